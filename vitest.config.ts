@@ -1,20 +1,62 @@
+import { defaultClientConditions, defaultServerConditions } from 'vite';
 import { defineConfig } from 'vitest/config';
 
-const resolve = { conditions: ['source'] };
-const ssr = { resolve: { conditions: ['source'] } };
+/** The packages' TypeScript is tested directly; only tests of the built command line need a build. */
+const fromSource = {
+  resolve: { conditions: ['source', ...defaultClientConditions] },
+  ssr: { resolve: { conditions: ['source', ...defaultServerConditions] } },
+};
+
+/** Tests that start the built `two-thirds` program. */
+const commandTests = ['tests/sim/cli/**/*.test.ts', 'tests/examples/**/*.test.ts'];
 
 export default defineConfig({
   test: {
+    reporters: ['default', ['json', { outputFile: 'test-results/summary.json' }]],
+    coverage: {
+      provider: 'v8',
+      include: ['packages/*/src/**/*.ts'],
+      reporter: ['text-summary', 'html'],
+      reportsDirectory: 'coverage',
+    },
     projects: [
       {
-        resolve,
-        ssr,
-        test: { name: 'node', include: ['tests/{sim,notebook,reference,examples}/**/*.test.ts'] },
+        ...fromSource,
+        test: {
+          name: 'node',
+          include: ['tests/{sim,notebook,reference}/**/*.test.ts'],
+          exclude: commandTests,
+          setupFiles: ['tests/support/property-runs.ts'],
+        },
       },
       {
-        resolve,
-        ssr,
-        test: { name: 'laws', include: ['tests/laws/**/*.test.ts'] },
+        ...fromSource,
+        test: {
+          name: 'command',
+          include: commandTests,
+          globalSetup: ['tests/support/built-sim.ts'],
+          setupFiles: ['tests/support/property-runs.ts'],
+          testTimeout: 30_000,
+        },
+      },
+      {
+        ...fromSource,
+        test: {
+          name: 'laws',
+          include: ['tests/laws/**/*.test.ts'],
+          setupFiles: ['tests/support/property-runs.ts'],
+          // A thousand runs of a long simulation are slow on a small machine; a hang still ends.
+          testTimeout: 300_000,
+        },
+      },
+      {
+        test: {
+          name: 'journeys',
+          include: ['tests/browser/**/*.journey.test.ts'],
+          globalSetup: ['tests/support/notebook-server.ts'],
+          testTimeout: 30_000,
+          hookTimeout: 60_000,
+        },
       },
     ],
   },
