@@ -19,8 +19,8 @@ interface Chromium {
 export async function launchChromium(): Promise<Browser> {
   const { executablePath, env } = await findChromium();
   try {
-    // The package's own list of switches turns off web security; the sandbox alone is enough to run as root.
-    return await playwright.launch({ executablePath, env, args: ['--no-sandbox'] });
+    // Without the list of switches that the package offers: it turns off web security, and policies are tested here.
+    return await playwright.launch({ executablePath, env });
   } catch (cause) {
     throw new Error(
       `browser tests: ${executablePath} must start; got ${firstLine(cause)}. ` +
@@ -61,11 +61,7 @@ async function unpack(): Promise<string> {
     // too, which a fresh machine often has not got.
     await promisify(execFile)(
       process.execPath,
-      [
-        '--input-type=module',
-        '--eval',
-        "await (await import('@sparticuz/chromium')).default.executablePath()",
-      ],
+      ['--input-type=module', '--eval', "await (await import('@sparticuz/chromium')).default.executablePath()"],
       { cwd: root, env: { ...process.env, TMPDIR: workFolder, AWS_EXECUTION_ENV: 'nodejs20.x' } },
     );
     writeFileSync(join(workFolder, 'fonts.conf'), fontSettings(folder));

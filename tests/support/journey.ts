@@ -22,7 +22,6 @@ export interface Journey {
  */
 export const journey = base.extend<Journey>({
   browser: [
-    // eslint-disable-next-line no-empty-pattern -- vitest reads the names a fixture needs from its first parameter
     async ({}, use) => {
       const browser = await launchChromium();
       await use(browser);
@@ -30,10 +29,8 @@ export const journey = base.extend<Journey>({
     },
     { scope: 'file' },
   ],
-  // eslint-disable-next-line no-empty-pattern -- as above
   address: async ({}, use) => use(inject('notebookAddress')),
   context: { viewport: { width: 1280, height: 800 }, locale: 'en-US' },
-  // eslint-disable-next-line no-empty-pattern -- as above
   complaints: async ({}, use) => use([]),
   page: async ({ browser, address, context, complaints }, use) => {
     const surroundings = await browser.newContext(context);

@@ -15,7 +15,7 @@ declare module 'vitest' {
 export async function setup(project: TestProject): Promise<() => Promise<void>> {
   const root = join(import.meta.dirname, '../../packages/notebook');
   const outDir = await mkdtemp(join(tmpdir(), 'two-thirds-notebook-'));
-  await build({ root, logLevel: 'warn', build: { outDir } });
+  await build({ root, logLevel: 'warn', build: { outDir, emptyOutDir: false } });
   const server = await preview({ root, logLevel: 'warn', build: { outDir }, preview: { port: 0 } });
   const address = server.resolvedUrls?.local[0];
   if (address === undefined) throw new Error('notebook server: the preview must have a local address; got none.');

@@ -1,0 +1,85 @@
+import { defineConfig } from 'eslint/config';
+import tseslint from 'typescript-eslint';
+import { documentedExports } from './tools/documented-exports.js';
+
+const noDefaultExport = {
+  selector: 'ExportDefaultDeclaration',
+  message: 'Export by name: one thing has one name everywhere.',
+};
+
+const configurationFiles = ['*.config.{js,ts}', 'packages/*/*.config.{js,ts}'];
+
+export default defineConfig(
+  { ignores: ['**/dist', 'coverage', 'test-results'] },
+  { linterOptions: { reportUnusedDisableDirectives: 'error' } },
+  {
+    files: ['**/*.{js,ts}'],
+    plugins: { local: { rules: { 'documented-exports': documentedExports } } },
+    extends: [tseslint.configs.recommendedTypeChecked],
+    languageOptions: {
+      parserOptions: {
+        projectService: { allowDefaultProject: ['packages/sim/bin/*.js'] },
+        tsconfigRootDir: import.meta.dirname,
+      },
+    },
+    rules: {
+      eqeqeq: ['error', 'always'],
+      'no-var': 'error',
+      'prefer-const': 'error',
+      'no-restricted-syntax': ['error', noDefaultExport],
+      '@typescript-eslint/consistent-type-exports': 'error',
+      '@typescript-eslint/consistent-type-imports': ['error', { fixStyle: 'inline-type-imports' }],
+      '@typescript-eslint/no-shadow': 'error',
+      '@typescript-eslint/no-unnecessary-boolean-literal-compare': 'error',
+      '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', ignoreRestSiblings: true }],
+      '@typescript-eslint/prefer-readonly': 'error',
+      '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true, allowBoolean: true }],
+      '@typescript-eslint/switch-exhaustiveness-check': [
+        'error',
+        { considerDefaultExhaustiveForUnions: true, requireDefaultForNonUnion: false },
+      ],
+    },
+  },
+  {
+    files: ['packages/*/src/**/*.ts'],
+    rules: { 'local/documented-exports': 'error' },
+  },
+  {
+    // The library computes the same thing on every machine, at every time and in every run.
+    files: ['packages/sim/src/**/*.ts'],
+    ignores: ['packages/sim/src/cli/**'],
+    rules: {
+      'no-console': 'error',
+      'no-restricted-globals': [
+        'error',
+        { name: 'Date', message: 'The library has no clock; take the time as an argument.' },
+        { name: 'console', message: 'The library prints nothing; return data or throw.' },
+        { name: 'globalThis', message: 'The library has no global state.' },
+      ],
+      'no-restricted-properties': [
+        'error',
+        { object: 'Math', property: 'random', message: 'Take a seed and use core/random.ts.' },
+      ],
+    },
+  },
+  {
+    // Tests read JSON and broken input whose types are the very thing under test.
+    files: ['tests/**/*.ts'],
+    rules: {
+      '@typescript-eslint/no-unsafe-argument': 'off',
+      '@typescript-eslint/no-unsafe-assignment': 'off',
+      '@typescript-eslint/no-unsafe-call': 'off',
+      '@typescript-eslint/no-unsafe-member-access': 'off',
+      '@typescript-eslint/no-unsafe-return': 'off',
+    },
+  },
+  {
+    files: configurationFiles,
+    rules: { 'no-restricted-syntax': 'off' },
+  },
+  {
+    // Committed plain JavaScript that loads the build, whose types may not be there yet.
+    files: ['packages/sim/bin/*.js'],
+    extends: [tseslint.configs.disableTypeChecked],
+  },
+);
