@@ -1,0 +1,44 @@
+import { ColumnEnvelope, type Envelope } from './column-envelope.ts';
+import type { Observer } from './observer.ts';
+import { type SignalName, signalIndex } from './signal-name.ts';
+import { SignalSum } from './signal-sum.ts';
+
+/** What `envelopeObserver` watches. */
+export interface EnvelopeWindow {
+  /** Start and end of the window (s). */
+  readonly from: number;
+  readonly until: number;
+  /** How many columns, at least 1. */
+  readonly columns: number;
+}
+
+/**
+ * Sums up signals in columns while a run goes by, in memory that does not depend on the length of the run. The same
+ * numbers as `StoredTrace.envelope`.
+ *
+ * @throws RangeError if the window has no length or no column; at `begin`, if the run has no such signal.
+ */
+export function envelopeObserver(
+  signals: readonly SignalName[],
+  window: EnvelopeWindow,
+): Observer & {
+  /** One envelope for each signal, in the order asked for. */
+  result(): Envelope[];
+} {
+  const lanes = signals.map(() => new ColumnEnvelope(window.from, window.until, window.columns));
+  const sum = new SignalSum();
+  let indices: number[] = [];
+  return {
+    begin(table) {
+      indices = signals.map((name) => signalIndex(table, name));
+    },
+    segment(segment) {
+      const { start, startLow, length } = segment;
+      if (start + length < window.from || start > window.until) return;
+      for (let lane = 0; lane < lanes.length; lane++) {
+        lanes[lane].add(sum.load(segment, indices[lane]), start, startLow, length);
+      }
+    },
+    result: () => lanes.map((lane) => lane.result()),
+  };
+}

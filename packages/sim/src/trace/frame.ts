@@ -1,0 +1,37 @@
+/**
+ * How signals follow from the modal state during one situation (all switches, latches and source pieces settled).
+ * Within a segment that starts at local time 0,
+ *
+ *     y_i(t) = constants[i] + slopes[i] t + sum_k rows[i n + k] amplitudes[k] exp(-rates[k] t)
+ *
+ * `rates` (1/s) ascend and are zero or positive; a zero rate is a part of the state that stands still but for the slope.
+ * Signals are net voltages (V) first, then part currents (A), in the order of the run's `SignalTable`.
+ */
+export interface Frame {
+  readonly rates: Float64Array;
+  readonly rows: Float64Array;
+  readonly constants: Float64Array;
+  readonly slopes: Float64Array;
+}
+
+/** Names of what a trace can show. Currents count from the part's first terminal to its second. */
+export interface SignalTable {
+  /** Net names; signal index = position. Internal nets contain a dot, for example `U1.control`. */
+  readonly nets: readonly string[];
+  /** Part names with a current; signal index = nets.length + position. */
+  readonly currents: readonly string[];
+}
+
+/**
+ * One stretch of a run between two events, handed to observers. The object and its arrays are reused: copy what you keep.
+ */
+export interface SegmentView {
+  /** Start, in seconds, as the sum of two doubles. */
+  start: number;
+  startLow: number;
+  /** Length in seconds, never negative. */
+  length: number;
+  frame: Frame;
+  /** Modal amplitudes at the start, as in `Frame`; `frame.rates.length` of them count. */
+  amplitudes: Float64Array;
+}

@@ -1,0 +1,42 @@
+import type { ExponentialSum } from '../core/exponential-sum.ts';
+import type { SegmentView } from './frame.ts';
+
+/**
+ * One signal of a segment, or the difference of two, written out as a function of local time. The same object is loaded
+ * again for every segment, so that watching a run allocates nothing.
+ */
+export class SignalSum implements ExponentialSum {
+  constant = 0;
+  slope = 0;
+  coefficients = new Float64Array(0);
+  rates = new Float64Array(0);
+
+  /**
+   * Loads signal `index` minus signal `minus` of a segment. -1 stands for a signal that is 0 throughout: the net
+   * `ground`, where a table of signals leaves it out.
+   */
+  load(segment: SegmentView, index: number, minus = -1): this {
+    const { frame, amplitudes } = segment;
+    const { rates, rows, constants, slopes } = frame;
+    const count = rates.length;
+    if (this.coefficients.length !== count) this.coefficients = new Float64Array(count);
+    this.rates = rates as Float64Array<ArrayBuffer>;
+    this.constant = (index < 0 ? 0 : constants[index]) - (minus < 0 ? 0 : constants[minus]);
+    this.slope = (index < 0 ? 0 : slopes[index]) - (minus < 0 ? 0 : slopes[minus]);
+    for (let k = 0; k < count; k++) {
+      const row = (index < 0 ? 0 : rows[index * count + k]) - (minus < 0 ? 0 : rows[minus * count + k]);
+      this.coefficients[k] = row * amplitudes[k];
+    }
+    return this;
+  }
+
+  /** Moves the origin of time: afterwards local time 0 is what was `by` before. */
+  shift(by: number): this {
+    if (by === 0) return this;
+    this.constant += this.slope * by;
+    for (let k = 0; k < this.rates.length; k++) {
+      this.coefficients[k] = this.coefficients[k] * Math.exp(-this.rates[k] * by);
+    }
+    return this;
+  }
+}
