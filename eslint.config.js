@@ -63,6 +63,26 @@ export default defineConfig(
     },
   },
   {
+    // Simulations run in the worker, so that the page never stands still. tools/layers.js guards the root entry point.
+    files: ['packages/notebook/src/**/*.ts'],
+    ignores: ['packages/notebook/src/worker/entry.ts'],
+    rules: {
+      '@typescript-eslint/no-restricted-imports': [
+        'error',
+        {
+          patterns: [
+            {
+              group: ['@two-thirds/sim/*'],
+              importNamePattern: '^(compute|simulate)',
+              allowTypeImports: true,
+              message: 'Only worker/entry.ts runs simulations.',
+            },
+          ],
+        },
+      ],
+    },
+  },
+  {
     // Tests and tools read JSON; in tests its types are often the very thing under test.
     files: ['tests/**/*.ts', 'tools/*.js'],
     rules: {
