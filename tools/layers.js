@@ -11,8 +11,9 @@ import { cruise } from 'dependency-cruiser';
 const simLayers = {
   core: [],
   quantity: ['core'],
-  signal: ['core', 'quantity'],
-  circuit: ['core', 'quantity', 'signal'],
+  field: ['core', 'quantity'],
+  signal: ['core', 'quantity', 'field'],
+  circuit: ['core', 'quantity', 'field', 'signal'],
   network: ['core', 'circuit'],
   device: ['core', 'quantity', 'signal', 'circuit', 'network'],
   trace: ['core', 'quantity'],
@@ -23,6 +24,7 @@ const simLayers = {
   document: [
     'core',
     'quantity',
+    'field',
     'signal',
     'circuit',
     'network',
@@ -86,9 +88,9 @@ function* simFaults(all) {
       continue;
     }
     const target = layerOf(to);
-    if (target === undefined) yield `${from}: must not import ${to}; it is not a folder of the library.`;
+    if (target === undefined) yield `${from}: must import a folder of the table in tools/layers.js; got ${to}.`;
     else if (layer === undefined) {
-      if (from !== simRoot) yield `${from}: must be in a folder; only index.ts stands at the top.`;
+      if (from !== simRoot) yield `${from}: must be in a folder of the table in tools/layers.js; only index.ts is not.`;
       else if (target === 'cli') yield `${from}: must not import the command line; got ${to}.`;
     } else if (target !== layer) {
       const permission = allowed(layer).find((each) => holds(each, to));
