@@ -6,7 +6,7 @@ export interface RandomSource {
    * The next number, uniform in [0, 1), a multiple of 2^-53.
    * Needs no `this`, so that it can be handed on as a plain function.
    */
-  next(): number;
+  readonly next: () => number;
 }
 
 /** Largest seed: the generator takes 32 bits. */
