@@ -22,7 +22,7 @@ export function refusal(input: unknown, unit: Unit): string {
 
 interface Finding {
   readonly got: string;
-  readonly hint?: string;
+  readonly hint?: string | undefined;
 }
 
 function finding(input: unknown, unit: Unit): Finding {
@@ -38,9 +38,8 @@ function finding(input: unknown, unit: Unit): Finding {
   const value = readQuantityText(text, unit);
   if (typeof value === 'string') return { got: `${got}, ${value} to compute with` };
   const other = otherKind(text, unit);
-  if (other !== undefined) return { got: `${got}, ${other}` };
-  const hint = slip(text, unit);
-  return hint === undefined ? { got } : { got, hint };
+  if (other === undefined) return { got, hint: capitals(text, unit) ?? slip(text) };
+  return { got: `${got}, ${other}`, hint: capitals(text, unit) };
 }
 
 /** What the text is, if it is a quantity of another unit. */
@@ -52,14 +51,15 @@ function otherKind(text: string, unit: Unit): string | undefined {
 }
 
 /** The slip that most likely made a text unreadable. */
-function slip(text: string, unit: Unit): string | undefined {
+function slip(text: string): string | undefined {
   if (/\d,\d/.test(text)) return 'Decimals take a point, not a comma.';
-  if (readsWithOtherCase(text, unit)) {
-    return 'Capital and small letters count: k is kilo, m milli, M mega.';
-  }
-  const parts = splitQuantity(text);
-  if (parts !== undefined && prefixExponents.has(parts.tail)) return 'The unit is missing.';
-  return undefined;
+  const tail = splitQuantity(text)?.tail;
+  return tail !== undefined && prefixExponents.has(tail) ? 'The unit is missing.' : undefined;
+}
+
+/** What to say if only capitals are wrong. */
+function capitals(text: string, unit: Unit): string | undefined {
+  return readsWithOtherCase(text, unit) ? 'Capital and small letters count: k is kilo, m milli, M mega.' : undefined;
 }
 
 /** Whether the text would be a quantity of this unit if capitals did not count. */
