@@ -15,7 +15,7 @@ const simLayers = {
   signal: ['core', 'quantity', 'field'],
   circuit: ['core', 'quantity', 'field', 'signal'],
   network: ['core', 'circuit'],
-  device: ['core', 'quantity', 'signal', 'circuit', 'network'],
+  device: ['core', 'quantity', 'field', 'signal', 'circuit', 'network'],
   trace: ['core', 'quantity'],
   engine: ['core', 'quantity', 'signal', 'circuit', 'network', 'trace', 'device/contract.ts'],
   measure: ['core', 'quantity', 'trace'],
