@@ -37,14 +37,14 @@ function finding(input: unknown, unit: Unit): Finding {
   const got = foundText(text);
   const value = readQuantityText(text, unit);
   if (typeof value === 'string') return { got: `${got}, ${value} to compute with` };
-  const other = otherKind(text, unit);
+  const other = kindOf(text);
   if (other === undefined) return { got, hint: capitals(text, unit) ?? slip(text) };
   return { got: `${got}, ${other}`, hint: capitals(text, unit) };
 }
 
-/** What the text is, if it is a quantity of another unit. */
-function otherKind(text: string, unit: Unit): string | undefined {
-  const kin = units.find((other) => other !== unit && readQuantityText(text, other) !== undefined);
+/** What the text is, if it is a quantity of any unit. */
+function kindOf(text: string): string | undefined {
+  const kin = units.find((unit) => readQuantityText(text, unit) !== undefined);
   if (kin === undefined) return undefined;
   const isCode = (kin === 'Ω' || kin === 'F') && readLetterCode(text, kin) !== undefined;
   return isCode ? `the code of ${unitWriting[kin].kind}` : unitWriting[kin].kind;
