@@ -1,0 +1,70 @@
+import { foundText } from '../core/found-text.ts';
+import { formatQuantity, readQuantity, readTolerance, type Unit } from '../quantity/index.ts';
+import { type FieldReader, fault } from './field-reader.ts';
+
+/** Limits of a quantity, in the SI unit. Give at most one lower and one upper limit. */
+export interface Range {
+  readonly atLeast?: number;
+  readonly above?: number;
+  readonly atMost?: number;
+  readonly below?: number;
+  /** A word that stands for infinity where there is no limit, for example `none`. Without it, values are finite. */
+  readonly word?: string;
+}
+
+/** Reads a quantity of one unit within a range into a number in the SI unit. */
+export function quantity(unit: Unit, range: Range = {}): FieldReader {
+  const rule = rangeRule(unit, range);
+  return (input) => {
+    const { word } = range;
+    if (word !== undefined && (input === word || input === Number.POSITIVE_INFINITY)) {
+      return { ok: true, value: Number.POSITIVE_INFINITY };
+    }
+    const read = readQuantity(input, unit);
+    const orWord = word === undefined ? '' : ` Or write "${word}".`;
+    if (!read.ok) return fault(read.message + orWord);
+    if (isWithin(read.value, range)) return read;
+    const got = formatQuantity(read.value, unit, { exact: true });
+    return fault(`must ${rule}; got ${got}. Choose a value in that range.${orWord}`);
+  };
+}
+
+/** Reads one of a few words. */
+export function choice(words: readonly string[]): FieldReader {
+  return (input) => {
+    if (typeof input === 'string' && words.includes(input)) return { ok: true, value: input };
+    return fault(`must be one of ${words.join(', ')}; got ${foundText(input)}. Choose one of these.`);
+  };
+}
+
+/** Reads true or false. */
+export function flag(): FieldReader {
+  return (input) => {
+    if (typeof input === 'boolean') return { ok: true, value: input };
+    return fault(`must be true or false; got ${foundText(input)}. Write it without quotes.`);
+  };
+}
+
+/** Reads a tolerance that is the same both ways into a share of the value, from 0 to below 1. */
+export function tolerance(): FieldReader {
+  return (input) => {
+    const read = readTolerance(input);
+    return read.ok ? read : fault(read.message);
+  };
+}
+
+function isWithin(value: number, range: Range): boolean {
+  const { atLeast = -Infinity, above = -Infinity, atMost = Infinity, below = Infinity } = range;
+  return value >= atLeast && value > above && value <= atMost && value < below;
+}
+
+/** The range as it reads after "must", for example `be above 0 s and at most 1 s`. */
+function rangeRule(unit: Unit, range: Range): string {
+  const text = (value: number) => formatQuantity(value, unit, { exact: true });
+  const limits: string[] = [];
+  if (range.atLeast !== undefined) limits.push(`at least ${text(range.atLeast)}`);
+  if (range.above !== undefined) limits.push(`above ${text(range.above)}`);
+  if (range.atMost !== undefined) limits.push(`at most ${text(range.atMost)}`);
+  if (range.below !== undefined) limits.push(`below ${text(range.below)}`);
+  return `be ${limits.join(' and ')}`;
+}
