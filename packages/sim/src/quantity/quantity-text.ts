@@ -29,7 +29,7 @@ export function splitQuantity(text: string): QuantityParts | undefined {
 }
 
 /** Power of ten that a prefix with a unit stands for; nothing at all is the SI unit. `undefined` if it is neither. */
-export function tailExponent(tail: string, unit: Unit): number | undefined {
+function tailExponent(tail: string, unit: Unit): number | undefined {
   if (tail === '') return 0;
   const { spellings, exponent, prefixes } = unitWriting[unit];
   for (const spelling of spellings) {
