@@ -18,7 +18,7 @@ const simLayers = {
   device: ['core', 'quantity', 'field', 'signal', 'circuit', 'network'],
   trace: ['core', 'quantity'],
   engine: ['core', 'quantity', 'signal', 'circuit', 'network', 'trace', 'device/contract.ts'],
-  measure: ['core', 'quantity', 'trace'],
+  measure: ['core', 'quantity', 'circuit', 'trace'],
   board: ['core', 'quantity', 'signal', 'circuit', 'device'],
   study: ['core', 'quantity', 'circuit', 'trace', 'engine', 'measure'],
   document: [

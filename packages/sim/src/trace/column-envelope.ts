@@ -56,14 +56,14 @@ export class ColumnEnvelope {
     if (!(end > begin)) return;
     const turns = turningPoints(sum, end);
     let turn = 0;
-    while (turn < turns.length && turns[turn] <= begin) turn++;
+    while (turn < turns.length && turns[turn]! <= begin) turn++;
     let column = this.#columnAt(begin, start, startLow, length);
     let time = begin;
     let value = valueAt(sum, time);
     while (time < end) {
       this.#include(column, value);
       const border = Math.min(end, this.#local(column + 1, start, startLow, length));
-      for (; turn < turns.length && turns[turn] < border; turn++) this.#include(column, valueAt(sum, turns[turn]));
+      for (; turn < turns.length && turns[turn]! < border; turn++) this.#include(column, valueAt(sum, turns[turn]!));
       value = valueAt(sum, border);
       this.#include(column, value);
       this.#last[column] = value;
@@ -89,8 +89,8 @@ export class ColumnEnvelope {
       this.#first[column] = value;
       this.#low[column] = value;
       this.#high[column] = value;
-    } else if (value < this.#low[column]) this.#low[column] = value;
-    else if (value > this.#high[column]) this.#high[column] = value;
+    } else if (value < this.#low[column]!) this.#low[column] = value;
+    else if (value > this.#high[column]!) this.#high[column] = value;
   }
 
   /** Local time of the left border of a column, within a stretch that starts at `start + startLow`. */

@@ -42,7 +42,7 @@ export function envelopesCsv(
   const rows = Array.from({ length: filled }, (_, i) => [
     border(i),
     border(i + 1),
-    ...lanes.flatMap(({ envelope: { first, last, low, high } }) => [first[i], last[i], low[i], high[i]]),
+    ...lanes.flatMap(({ envelope: { first, last, low, high } }) => [first[i]!, last[i]!, low[i]!, high[i]!]),
   ]);
   return csvText(['from_s', 'until_s', ...header], rows);
 }

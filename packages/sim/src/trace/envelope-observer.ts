@@ -36,7 +36,7 @@ export function envelopeObserver(
       const { start, startLow, length } = segment;
       if (start + length < window.from || start > window.until) return;
       for (let lane = 0; lane < lanes.length; lane++) {
-        lanes[lane].add(sum.load(segment, indices[lane]), start, startLow, length);
+        lanes[lane]!.add(sum.load(segment, indices[lane]!), start, startLow, length);
       }
     },
     result: () => lanes.map((lane) => lane.result()),

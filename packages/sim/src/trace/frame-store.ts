@@ -17,7 +17,7 @@ export class FrameStore {
     if (latest !== undefined && sameFrame(latest, frame)) return this.#latest;
     const hash = hashOf(frame);
     const candidates = this.#byHash.get(hash) ?? [];
-    let found = candidates.find((index) => sameFrame(this.#frames[index], frame));
+    let found = candidates.find((index) => sameFrame(this.#frames[index]!, frame));
     if (found === undefined) {
       found = this.#frames.length;
       this.#frames.push({
@@ -35,7 +35,7 @@ export class FrameStore {
 
   /** The copy with this number. */
   get(index: number): Frame {
-    return this.#frames[index];
+    return this.#frames[index]!;
   }
 }
 
@@ -63,8 +63,8 @@ function hashOf(frame: Frame): number {
   for (const numbers of [frame.constants, frame.slopes, frame.rates]) {
     for (const value of numbers) {
       double[0] = value;
-      hash = Math.imul(hash ^ bits[0], 0x01000193);
-      hash = Math.imul(hash ^ bits[1], 0x01000193);
+      hash = Math.imul(hash ^ bits[0]!, 0x01000193);
+      hash = Math.imul(hash ^ bits[1]!, 0x01000193);
     }
   }
   return hash >>> 0;

@@ -16,7 +16,7 @@ export class GrowingNumbers {
 
   /** The number at a position below `length`. */
   at(position: number): number {
-    return this.#values[position];
+    return this.#values[position]!;
   }
 
   /** A view of part of the list; it goes out of date when the list grows. */

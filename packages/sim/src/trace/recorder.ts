@@ -86,7 +86,7 @@ export class StoredTrace implements Observer {
     this.#lengths.push(length);
     this.#frameNumbers.push(this.#frames.keep(frame));
     this.#amplitudeOffsets.push(this.#amplitudes.length);
-    for (let k = 0; k < frame.rates.length; k++) this.#amplitudes.push(amplitudes[k]);
+    for (let k = 0; k < frame.rates.length; k++) this.#amplitudes.push(amplitudes[k]!);
     this.#endTime = start + (startLow + length);
   }
 
@@ -149,7 +149,7 @@ export class StoredTrace implements Observer {
     let event = 0;
     for (let position = 0; position <= this.#starts.length; position++) {
       for (; event < this.#events.length && this.#eventPositions.at(event) === position; event++) {
-        observer.event?.(this.#events[event]);
+        observer.event?.(this.#events[event]!);
       }
       if (position < this.#starts.length) observer.segment?.(this.#view(position));
     }

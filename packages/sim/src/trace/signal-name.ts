@@ -8,7 +8,7 @@ export type SignalName = { readonly net: string } | { readonly current: string }
 /** Reads a signal as a cell shows it: a net name, or `current(R1)` for the current of a part. */
 export function readSignalName(show: string): SignalName {
   const current = /^\s*current\(\s*([^()\s]+)\s*\)\s*$/.exec(show);
-  return current === null ? { net: show.trim() } : { current: current[1] };
+  return current === null ? { net: show.trim() } : { current: current[1]! };
 }
 
 /**

@@ -21,11 +21,11 @@ export class SignalSum implements ExponentialSum {
     const count = rates.length;
     if (this.coefficients.length !== count) this.coefficients = new Float64Array(count);
     this.rates = rates as Float64Array<ArrayBuffer>;
-    this.constant = (index < 0 ? 0 : constants[index]) - (minus < 0 ? 0 : constants[minus]);
-    this.slope = (index < 0 ? 0 : slopes[index]) - (minus < 0 ? 0 : slopes[minus]);
+    this.constant = (index < 0 ? 0 : constants[index]!) - (minus < 0 ? 0 : constants[minus]!);
+    this.slope = (index < 0 ? 0 : slopes[index]!) - (minus < 0 ? 0 : slopes[minus]!);
     for (let k = 0; k < count; k++) {
-      const row = (index < 0 ? 0 : rows[index * count + k]) - (minus < 0 ? 0 : rows[minus * count + k]);
-      this.coefficients[k] = row * amplitudes[k];
+      const row = (index < 0 ? 0 : rows[index * count + k]!) - (minus < 0 ? 0 : rows[minus * count + k]!);
+      this.coefficients[k] = row * amplitudes[k]!;
     }
     return this;
   }
@@ -35,7 +35,7 @@ export class SignalSum implements ExponentialSum {
     if (by === 0) return this;
     this.constant += this.slope * by;
     for (let k = 0; k < this.rates.length; k++) {
-      this.coefficients[k] = this.coefficients[k] * Math.exp(-this.rates[k] * by);
+      this.coefficients[k] = this.coefficients[k]! * Math.exp(-this.rates[k]! * by);
     }
     return this;
   }

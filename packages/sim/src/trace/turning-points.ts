@@ -8,7 +8,7 @@ export function turningPoints(sum: ExponentialSum, length: number): readonly num
   let rises = sum.slope > 0;
   let falls = sum.slope < 0;
   for (let k = 0; k < sum.rates.length; k++) {
-    const movement = -sum.coefficients[k] * sum.rates[k];
+    const movement = -sum.coefficients[k]! * sum.rates[k]!;
     if (movement > 0) rises = true;
     else if (movement < 0) falls = true;
   }

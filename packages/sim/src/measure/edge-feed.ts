@@ -1,0 +1,48 @@
+import type { Observer } from '../trace/observer.ts';
+import type { Instant } from '../trace/instant.ts';
+import { signalIndex } from '../trace/signal-name.ts';
+import type { Window } from './context.ts';
+import { LevelCrossings } from './level-crossings.ts';
+
+/** A net and the level (V) above which it counts as high. */
+export interface WatchedNet {
+  readonly net: string;
+  readonly level: number;
+}
+
+/** One edge of one of the watched nets; `which` is the net's position in the list. */
+export interface NetEdge {
+  readonly which: number;
+  readonly high: boolean;
+  readonly at: Instant;
+}
+
+/**
+ * Feeds the edges of some nets that lie in a window, in the order of time, to `onEdge`; edges of one instant in the
+ * order of the nets.
+ */
+export function edgeFeed(nets: readonly WatchedNet[], window: Window, onEdge: (edge: NetEdge) => void): Observer {
+  let indices: readonly number[] = [];
+  const found: NetEdge[] = [];
+  const crossings = nets.map(
+    ({ level }, which) =>
+      new LevelCrossings(level, (high, at) => {
+        if (at.high >= window.from && at.high < window.until) found.push({ which, high, at });
+      }),
+  );
+  return {
+    begin(table) {
+      indices = nets.map(({ net }) => signalIndex(table, { net }));
+    },
+    segment(segment) {
+      if (segment.start >= window.until) return;
+      for (let which = 0; which < nets.length; which++) crossings[which]!.segment(segment, indices[which]!);
+      if (found.length === 0) return;
+      if (found.length > 1 && nets.length > 1) {
+        found.sort((a, b) => a.at.high - b.at.high || a.at.low - b.at.low || a.which - b.which);
+      }
+      for (const edge of found) onEdge(edge);
+      found.length = 0;
+    },
+  };
+}

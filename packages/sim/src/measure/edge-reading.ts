@@ -1,0 +1,27 @@
+import type { ReadingObserver, ReadingOutcome, Window } from './context.ts';
+import { edgeFeed, type NetEdge } from './edge-feed.ts';
+
+/** Takes in edges one by one, in constant memory but for capped lists, and then has a reading. */
+export interface EdgeTally {
+  /** One edge of the window, in the order of time. */
+  edge(edge: NetEdge): void;
+  /** The reading; `reached` is the window, cut where the run stopped early. */
+  outcome(reached: Window): ReadingOutcome;
+}
+
+/** Makes a reading of the edges of some nets; edges of one instant come in the order of the nets. */
+export function edgeReading(nets: readonly string[], level: number, window: Window, tally: EdgeTally): ReadingObserver {
+  let reached = window.until;
+  const feed = edgeFeed(
+    nets.map((net) => ({ net, level })),
+    window,
+    (edge) => tally.edge(edge),
+  );
+  return {
+    ...feed,
+    end(time) {
+      reached = Math.min(reached, time);
+    },
+    result: () => tally.outcome({ from: window.from, until: reached }),
+  };
+}

@@ -1,0 +1,29 @@
+import type { Observer } from '../trace/observer.ts';
+import type { Window } from './context.ts';
+import { edgeFeed } from './edge-feed.ts';
+import type { EdgeRow } from './rows.ts';
+
+/** Entries of any list kept unless the caller says otherwise. */
+export const MOST_LISTED = 100_000;
+
+/**
+ * Lists the edges of a net: its passages through `level` (V), exact. High is above the level; before 0 the net counts as
+ * low, so a net that is high once time 0 has settled has a rise at 0.
+ *
+ * @param options `most`: how many edges are listed at most, 100 000 if not given; the rest is counted.
+ */
+export function edgeObserver(
+  net: string,
+  level: number,
+  window: Window,
+  options: { readonly most?: number } = {},
+): Observer & { result(): { readonly edges: EdgeRow[]; readonly count: number; readonly cut: boolean } } {
+  const { most = MOST_LISTED } = options;
+  const edges: EdgeRow[] = [];
+  let count = 0;
+  const feed = edgeFeed([{ net, level }], window, ({ high, at }) => {
+    count++;
+    if (edges.length < most) edges.push({ time: at.high, to: high ? 'high' : 'low' });
+  });
+  return { ...feed, result: () => ({ edges, count, cut: count > edges.length }) };
+}

@@ -1,0 +1,85 @@
+import { signChanges, valueAt } from '../core/exponential-sum.ts';
+import type { SegmentView } from '../trace/frame.ts';
+import { type Instant, instantAfter } from '../trace/instant.ts';
+import { SignalSum } from '../trace/signal-sum.ts';
+
+/** Rounding of a sum of terms, in units of the terms' total size. */
+const ROUNDING = 16 * Number.EPSILON;
+
+/**
+ * Follows one signal through segments and jumps and tells when it passes a level: high is above the level, and before 0
+ * every signal is low.
+ *
+ * A stretch that stays within rounding of the level decides nothing (the edge is told when the signal has left it), so
+ * that a capacitor that turns round exactly at the level makes no edge. A signal that stands still there is low, since
+ * it is not above.
+ */
+export class LevelCrossings {
+  readonly #level: number;
+  readonly #onEdge: (high: boolean, at: Instant) => void;
+  readonly #sum = new SignalSum();
+  #high = false;
+
+  /**
+   * @param level in the unit of the signal.
+   * @param onEdge called for every edge in the order of time; `high` is what the signal then is.
+   */
+  constructor(level: number, onEdge: (high: boolean, at: Instant) => void) {
+    this.#level = level;
+    this.#onEdge = onEdge;
+  }
+
+  /** Looks at the next segment; `index` is the signal's, -1 a signal that is always 0. */
+  segment(segment: SegmentView, index: number): void {
+    const sum = this.#sum.load(segment, index);
+    let decaying = 0;
+    let size = Math.abs(sum.constant) + Math.abs(this.#level);
+    let still = sum.constant;
+    for (let k = 0; k < sum.rates.length; k++) {
+      const coefficient = sum.coefficients[k]!;
+      size += Math.abs(coefficient);
+      if (sum.rates[k]! === 0) still += coefficient;
+      else decaying += Math.abs(coefficient);
+    }
+    const ramp = sum.slope * segment.length;
+    size += Math.abs(ramp);
+    still -= this.#level;
+    const rounding = ROUNDING * size;
+    // What the signal can reach at most, whatever its exponentials do.
+    const room = decaying + rounding;
+    if (Math.min(still, still + ramp) > room) this.#settle(true, segment, 0);
+    else if (Math.max(still, still + ramp) < -room) this.#settle(false, segment, 0);
+    else if (decaying + Math.abs(ramp) <= rounding) this.#settle(false, segment, 0);
+    else this.#search(segment, rounding);
+  }
+
+  #search(segment: SegmentView, rounding: number): void {
+    const sum = this.#sum;
+    const { length } = segment;
+    sum.constant -= this.#level;
+    const changes = signChanges(sum, length);
+    let from = 0;
+    for (let piece = 0; piece <= changes.length; piece++) {
+      const to = piece < changes.length ? changes[piece]! : length;
+      const value = this.#clearest(from, to);
+      if (Math.abs(value) > rounding) this.#settle(value > 0, segment, from);
+      from = to;
+    }
+  }
+
+  /** The value furthest from the level among the ends and the middle of a piece without a sign change. */
+  #clearest(from: number, to: number): number {
+    let clearest = 0;
+    for (const time of [from, (from + to) / 2, to]) {
+      const value = valueAt(this.#sum, time);
+      if (Math.abs(value) > Math.abs(clearest)) clearest = value;
+    }
+    return clearest;
+  }
+
+  #settle(high: boolean, segment: SegmentView, local: number): void {
+    if (high === this.#high) return;
+    this.#high = high;
+    this.#onEdge(high, instantAfter(segment.start, segment.startLow, local));
+  }
+}
