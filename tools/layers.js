@@ -15,11 +15,12 @@ const simLayers = {
   signal: ['core', 'quantity', 'field'],
   circuit: ['core', 'quantity', 'field', 'signal'],
   network: ['core', 'circuit'],
-  device: ['core', 'quantity', 'field', 'signal', 'circuit', 'network'],
+  device: ['core', 'quantity', 'field', 'signal', 'circuit', 'network', 'trace'],
   trace: ['core', 'quantity'],
   engine: ['core', 'quantity', 'signal', 'circuit', 'network', 'trace', 'device/contract.ts'],
   measure: ['core', 'quantity', 'circuit', 'trace'],
   board: ['core', 'quantity', 'signal', 'circuit', 'device'],
+  run: ['circuit', 'device', 'engine', 'trace'],
   study: ['core', 'quantity', 'circuit', 'trace', 'engine', 'measure'],
   document: [
     'core',

@@ -1,0 +1,105 @@
+import type { Part } from '../circuit/description.ts';
+import type { Device, DeviceHost, Reaction } from './contract.ts';
+import { always, OPEN, thevenin } from './pieces.ts';
+
+/** A stretch of time for which a contact is in its other position. */
+export interface Press {
+  readonly at: number;
+  readonly for: number;
+}
+
+const TO_OTHER = 0;
+const BACK = 1;
+
+/** A branch that is open or a resistance, switched by a timetable of presses. */
+function contactBranch(
+  part: Part,
+  host: DeviceHost,
+  a: number,
+  b: number,
+  resistance: number,
+  closed: boolean,
+  presses: readonly Press[],
+): number {
+  const rest = closed ? 1 : 0;
+  const index = host.branch({
+    part: part.name,
+    a,
+    b,
+    pieces: [...always(OPEN), ...always(thevenin(0, resistance))],
+    start: rest,
+  });
+  const react = (_: number, event: number): Reaction => {
+    const piece = event === TO_OTHER ? 1 - rest : rest;
+    return {
+      state: event === TO_OTHER ? 1 : 0,
+      pieces: [[index, piece]],
+      schedule: [],
+      cancel: [],
+      records: [{ kind: piece === 1 ? 'close' : 'open' }],
+    };
+  };
+  host.reactor({
+    part: part.name,
+    start: 0,
+    slots: 0,
+    timetable: presses.flatMap((press) => [
+      { at: press.at, event: TO_OTHER },
+      { at: press.at + press.for, event: BACK },
+    ]),
+    guards: () => [],
+    react,
+  });
+  return index;
+}
+
+function contact(kind: string): Device {
+  return {
+    kind,
+    build(part, host) {
+      const index = contactBranch(
+        part,
+        host,
+        host.node(part.nets['a']!),
+        host.node(part.nets['b']!),
+        part.values['resistance'] as number,
+        part.values['closed'] as boolean,
+        part.values['presses'] as readonly Press[],
+      );
+      host.current(part.name, [{ element: 'branch', index, sign: 1 }]);
+    },
+  };
+}
+
+/** A push button: changes over while pressed. */
+export const button = contact('button');
+/** A jumper: usually closed, may be taken out for a while. */
+export const jumper = contact('jumper');
+/** A switch: changes over while thrown. */
+export const switchPart = contact('switch');
+
+/**
+ * A touching finger: while it touches, the skin's resistance joins the net to a body that has a capacitance to ground. The
+ * body loses its charge through its leak to ground, touching or not.
+ */
+export const finger: Device = {
+  kind: 'finger',
+  build(part, host) {
+    const { capacitance, resistance, earth } = part.values as Record<string, number>;
+    const body = host.node(`${part.name}.body`);
+    host.capacitor(part.name, body, 0, capacitance!, 0);
+    if (Number.isFinite(earth)) {
+      host.branch({ part: part.name, a: body, b: 0, pieces: always(thevenin(0, earth!)), start: 0 });
+    }
+    const index = contactBranch(
+      part,
+      host,
+      host.node(part.nets['a']!),
+      body,
+      resistance!,
+      false,
+      part.values['touches'] as readonly Press[],
+    );
+    host.current(part.name, [{ element: 'branch', index, sign: 1 }]);
+  },
+};

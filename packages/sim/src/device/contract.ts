@@ -1,0 +1,104 @@
+import type { Law } from '../network/element.ts';
+import type { EventKind } from '../trace/event.ts';
+import type { Wave } from '../signal/wave.ts';
+import type { Part } from '../circuit/description.ts';
+
+/**
+ * How a part turns into network elements and behaviour.
+ *
+ * 1. `build` is called once per part, in the order of the circuit, and describes the part to the host; it keeps nothing.
+ * 2. All behaviour in time is data for the engine: branches whose curves consist of straight pieces, capacitors, inputs
+ *    that follow waves, and reactors.
+ * 3. A device never sees the time, the state of the network, or another device.
+ */
+export interface Device {
+  readonly kind: string;
+  build(part: Part, host: DeviceHost): void;
+}
+
+/** What a device may ask of whoever builds the circuit. Nodes are numbers; 0 is ground. */
+export interface DeviceHost {
+  /** The node of a net; a dotted name such as `U1.lower` makes an inner net of the part. */
+  node(net: string): number;
+  /** Adds a branch and returns its index. */
+  branch(branch: BranchDescription): number;
+  /** Adds a capacitor (F, initial V of a minus b) and returns its index. */
+  capacitor(part: string, a: number, b: number, capacitance: number, initial: number): number;
+  /** Adds a time-dependent voltage and returns its input index. */
+  input(part: string, wave: Wave): number;
+  /** Adds discrete behaviour. */
+  reactor(reactor: Reactor): void;
+  /** Says of which branches and capacitors the part's current (first terminal to second) is the sum. */
+  current(part: string, elements: readonly CurrentElement[]): void;
+}
+
+export interface CurrentElement {
+  readonly element: 'branch' | 'capacitor';
+  readonly index: number;
+  readonly sign: 1 | -1;
+}
+
+/**
+ * A branch whose voltage-current curve consists of straight pieces that meet at corners; current never falls with
+ * voltage, which makes the state of all branches unique. The engine moves it from piece to piece at the exits.
+ */
+export interface BranchDescription {
+  readonly part: string;
+  readonly a: number;
+  readonly b: number;
+  readonly pieces: readonly Piece[];
+  /** Piece in force before time 0. */
+  readonly start: number;
+}
+
+export interface Piece {
+  readonly law: Law;
+  readonly exits: readonly Exit[];
+}
+
+/** Leave the piece when the branch voltage (V) or current (A) rises above, or falls below, the limit. */
+export interface Exit {
+  readonly watch: 'voltage' | 'current';
+  readonly rising: boolean;
+  readonly limit: number;
+  readonly to: number;
+}
+
+/**
+ * Discrete behaviour: a small state machine that watches node voltages and answers with other pieces.
+ *
+ * 1. `guards` and `react` are pure functions of the state (a small whole number) and the event; the engine caches them.
+ * 2. A guard fires when v(plus) - v(minus) - offset goes from below to above zero while its state lasts, also when that is
+ *    so already on entering the state.
+ * 3. `timetable` events come at fixed times; `after` in a reaction schedules one relative to now. Slots are first in,
+ *    first out.
+ */
+export interface Reactor {
+  readonly part: string;
+  readonly start: number;
+  readonly slots: number;
+  readonly timetable: readonly { readonly at: number; readonly event: number }[];
+  guards(state: number): readonly Guard[];
+  react(state: number, event: number): Reaction;
+}
+
+/** At one instant guards of lower rank fire first. Rank 0 is for the pieces of branches. */
+export interface Guard {
+  readonly event: number;
+  readonly rank: number;
+  readonly plus: number;
+  readonly minus: number;
+  readonly offset: number;
+  /** The node whose voltage people want to see at this event; the other one, with the offset, is its limit. */
+  readonly seen: 'plus' | 'minus';
+}
+
+export interface Reaction {
+  readonly state: number;
+  /** Branches that take up another piece. */
+  readonly pieces: readonly (readonly [branch: number, piece: number])[];
+  readonly schedule: readonly { readonly slot: number; readonly after: number; readonly event: number }[];
+  /** Slots emptied before anything is scheduled. */
+  readonly cancel: readonly number[];
+  readonly records: readonly { readonly kind: EventKind; readonly cause?: EventKind }[];
+}

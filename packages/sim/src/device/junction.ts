@@ -1,0 +1,23 @@
+import type { Device } from './contract.ts';
+import { oneWay } from './pieces.ts';
+
+function junction(kind: string): Device {
+  return {
+    kind,
+    build(part, host) {
+      const index = host.branch({
+        part: part.name,
+        a: host.node(part.nets['a']!),
+        b: host.node(part.nets['b']!),
+        pieces: oneWay(0, part.values['forward'] as number, part.values['slope'] as number),
+        start: 0,
+      });
+      host.current(part.name, [{ element: 'branch', index, sign: 1 }]);
+    },
+  };
+}
+
+/** A diode: open below its forward voltage, then forward voltage plus slope resistance. */
+export const diode = junction('diode');
+/** A light-emitting diode; its light is proportional to its current. */
+export const led = junction('led');

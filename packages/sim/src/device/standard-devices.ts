@@ -1,0 +1,26 @@
+import { capacitor, probe } from './capacitor.ts';
+import { button, finger, jumper, switchPart } from './contact.ts';
+import type { Device } from './contract.ts';
+import { diode, led } from './junction.ts';
+import { pot, resistor } from './resistor.ts';
+import { signal, supply } from './supply.ts';
+import { timer } from './timer.ts';
+
+const all: readonly Device[] = [
+  supply,
+  signal,
+  resistor,
+  pot,
+  capacitor,
+  button,
+  jumper,
+  switchPart,
+  diode,
+  led,
+  finger,
+  probe,
+  timer,
+];
+
+/** Every device there is, by the part kind it serves. */
+export const standardDevices: ReadonlyMap<string, Device> = new Map(all.map((device) => [device.kind, device]));

@@ -1,0 +1,310 @@
+import type { Part } from '../circuit/description.ts';
+import type { EventKind } from '../trace/event.ts';
+import type { Device, DeviceHost, Guard, Piece, Reaction, Reactor } from './contract.ts';
+import type { TimerParameters } from './families.ts';
+import { always, fadingCurrent, OPEN, oneWay, thevenin } from './pieces.ts';
+
+/** Bits of the timer's discrete state. */
+const LATCH = 1;
+const TRIGGERED = 2;
+const ACCEPTED = 4;
+const RESET = 8;
+const OUTPUT = 16;
+
+/** Events of the timer's reactor. */
+const TRIGGER_LOW = 0;
+const TRIGGER_HIGH = 1;
+const RESET_LOW = 2;
+const RESET_HIGH = 3;
+const THRESHOLD_OVER = 4;
+const ACCEPT = 5;
+const DELIVER = 6;
+
+const ACCEPT_SLOT = 0;
+const DELIVER_SLOT = 1;
+
+/**
+ * Volts over which an input's bias current fades as the pin nears the rail it comes from: 0.5 V, about a junction's
+ * share; from memory.
+ */
+const BIAS_HEADROOM = 0.5;
+/** Volts over which the supply current fades at the bottom of the supply; from memory. */
+const SUPPLY_HEADROOM = 1;
+/** Level that an open RESET pin floats to (V): two junctions; from memory. */
+const RESET_FLOAT = 1.4;
+
+/** Branches, with the pieces they take for a low and for a high output. */
+interface Follower {
+  readonly branch: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/**
+ * The 555-type timer. CONTROL is the upper tap of the divider, the trigger reference half of it. RESET beats TRIGGER,
+ * TRIGGER beats THRESHOLD (truth table: sources page section 3, ICM 8-172). The latch acts at once; output stage and
+ * discharge switch follow after the delay. Because TRIGGER beats THRESHOLD, the upper comparator matters only while the
+ * latch is set and no trigger holds it: it is watched only then.
+ */
+export const timer: Device = {
+  kind: 'timer',
+  build(part, host) {
+    const parameters = part.values['parameters'] as TimerParameters;
+    const pins = timerNodes(part, host);
+    const start = part.values['start'] === 'set' ? LATCH | OUTPUT : 0;
+    buildDivider(part, host, parameters, pins);
+    buildInputCurrents(part, host, parameters, pins);
+    const followers = [
+      ...buildOutput(part, host, parameters, pins, start !== 0),
+      ...buildDischarge(part, host, parameters, pins, start !== 0),
+      ...buildSupplyCurrent(part, host, parameters, pins, start !== 0),
+    ];
+    host.reactor(timerReactor(part.name, parameters, pins, followers, start));
+  },
+};
+
+interface Pins {
+  readonly supply: number;
+  readonly ground: number;
+  readonly trigger: number;
+  readonly threshold: number;
+  readonly output: number;
+  readonly control: number;
+  readonly lower: number;
+  readonly reset: number | undefined;
+  readonly discharge: number | undefined;
+}
+
+function timerNodes(part: Part, host: DeviceHost): Pins {
+  const optional = (pin: string): number | undefined =>
+    part.nets[pin] === undefined ? undefined : host.node(part.nets[pin]);
+  return {
+    supply: host.node(part.nets['supply']!),
+    ground: host.node(part.nets['ground']!),
+    trigger: host.node(part.nets['trigger']!),
+    threshold: host.node(part.nets['threshold']!),
+    output: host.node(part.nets['output']!),
+    control: host.node(part.nets['control'] ?? `${part.name}.control`),
+    lower: host.node(`${part.name}.lower`),
+    reset: optional('reset'),
+    discharge: optional('discharge'),
+  };
+}
+
+function buildDivider(part: Part, host: DeviceHost, parameters: TimerParameters, pins: Pins): void {
+  const taps = [pins.supply, pins.control, pins.lower, pins.ground];
+  for (let i = 0; i < 3; i++) {
+    const pieces = always(thevenin(0, parameters.dividerResistance));
+    host.branch({ part: part.name, a: taps[i]!, b: taps[i + 1]!, pieces, start: 0 });
+  }
+}
+
+function buildInputCurrents(part: Part, host: DeviceHost, parameters: TimerParameters, pins: Pins): void {
+  const { thresholdCurrent, triggerCurrent, resetCurrent } = parameters;
+  const bias = (a: number, b: number, current: number): void => {
+    if (current <= 0 || a === b) return;
+    host.branch({ part: part.name, a, b, pieces: fadingCurrent(0, current, BIAS_HEADROOM), start: 2 });
+  };
+  bias(pins.threshold, pins.ground, thresholdCurrent);
+  bias(pins.supply, pins.trigger, triggerCurrent);
+  if (pins.reset !== undefined && resetCurrent > 0) {
+    // A pull towards RESET_FLOAT that gives the published current at 0 V. It is drawn from the timer's ground: its small
+    // share of the supply current is left out.
+    const pieces: Piece[] = [
+      { law: OPEN, exits: [{ watch: 'voltage', rising: false, limit: RESET_FLOAT, to: 1 }] },
+      {
+        law: thevenin(RESET_FLOAT, RESET_FLOAT / resetCurrent),
+        exits: [{ watch: 'voltage', rising: true, limit: RESET_FLOAT, to: 0 }],
+      },
+    ];
+    host.branch({ part: part.name, a: pins.reset, b: pins.ground, pieces, start: 0 });
+  }
+}
+
+function buildOutput(part: Part, host: DeviceHost, p: TimerParameters, pins: Pins, high: boolean): Follower[] {
+  const stage = (drop: number, resistance: number): Piece[] =>
+    p.outputOneWay
+      ? [...always(OPEN), ...oneWay(1, drop, resistance)]
+      : [...always(OPEN), ...always(thevenin(drop, resistance))];
+  const conducting = p.outputOneWay ? 2 : 1;
+  const upper = host.branch({
+    part: part.name,
+    a: pins.supply,
+    b: pins.output,
+    pieces: stage(p.outputHighDrop, p.outputHighResistance),
+    start: high ? conducting : 0,
+  });
+  const lower = host.branch({
+    part: part.name,
+    a: pins.output,
+    b: pins.ground,
+    pieces: stage(p.outputLowSaturation, p.outputLowResistance),
+    start: high ? 0 : conducting,
+  });
+  return [
+    { branch: upper, low: 0, high: conducting },
+    { branch: lower, low: conducting, high: 0 },
+  ];
+}
+
+/** Open (but for leakage), or a one-way sink with saturation voltage, resistance and current limit. */
+function buildDischarge(part: Part, host: DeviceHost, p: TimerParameters, pins: Pins, high: boolean): Follower[] {
+  if (pins.discharge === undefined) return [];
+  const off = p.dischargeLeakage > 0 ? fadingCurrent(0, p.dischargeLeakage, BIAS_HEADROOM) : always(OPEN);
+  const blocked = off.length;
+  const [sleeping, sinking] = oneWay(blocked, p.dischargeSaturation, p.dischargeResistance);
+  const on = [sleeping!, sinking!];
+  if (Number.isFinite(p.dischargeCurrent)) {
+    const limited = blocked + 2;
+    const corner = p.dischargeSaturation + p.dischargeResistance * p.dischargeCurrent;
+    const overload = { watch: 'current', rising: true, limit: p.dischargeCurrent, to: limited } as const;
+    on[1] = { law: sinking!.law, exits: [...sinking!.exits, overload] };
+    on.push({
+      law: { kind: 'current', current: p.dischargeCurrent },
+      exits: [{ watch: 'voltage', rising: false, limit: corner, to: blocked + 1 }],
+    });
+  }
+  // A sink without resistance empties its capacitor in the instant it is taken up, so it is only entered from the blocked
+  // piece, when the voltage is known to be on its side.
+  const entry = p.dischargeResistance > 0 ? blocked + 1 : blocked;
+  const leaking = off.length - 1;
+  const branch = host.branch({
+    part: part.name,
+    a: pins.discharge,
+    b: pins.ground,
+    pieces: [...off, ...on],
+    start: high ? leaking : entry,
+  });
+  return [{ branch, low: entry, high: leaking }];
+}
+
+function buildSupplyCurrent(part: Part, host: DeviceHost, p: TimerParameters, pins: Pins, high: boolean): Follower[] {
+  const pieces: Piece[] = [];
+  const full = [p.supplyCurrentLow, p.supplyCurrentHigh].map((current) => {
+    pieces.push(...(current > 0 ? fadingCurrent(pieces.length, current, SUPPLY_HEADROOM) : always(OPEN)));
+    return pieces.length - 1;
+  }) as [number, number];
+  if (pieces.length === 2) return [];
+  const branch = host.branch({
+    part: part.name,
+    a: pins.supply,
+    b: pins.ground,
+    pieces,
+    start: high ? full[1] : full[0],
+  });
+  return [{ branch, low: full[0], high: full[1] }];
+}
+
+function timerReactor(
+  part: string,
+  p: TimerParameters,
+  pins: Pins,
+  followers: readonly Follower[],
+  start: number,
+): Reactor {
+  return {
+    part,
+    start,
+    slots: 2,
+    timetable: [],
+    guards: (state) => timerGuards(state, p, pins),
+    react(state, event) {
+      const change = new Change(state, p, followers);
+      switch (event) {
+        case TRIGGER_LOW:
+          change.record('triggerLow');
+          change.state |= TRIGGERED;
+          if (p.minimumTrigger > 0) change.schedule.push({ slot: ACCEPT_SLOT, after: p.minimumTrigger, event: ACCEPT });
+          else change.accept('triggerLow');
+          break;
+        case TRIGGER_HIGH:
+          change.record('triggerHigh');
+          change.state &= ~(TRIGGERED | ACCEPTED);
+          change.cancel.push(ACCEPT_SLOT);
+          break;
+        case ACCEPT:
+          change.record('accepted');
+          change.accept('accepted');
+          break;
+        case RESET_LOW:
+          change.record('resetLow');
+          change.state |= RESET;
+          change.latch(false, 'resetLow');
+          break;
+        case RESET_HIGH:
+          change.record('resetHigh');
+          change.state &= ~RESET;
+          if (change.state & ACCEPTED) change.latch(true, 'resetHigh');
+          break;
+        case THRESHOLD_OVER:
+          change.record('thresholdOver');
+          change.latch(false, 'thresholdOver');
+          break;
+        case DELIVER:
+          change.follow();
+          break;
+      }
+      return change;
+    },
+  };
+}
+
+/** Which comparators matter in a state. RESET and TRIGGER always do; TRIGGER also because every pulse gets its fate. */
+function timerGuards(state: number, p: TimerParameters, pins: Pins): Guard[] {
+  const guards: Guard[] = [];
+  if (pins.reset !== undefined) {
+    guards.push(
+      state & RESET
+        ? { event: RESET_HIGH, rank: 1, plus: pins.reset, minus: pins.ground, offset: p.resetLevel, seen: 'plus' }
+        : { event: RESET_LOW, rank: 1, plus: pins.ground, minus: pins.reset, offset: -p.resetLevel, seen: 'minus' },
+    );
+  }
+  guards.push(
+    state & TRIGGERED
+      ? { event: TRIGGER_HIGH, rank: 2, plus: pins.trigger, minus: pins.lower, offset: 0, seen: 'plus' }
+      : { event: TRIGGER_LOW, rank: 2, plus: pins.lower, minus: pins.trigger, offset: 0, seen: 'minus' },
+  );
+  if (state & LATCH && !(state & ACCEPTED)) {
+    guards.push({ event: THRESHOLD_OVER, rank: 3, plus: pins.threshold, minus: pins.control, offset: 0, seen: 'plus' });
+  }
+  return guards;
+}
+
+/** A reaction under construction. */
+class Change implements Reaction {
+  readonly pieces: [number, number][] = [];
+  readonly cancel: number[] = [];
+  readonly records: { kind: EventKind; cause?: EventKind }[] = [];
+  readonly schedule: { slot: number; after: number; event: number }[] = [];
+
+  constructor(
+    public state: number,
+    private readonly parameters: TimerParameters,
+    private readonly followers: readonly Follower[],
+  ) {}
+
+  record(kind: EventKind, cause?: EventKind): void {
+    this.records.push(cause === undefined ? { kind } : { kind, cause });
+  }
+
+  accept(cause: EventKind): void {
+    this.state |= ACCEPTED;
+    if (!(this.state & RESET)) this.latch(true, cause);
+  }
+
+  latch(set: boolean, cause: EventKind): void {
+    if (set === ((this.state & LATCH) !== 0)) return;
+    this.state ^= LATCH;
+    this.record(set ? 'set' : 'cleared', cause);
+    if (this.parameters.delay > 0)
+      this.schedule.push({ slot: DELIVER_SLOT, after: this.parameters.delay, event: DELIVER });
+    else this.follow();
+  }
+
+  follow(): void {
+    this.state ^= OUTPUT;
+    const high = (this.state & OUTPUT) !== 0;
+    for (const follower of this.followers) this.pieces.push([follower.branch, high ? follower.high : follower.low]);
+    this.record(high ? 'outputHigh' : 'outputLow');
+  }
+}

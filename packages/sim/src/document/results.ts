@@ -1,0 +1,151 @@
+import type { Issue } from '../core/errors.ts';
+import type { EdgeRow, FateCounts, IntervalRow, PulseRow } from '../measure/rows.ts';
+import type { Unit } from '../quantity/index.ts';
+
+export type { EdgeRow, Fate, FateCounts, IntervalRow, PulseRow } from '../measure/rows.ts';
+
+/** What computing one cell gave: plain data, safe to send between threads and to write as JSON. */
+export type CellResult = NoteResult | BoardResult | TraceResult | FatesResult | ReadingResult | FaultyResult;
+
+/** All cells of a document by id, in page order. */
+export interface DocumentResults {
+  readonly results: Readonly<Record<string, CellResult>>;
+}
+
+/** A cell that could not be computed. The other cells go on. `where` is a path such as `page[4].take.width`. */
+export interface FaultyResult {
+  readonly kind: string;
+  readonly ok: false;
+  readonly error: { readonly message: string; readonly where: string };
+  /** All issues behind the error, where there are several (a board with several faults). */
+  readonly issues?: readonly Issue[];
+  /** What was computed before the run stopped, where a run stopped early. */
+  readonly partial?: CellResult;
+}
+
+export interface NoteResult {
+  readonly kind: 'note';
+  readonly ok: true;
+  /** Live numbers quoted by links `[...](#cell.name)`: the link target without `#`, and the text to show. */
+  readonly quotes: Readonly<Record<string, string>>;
+}
+
+/** One row of a board's parts list. */
+export interface PartRow {
+  readonly name: string;
+  readonly kind: string;
+  readonly title: string;
+  readonly nets: Readonly<Record<string, string>>;
+  /** Every field: as given in the file or the default, formatted; `given` tells which. `unit` only for plain quantities. */
+  readonly fields: readonly {
+    readonly name: string;
+    readonly title: string;
+    readonly text: string;
+    readonly value?: number;
+    readonly unit?: Unit;
+    readonly given: boolean;
+    readonly source?: string;
+  }[];
+}
+
+export interface BoardResult {
+  readonly kind: 'board';
+  readonly ok: true;
+  readonly board: string;
+  readonly parts: readonly PartRow[];
+  /** Nets with the part terminals that meet there, for example `{ net: "timing", joins: ["R1.b", "C1.a"] }`. */
+  readonly nets: readonly { readonly net: string; readonly joins: readonly string[] }[];
+  /** Warnings of the circuit check. */
+  readonly issues: readonly Issue[];
+  /** Cautions that apply to this circuit, each a full sentence. */
+  readonly cautions: readonly string[];
+  /** Rule-of-thumb predictions of a ready board, with formula and source. */
+  readonly textbook: readonly {
+    readonly name: string;
+    readonly formula: string;
+    readonly value: number | null;
+    /** Null for plain numbers such as a ratio. */
+    readonly unit: Unit | null;
+    readonly source: string;
+  }[];
+}
+
+/**
+ * A lane of a trace. `columns` are equal stretches of the window; within column i the signal starts at `first[i]`, ends
+ * at `last[i]` and stays exactly between `low[i]` and `high[i]` (jumps included).
+ */
+export interface Lane {
+  /** As written in the cell: a net name or `current(R1)`. */
+  readonly show: string;
+  readonly unit: Unit;
+  /** `logic` where the signal only ever steps between two levels: the trigger input and the output of most boards. */
+  readonly role: 'analog' | 'logic';
+  readonly first: readonly number[];
+  readonly last: readonly number[];
+  readonly low: readonly number[];
+  readonly high: readonly number[];
+  /** For nets: the level above which the net counts as high (V). */
+  readonly level?: number;
+  /** Comparator limits that belong in this lane (V), as lanes of their own columns when they move. */
+  readonly limits: readonly {
+    readonly timer: string;
+    readonly name: 'threshold limit' | 'trigger limit' | 'reset level';
+    readonly value: number;
+    /** True when the limit moved by more than 0.1 % within the window; `value` is then its mean. */
+    readonly moves: boolean;
+  }[];
+}
+
+export interface TraceResult {
+  readonly kind: 'trace';
+  readonly ok: true;
+  readonly board: string;
+  readonly from: number;
+  readonly until: number;
+  readonly columns: number;
+  readonly lanes: readonly Lane[];
+  /** Edges of every net shown, and of every net a timer in the board uses as trigger or output. */
+  readonly edges: Readonly<Record<string, readonly EdgeRow[]>>;
+  /** True when `edges` or `events` were cut at the limit stated in the document page. */
+  readonly cut: boolean;
+  /** Per timer: fates for marks, and intervals (latch set) for spans. */
+  readonly timers: readonly {
+    readonly timer: string;
+    readonly trigger: string;
+    readonly output: string;
+    readonly threshold: string;
+    readonly pulses: readonly PulseRow[];
+    readonly counts: FateCounts;
+    readonly intervals: readonly IntervalRow[];
+  }[];
+}
+
+export interface FatesResult {
+  readonly kind: 'fates';
+  readonly ok: true;
+  readonly board: string;
+  readonly timer: string;
+  readonly from: number;
+  readonly until: number;
+  readonly pulses: readonly PulseRow[];
+  readonly counts: FateCounts;
+  /** True when only the first pulses are listed; `counts` are complete all the same. */
+  readonly cut: boolean;
+  /** A short paragraph that explains the pattern with the run's own numbers. */
+  readonly explanation: string;
+}
+
+export interface ReadingResult {
+  readonly kind: 'reading';
+  readonly ok: true;
+  readonly board: string;
+  readonly from: number;
+  readonly until: number;
+  readonly values: Readonly<Record<string, number | readonly number[] | readonly EdgeRow[] | null>>;
+  /** Why a value is null. */
+  readonly reasons: Readonly<Record<string, string>>;
+  /** Unit of each value, `share` for plain numbers between 0 and 1 (duty, light), null for plain counts and ratios. */
+  readonly units: Readonly<Record<string, Unit | null>>;
+  /** What was asked, as written. */
+  readonly asked: Readonly<Record<string, string>>;
+}

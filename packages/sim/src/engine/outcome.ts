@@ -1,0 +1,24 @@
+/**
+ * How a run ended. A closed list; every ending is a value, never a thrown error.
+ *
+ * - `reached`  the run reached the time asked for
+ * - `short`    two sources without resistance were joined at different voltages
+ * - `chatter`  devices kept switching each other at one instant
+ * - `budget`   the run used up the number of events it was allowed
+ * - `stopped`  the caller stopped it
+ */
+export type OutcomeCode = 'reached' | 'short' | 'chatter' | 'budget' | 'stopped';
+
+export interface Outcome {
+  readonly code: OutcomeCode;
+  /** True only for `reached`. */
+  readonly ok: boolean;
+  /** Where the run stopped, in seconds. */
+  readonly time: number;
+  /** Events handled. */
+  readonly events: number;
+  /** For people: what happened and which parts took part. Absent when `reached`. */
+  readonly message?: string;
+  /** Names of the parts involved. */
+  readonly parts?: readonly string[];
+}

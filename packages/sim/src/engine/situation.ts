@@ -1,0 +1,182 @@
+import type { Guard } from '../device/contract.ts';
+import type { Mode, Readout } from '../network/mode.ts';
+import type { Frame } from '../trace/frame.ts';
+import type { Program } from './program.ts';
+import type { LevelSuccession, Succession } from './succession.ts';
+
+const EPSILON = Number.EPSILON;
+
+/** What a guard of a situation does when it fires, and what to show for it. */
+export interface ArmedGuard {
+  /** Global number of the event, see `SituationGraph`. */
+  readonly code: number;
+  readonly rank: number;
+  /** Set for the guards of reactors, so that the event can tell value and limit. */
+  readonly guard: Guard | undefined;
+}
+
+/**
+ * Everything settled: one mode of the network, the state of every reactor, the value and slope of every input. Within it
+ *
+ *     z_k(t) = rest[k] + drift[k] t + amplitude_k exp(-rates[k] t)
+ *
+ * and guard g is constants[g] + slopes[g] t + sum_k rows[g n + k] amplitude_k exp(-rates[k] t), watched for becoming
+ * positive. Guards come in the order in which they fire at one instant.
+ */
+export class Situation {
+  readonly stateCount: number;
+  readonly rates: Float64Array;
+  /** How many of the first rates are zero. */
+  readonly idle: number;
+  readonly rest: Float64Array;
+  readonly drift: Float64Array;
+  readonly drifts: boolean;
+  readonly guards: readonly ArmedGuard[];
+  readonly rows: Float64Array;
+  readonly constants: Float64Array;
+  readonly slopes: Float64Array;
+  /** Below these sizes a guard's value is rounding. */
+  readonly tolerances: Float64Array;
+  /** Last root found for each guard, a good guess for the next. */
+  readonly roots: Float64Array;
+  /** Guard that ended this situation last time. */
+  likely = -1;
+  /** What follows each event, filled in as it is met: by guard, by reactor event, by input and level. */
+  readonly afterGuard: (Succession | undefined)[] = [];
+  readonly afterEvent: (Succession | undefined)[] = [];
+  readonly afterInput: (LevelSuccession[] | undefined)[] = [];
+  private built: Frame | undefined;
+
+  constructor(
+    private readonly program: Program,
+    readonly mode: Mode,
+    readonly pieces: readonly number[],
+    readonly states: readonly number[],
+    /** Input values at local time 0, then 1. */
+    readonly inputs: Float64Array,
+    readonly inputSlopes: Float64Array,
+    /** Largest voltage in the circuit (V), the yardstick for rounding. */
+    voltScale: number,
+    armed: readonly { readonly armed: ArmedGuard; readonly readout: Readout; readonly volts: boolean }[],
+  ) {
+    const n = mode.stateCount;
+    const nU = inputs.length;
+    this.stateCount = n;
+    this.rates = mode.rates;
+    let idle = 0;
+    while (idle < n && mode.rates[idle] === 0) idle++;
+    this.idle = idle;
+    this.rest = new Float64Array(n);
+    this.drift = new Float64Array(n);
+    for (let k = 0; k < n; k++) {
+      let pull = 0;
+      let push = 0;
+      for (let j = 0; j < nU; j++) {
+        pull += mode.driveSlope[k * nU + j]! * inputSlopes[j]!;
+        push += mode.drift[k * nU + j]! * inputs[j]!;
+        this.rest[k]! += mode.equilibrium[k * nU + j]! * inputs[j]!;
+        this.drift[k]! += mode.equilibrium[k * nU + j]! * inputSlopes[j]!;
+      }
+      if (mode.rates[k] === 0) this.drift[k] = push + pull;
+      else this.rest[k]! += (pull - this.drift[k]!) / mode.rates[k]!;
+    }
+    this.drifts = this.drift.some((value) => value !== 0);
+
+    const kept = armed
+      .map((entry) => ({ ...entry, line: this.line(entry.readout) }))
+      .filter(({ line, volts, readout }) => {
+        const floor = this.roundingOf(readout, volts, voltScale);
+        return line.moves || line.constant > floor;
+      });
+    this.guards = kept.map((entry) => entry.armed);
+    this.rows = new Float64Array(kept.length * n);
+    this.constants = new Float64Array(kept.length);
+    this.slopes = new Float64Array(kept.length);
+    this.tolerances = new Float64Array(kept.length);
+    this.roots = new Float64Array(kept.length);
+    kept.forEach(({ line, volts, readout }, g) => {
+      this.rows.set(line.row, g * n);
+      this.constants[g] = line.constant;
+      this.slopes[g] = line.slope;
+      this.tolerances[g] = this.roundingOf(readout, volts, voltScale);
+    });
+  }
+
+  /** True when the inputs stand still, so that the situation can be met again. */
+  get steady(): boolean {
+    return this.inputSlopes.every((slope) => slope === 0);
+  }
+
+  /** How the run's signals follow from the amplitudes. */
+  get frame(): Frame {
+    this.built ??= this.buildFrame();
+    return this.built;
+  }
+
+  /** A readout's value at the situation's start for a modal state. */
+  valueOf(readout: Readout, z: Float64Array, elapsed: number): number {
+    let value = 0;
+    for (let k = 0; k < this.stateCount; k++) value += readout.state[k]! * z[k]!;
+    for (let j = 0; j < this.inputs.length; j++) {
+      value += readout.input[j]! * (this.inputs[j]! + this.inputSlopes[j]! * elapsed);
+      value += readout.inputSlope[j]! * this.inputSlopes[j]!;
+    }
+    return value;
+  }
+
+  private roundingOf(readout: Readout, volts: boolean, voltScale: number): number {
+    return 32 * EPSILON * voltScale * (volts ? Math.max(readout.scale, 1) : readout.scale);
+  }
+
+  /** A readout as constant, slope and row on the amplitudes. */
+  private line(readout: Readout): { constant: number; slope: number; row: Float64Array; moves: boolean } {
+    const row = readout.state.slice();
+    let constant = 0;
+    let slope = 0;
+    let moves = false;
+    for (let k = 0; k < row.length; k++) {
+      constant += row[k]! * this.rest[k]!;
+      slope += row[k]! * this.drift[k]!;
+      if (row[k] !== 0) moves = true;
+    }
+    for (let j = 0; j < this.inputs.length; j++) {
+      constant += readout.input[j]! * this.inputs[j]! + readout.inputSlope[j]! * this.inputSlopes[j]!;
+      slope += readout.input[j]! * this.inputSlopes[j]!;
+    }
+    return { constant, slope, row, moves: moves || slope !== 0 };
+  }
+
+  private buildFrame(): Frame {
+    const { program, mode } = this;
+    const n = this.stateCount;
+    const readouts = [...mode.nodes];
+    for (const { elements } of program.currents) {
+      const total: { state: Float64Array; input: Float64Array; inputSlope: Float64Array; scale: number } = {
+        state: new Float64Array(n),
+        input: new Float64Array(this.inputs.length),
+        inputSlope: new Float64Array(this.inputs.length),
+        scale: 0,
+      };
+      for (const { element, index, sign } of elements) {
+        const readout = (element === 'branch' ? mode.branchCurrents : mode.capacitorCurrents)[index]!;
+        readout.state.forEach((value, k) => (total.state[k]! += sign * value));
+        readout.input.forEach((value, j) => (total.input[j]! += sign * value));
+        readout.inputSlope.forEach((value, j) => (total.inputSlope[j]! += sign * value));
+      }
+      readouts.push(total);
+    }
+    const frame = {
+      rates: this.rates,
+      rows: new Float64Array(readouts.length * n),
+      constants: new Float64Array(readouts.length),
+      slopes: new Float64Array(readouts.length),
+    };
+    readouts.forEach((readout, i) => {
+      const line = this.line(readout);
+      frame.rows.set(line.row, i * n);
+      frame.constants[i] = line.constant;
+      frame.slopes[i] = line.slope;
+    });
+    return frame;
+  }
+}

@@ -1,0 +1,30 @@
+import type { Reaction } from '../device/contract.ts';
+import type { EventKind } from '../trace/event.ts';
+import type { Situation } from './situation.ts';
+
+/** How one situation goes over into another: z' = matrix z + offset, or z unchanged where `same`. */
+export interface Passage {
+  readonly to: Situation;
+  readonly same: boolean;
+  /** Row order, `to.stateCount` by the state count before. */
+  readonly matrix: Float64Array;
+  readonly offset: Float64Array;
+}
+
+/** What follows an event; kept at the situation in which it happened when it would be the same again. */
+export interface Succession {
+  /** Absent where the event makes a short. */
+  readonly passage: Passage | undefined;
+  readonly shortedParts: readonly string[] | undefined;
+  /** The reactor whose reaction this is, or -1. */
+  readonly reactor: number;
+  readonly reaction: Reaction | undefined;
+  /** Part and kind for events that no reactor records. */
+  readonly part: string;
+  readonly kind: EventKind;
+}
+
+/** A succession kept for a change of an input to a level (V). */
+export interface LevelSuccession extends Succession {
+  readonly level: number;
+}

@@ -1,0 +1,39 @@
+import type { Circuit } from '../circuit/description.ts';
+import { standardDevices } from '../device/standard-devices.ts';
+import type { Outcome } from '../engine/outcome.ts';
+import { buildProgram } from '../engine/program.ts';
+import { Stepper } from '../engine/stepper.ts';
+import type { Observer } from '../trace/observer.ts';
+
+export { highLevel, type TimerFacts, timersOf } from './timer-facts.ts';
+
+/** Events a run may handle unless told otherwise: some minutes of computing. */
+export const DEFAULT_MAX_EVENTS = 500_000_000;
+
+/** What to run and who watches. */
+export interface SimulateOptions {
+  /** End of the run (s), finite and not negative. */
+  readonly until: number;
+  readonly observers: readonly Observer[];
+  /** Events the run may handle; default `DEFAULT_MAX_EVENTS`. */
+  readonly maxEvents?: number | undefined;
+  /** Looked at every few thousand events. */
+  readonly signal?: { readonly aborted: boolean } | undefined;
+  /** Called now and then with the share of the time done, 0 to 1. */
+  readonly onProgress?: ((share: number) => void) | undefined;
+}
+
+/**
+ * Runs a checked circuit from 0 to `until` and shows everything to the observers. How the run ended is the answer; it is
+ * never thrown. Throws a RangeError when `until` is not a finite time.
+ */
+export function runCircuit(circuit: Circuit, options: SimulateOptions): Outcome {
+  const { until, observers, signal, onProgress } = options;
+  if (!(until >= 0 && Number.isFinite(until))) {
+    throw new RangeError(`run: until must be a finite time of 0 s or more; got ${until}.`);
+  }
+  const stepper = new Stepper(buildProgram(circuit, standardDevices), observers);
+  const outcome = stepper.advance(until, { maxEvents: options.maxEvents ?? DEFAULT_MAX_EVENTS, signal, onProgress });
+  stepper.finish();
+  return outcome;
+}

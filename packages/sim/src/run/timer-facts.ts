@@ -1,0 +1,60 @@
+import type { Circuit, Part } from '../circuit/description.ts';
+import type { TimerParameters } from '../device/families.ts';
+
+/** Where a timer of a circuit is connected (net names, inner nets included) and what fates and readings need to know. */
+export interface TimerFacts {
+  readonly name: string;
+  readonly trigger: string;
+  readonly threshold: string;
+  readonly output: string;
+  readonly control: string;
+  /** The tap that is the trigger reference. */
+  readonly lower: string;
+  readonly supply: string;
+  readonly ground: string;
+  readonly reset?: string;
+  readonly discharge?: string;
+  /** Seconds from comparator to output. */
+  readonly delay: number;
+  /** Shortest trigger pulse that acts (s). */
+  readonly minimumTrigger: number;
+  /** RESET acts below this (V). */
+  readonly resetLevel: number;
+}
+
+/** The timers of a circuit in the order of its parts. */
+export function timersOf(circuit: Circuit): TimerFacts[] {
+  return circuit.parts.filter((part) => part.kind === 'timer').map(factsOf);
+}
+
+function factsOf(part: Part): TimerFacts {
+  const { nets, name } = part;
+  const parameters = part.values['parameters'] as TimerParameters;
+  return {
+    name,
+    trigger: nets['trigger']!,
+    threshold: nets['threshold']!,
+    output: nets['output']!,
+    control: nets['control'] ?? `${name}.control`,
+    lower: `${name}.lower`,
+    supply: nets['supply']!,
+    ground: nets['ground']!,
+    ...(nets['reset'] === undefined ? {} : { reset: nets['reset'] }),
+    ...(nets['discharge'] === undefined ? {} : { discharge: nets['discharge'] }),
+    delay: parameters.delay,
+    minimumTrigger: parameters.minimumTrigger,
+    resetLevel: parameters.resetLevel,
+  };
+}
+
+/**
+ * The level (V) above which a net counts as high: half of the initial voltage of the supply that feeds the first timer,
+ * else of the highest supply; 0 V without a supply.
+ */
+export function highLevel(circuit: Circuit): number {
+  const supplies = circuit.parts.filter((part) => part.kind === 'supply');
+  const first = timersOf(circuit)[0];
+  const feeding = supplies.find((part) => part.nets['plus'] === first?.supply);
+  if (feeding) return (feeding.values['voltage'] as number) / 2;
+  return Math.max(0, ...supplies.map((part) => part.values['voltage'] as number)) / 2;
+}
