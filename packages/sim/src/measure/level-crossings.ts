@@ -29,9 +29,12 @@ export class LevelCrossings {
     this.#onEdge = onEdge;
   }
 
-  /** Looks at the next segment; `index` is the signal's, -1 a signal that is always 0. */
-  segment(segment: SegmentView, index: number): void {
-    const sum = this.#sum.load(segment, index);
+  /**
+   * Looks at the next segment; `index` is the signal's, -1 a signal that is always 0. With `minus` it is the difference
+   * of two signals that is followed.
+   */
+  segment(segment: SegmentView, index: number, minus = -1): void {
+    const sum = this.#sum.load(segment, index, minus);
     let decaying = 0;
     let size = Math.abs(sum.constant) + Math.abs(this.#level);
     let still = sum.constant;

@@ -1,0 +1,189 @@
+import { valueAt } from '../core/exponential-sum.ts';
+import type { RunEvent } from '../trace/event.ts';
+import type { SegmentView, SignalTable } from '../trace/frame.ts';
+import { type Instant, instantAfter, secondsBetween } from '../trace/instant.ts';
+import type { Observer } from '../trace/observer.ts';
+import { signalIndex } from '../trace/signal-name.ts';
+import { SignalSum } from '../trace/signal-sum.ts';
+import type { TimerFacts, Window } from './context.ts';
+import { LevelCrossings } from './level-crossings.ts';
+import type { IntervalFacts, PulseFacts } from './pulse-facts.ts';
+
+/** Who hears of pulses and intervals. Facts are filled in further until they are closed. */
+export interface LedgerReader {
+  /** A pulse of the window has begun. */
+  pulse(pulse: PulseFacts): void;
+  /** A pulse of the window has ended, or the window has. */
+  pulseClosed(pulse: PulseFacts): void;
+  /** An interval has begun, in the window or before it. */
+  interval(interval: IntervalFacts): void;
+  /** An interval has ended, or the window has (then it has no `end`). */
+  intervalClosed(interval: IntervalFacts): void;
+}
+
+/**
+ * Follows one timer through a run: its input pulses, the intervals of its latch, and who held it on. Pulses and ends of
+ * intervals come from the events; how far the capacitor was comes from the signals just after the event's instant; that
+ * an interval ran out while TRIGGER held it on comes from THRESHOLD and CONTROL, exact, since nothing switches then.
+ */
+export class FateLedger implements Observer {
+  readonly #timer: TimerFacts;
+  readonly #window: Window;
+  readonly #reader: LedgerReader;
+  readonly #threshold = new SignalSum();
+  readonly #control = new SignalSum();
+  #indices = { threshold: -1, control: -1 };
+  #latch: IntervalFacts | undefined;
+  #pulse: PulseFacts | undefined;
+  #pulseListed = false;
+  #reset = false;
+  /** Watches for the end of an interval that TRIGGER holds on. */
+  #hold: LevelCrossings | undefined;
+  /** Facts that want the voltages just after the present instant. */
+  #wanting: { threshold?: number; limit?: number }[] = [];
+  #closed = false;
+  /** THRESHOLD and its limit (V) at the end of the latest segment in which the latch was set. */
+  latest: { readonly threshold: number; readonly limit: number } | undefined;
+
+  /** @param startsSet whether the timer's latch is set when the run begins. */
+  constructor(timer: TimerFacts, window: Window, reader: LedgerReader, startsSet: boolean) {
+    this.#timer = timer;
+    this.#window = window;
+    this.#reader = reader;
+    if (startsSet) this.#begin({ start: { high: 0, low: 0 }, found: 0 });
+  }
+
+  /** See {@link Observer}. */
+  begin(table: SignalTable): void {
+    this.#indices = {
+      threshold: signalIndex(table, { net: this.#timer.threshold }),
+      control: signalIndex(table, { net: this.#timer.control }),
+    };
+  }
+
+  /** See {@link Observer}. */
+  segment(segment: SegmentView): void {
+    if (this.#closed) return;
+    if (segment.start >= this.#window.until) return this.end(segment.start);
+    if (this.#latch === undefined && this.#wanting.length === 0) return;
+    const { threshold, control } = this.#indices;
+    const upper = this.#threshold.load(segment, threshold);
+    const limit = this.#control.load(segment, control);
+    if (this.#wanting.length > 0) {
+      const values = { threshold: valueAt(upper, 0), limit: valueAt(limit, 0) };
+      for (const facts of this.#wanting) Object.assign(facts, values);
+      this.#wanting = [];
+    }
+    if (this.#latch === undefined) return;
+    if (this.#pulse?.accepted === true) {
+      this.#hold ??= this.#watchHold(this.#latch);
+      this.#hold.segment(segment, threshold, control);
+    } else delete this.#latch.over;
+    const end = Math.min(segment.length, this.#window.until - segment.start);
+    this.latest = { threshold: valueAt(upper, end), limit: valueAt(limit, end) };
+  }
+
+  /** See {@link Observer}. */
+  event(event: RunEvent): void {
+    if (this.#closed || event.part !== this.#timer.name) return;
+    if (event.time >= this.#window.until) return this.end(event.time);
+    const at = instantAfter(event.time, event.timeLow, 0);
+    switch (event.kind) {
+      case 'triggerLow':
+        return this.#pulseBegins(at);
+      case 'triggerHigh':
+        return this.#pulseEnds(at);
+      case 'accepted':
+        if (this.#pulse !== undefined) this.#pulse.accepted = true;
+        return;
+      case 'set':
+        return this.#set(at, event.cause === 'resetHigh' ? 'release' : 'trigger');
+      case 'cleared':
+        return this.#cleared(at, event.cause === 'resetLow');
+      case 'resetLow':
+        this.#reset = true;
+        if (this.#pulse !== undefined) this.#pulse.reset = true;
+        return;
+      case 'resetHigh':
+        this.#reset = false;
+        return;
+      default:
+        return;
+    }
+  }
+
+  /** See {@link Observer}. */
+  end(time: number): void {
+    if (this.#closed) return;
+    this.#closed = true;
+    const at = { high: Math.min(time, this.#window.until), low: 0 };
+    const latch = this.#latch;
+    if (latch?.over !== undefined && secondsBetween(latch.over, at) <= 0) delete latch.over;
+    if (this.#pulse !== undefined) {
+      this.#noteHold(this.#pulse, at);
+      this.#pulse.open = true;
+      if (this.#pulseListed) this.#reader.pulseClosed(this.#pulse);
+    }
+    if (latch !== undefined) this.#reader.intervalClosed(latch);
+  }
+
+  #pulseBegins(at: Instant): void {
+    const pulse: PulseFacts = {
+      time: at,
+      open: false,
+      accepted: this.#timer.minimumTrigger === 0,
+      reset: this.#reset,
+      ...(this.#latch === undefined ? {} : { found: this.#latch }),
+    };
+    if (this.#latch !== undefined) this.#latch.found++;
+    this.#pulse = pulse;
+    this.#wanting.push(pulse);
+    this.#pulseListed = at.high >= this.#window.from;
+    if (this.#pulseListed) this.#reader.pulse(pulse);
+  }
+
+  #pulseEnds(at: Instant): void {
+    const pulse = this.#pulse;
+    if (pulse === undefined) return;
+    pulse.end = at;
+    this.#noteHold(pulse, at);
+    this.#pulse = undefined;
+    this.#hold = undefined;
+    if (this.#pulseListed) this.#reader.pulseClosed(pulse);
+  }
+
+  /** If the interval ran out while this pulse was low and held it on: by how long. */
+  #noteHold(pulse: PulseFacts, until: Instant): void {
+    if (this.#latch?.over !== undefined) pulse.heldFor = secondsBetween(this.#latch.over, until);
+  }
+
+  #watchHold(interval: IntervalFacts): LevelCrossings {
+    return new LevelCrossings(0, (over, at) => {
+      if (over) interval.over = at;
+      else delete interval.over;
+    });
+  }
+
+  #set(at: Instant, cause: 'trigger' | 'release'): void {
+    const interval: IntervalFacts = { start: at, cause, found: 0 };
+    this.#begin(interval);
+    this.#wanting.push(interval);
+    if (this.#pulse !== undefined) this.#pulse.began ??= interval;
+  }
+
+  #begin(interval: IntervalFacts): void {
+    this.#latch = interval;
+    this.#reader.interval(interval);
+  }
+
+  #cleared(at: Instant, byReset: boolean): void {
+    const interval = this.#latch;
+    if (interval === undefined) return;
+    if (this.#pulse !== undefined) this.#noteHold(this.#pulse, at);
+    interval.end = at;
+    interval.byReset = byReset;
+    this.#latch = undefined;
+    this.#hold = undefined;
+    this.#reader.intervalClosed(interval);
+  }
+}

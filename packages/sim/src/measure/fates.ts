@@ -1,0 +1,104 @@
+import { secondsBetween } from '../trace/instant.ts';
+import type { Observer } from '../trace/observer.ts';
+import { CappedList } from './capped-list.ts';
+import type { TimerFacts, Window } from './context.ts';
+import { explain } from './explanation.ts';
+import { FateLedger } from './fate-ledger.ts';
+import { FateTally, NEAR_ZERO } from './fate-tally.ts';
+import { fateSentence } from './fate-words.ts';
+import { endOf, fateOf, type IntervalFacts, type PulseFacts } from './pulse-facts.ts';
+import type { FateCounts, IntervalRow, PulseRow } from './rows.ts';
+
+/** Pulses and intervals listed unless the caller says otherwise. */
+export const MOST_PULSES = 10_000;
+
+/** What became of the input pulses of one timer. */
+export interface FateLedgerResult {
+  /** Pulses that began in the window, in the order of time. */
+  readonly pulses: PulseRow[];
+  /** Complete even where the list is cut. */
+  readonly counts: FateCounts;
+  readonly cut: boolean;
+  /** Times during which the latch was set, those that reach into the window. */
+  readonly intervals: IntervalRow[];
+  /** A short paragraph about the pattern. */
+  readonly explanation: string;
+}
+
+/** Settings of {@link fateObserver}. */
+export interface FateOptions {
+  /** Pulses (and intervals) listed at most; 10 000 if not given. */
+  readonly most?: number;
+  /** The state of the timer's latch when the run begins; `cleared` if not given. */
+  readonly start?: 'cleared' | 'set';
+}
+
+/**
+ * Watches one timer and gives each of its input pulses exactly one fate. A pulse is a maximal time with TRIGGER below its
+ * reference; it belongs to the window it begins in.
+ */
+export function fateObserver(
+  timer: TimerFacts,
+  window: Window,
+  options: FateOptions = {},
+): Observer & { result(): FateLedgerResult } {
+  const { most = MOST_PULSES, start = 'cleared' } = options;
+  let reached = window.until;
+  const tally = new FateTally(window);
+  const pulses = new CappedList<PulseFacts>(most);
+  const intervals = new CappedList<IntervalFacts>(most);
+  const ledger = new FateLedger(
+    timer,
+    window,
+    {
+      pulse(pulse) {
+        tally.pulse(pulse);
+        pulses.add(pulse);
+      },
+      pulseClosed: (pulse) => tally.pulseClosed(pulse),
+      interval: (interval) => tally.interval(interval),
+      intervalClosed(interval) {
+        tally.intervalClosed(interval);
+        if (interval.end === undefined || interval.end.high > window.from) intervals.add(interval);
+      },
+    },
+    start === 'set',
+  );
+  return {
+    begin: (table) => ledger.begin(table),
+    segment: (segment) => ledger.segment(segment),
+    event: (event) => ledger.event(event),
+    end(time) {
+      reached = Math.min(reached, time);
+      ledger.end(time);
+    },
+    result: () => ({
+      pulses: pulses.entries.map((pulse) => pulseRow(pulse, timer)),
+      counts: { ...tally.counts },
+      cut: pulses.count > pulses.entries.length || intervals.count > intervals.entries.length,
+      intervals: intervals.entries.map(({ start: from, end }) => ({ from: from.high, until: end?.high ?? null })),
+      explanation: explain(tally, timer, { from: window.from, until: reached }, ledger.latest),
+    }),
+  };
+}
+
+function pulseRow(pulse: PulseFacts, timer: TimerFacts): PulseRow {
+  const { time, end, open, heldFor, began, found } = pulse;
+  const fate = fateOf(pulse);
+  const foundEnd = found === undefined ? undefined : endOf(found);
+  const beganEnd = began === undefined ? undefined : endOf(began);
+  const empty = fate === 'started' && Math.abs(began?.threshold ?? 0) <= NEAR_ZERO * Math.abs(began?.limit ?? 0);
+  const at = fate === 'started' ? began : pulse;
+  return {
+    time: time.high,
+    end: end?.high ?? null,
+    fate,
+    reason: fateSentence(pulse, timer.threshold, timer.minimumTrigger),
+    ...(open ? { open: true } : {}),
+    ...(heldFor === undefined ? {} : { heldFor }),
+    ...(at?.threshold === undefined || empty ? {} : { threshold: at.threshold }),
+    ...(at?.limit === undefined ? {} : { limit: at.limit }),
+    ...(foundEnd === undefined || fate === 'started' ? {} : { toGo: secondsBetween(time, foundEnd) }),
+    ...(began === undefined || beganEnd === undefined ? {} : { interval: secondsBetween(began.start, beganEnd) }),
+  };
+}

@@ -1,0 +1,53 @@
+import type { Instant } from '../trace/instant.ts';
+import type { Fate } from './rows.ts';
+
+/** A time during which a timer's latch was set. */
+export interface IntervalFacts {
+  readonly start: Instant;
+  /** What set the latch; absent where the run began that way. */
+  readonly cause?: 'trigger' | 'release';
+  /** When THRESHOLD reached its limit: the interval ran out then, even if the output was held on. */
+  over?: Instant;
+  /** When the latch was cleared. */
+  end?: Instant;
+  /** Whether RESET cleared it. */
+  byReset?: boolean;
+  /** THRESHOLD and its limit (V) at the start. */
+  threshold?: number;
+  limit?: number;
+  /** Pulses that came while it ran. */
+  found: number;
+}
+
+/** All that is known about one input pulse. */
+export interface PulseFacts {
+  readonly time: Instant;
+  end?: Instant;
+  /** Still low at the end of the window. */
+  open: boolean;
+  /** Whether it has been low for the minimum trigger width. */
+  accepted: boolean;
+  /** Whether RESET was low at some time during the pulse. */
+  reset: boolean;
+  /** The interval it found running. */
+  readonly found?: IntervalFacts;
+  /** The first interval it began. */
+  began?: IntervalFacts;
+  /** How long it held the output on past the end of the interval (s). */
+  heldFor?: number;
+  /** THRESHOLD and its limit (V) when the pulse came. */
+  threshold?: number;
+  limit?: number;
+}
+
+/** The one fate of a pulse; what comes first in the list of fates wins, but RESET is named before a short pulse. */
+export function fateOf(pulse: PulseFacts): Fate {
+  if (pulse.began !== undefined) return 'started';
+  if (pulse.found !== undefined) return pulse.heldFor === undefined ? 'ignored' : 'held';
+  return pulse.reset ? 'barred' : 'short';
+}
+
+/** When an interval ended for those who wait for it: when it ran out or was cleared, whichever came first. */
+export function endOf(interval: IntervalFacts): Instant | undefined {
+  return interval.over ?? interval.end;
+}
