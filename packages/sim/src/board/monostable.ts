@@ -1,0 +1,60 @@
+import type { Prediction, ReadyBoard } from './ready-board.ts';
+
+/** `T = 1.1 R C`: how long one interval of a monostable lasts; shared by every board that has one. */
+export const intervalRule: Prediction = {
+  name: 'interval',
+  formula: 'T = 1.1 · R1 · C1',
+  unit: 's',
+  source: 'TI SLFS022I (Sept 2014), p. 10',
+  uses: ['R1.resistance', 'C1.capacitance'],
+  rule: (resistance, capacitance) => 1.1 * resistance * capacitance,
+};
+
+/** One press, one interval: a button pulls TRIGGER low, and the output stays high while C1 charges to 2/3 of the supply. */
+export const monostable: ReadyBoard = {
+  name: 'monostable',
+  purpose: 'One press of the button switches the output on for a fixed time, however short the press.',
+  circuit: {
+    parts: [
+      { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: '12 V', origin: 'isolated' },
+      {
+        name: 'U1',
+        kind: 'timer',
+        family: 'bipolar',
+        pins: {
+          supply: 'rail',
+          ground: 'ground',
+          trigger: 'button',
+          output: 'out',
+          reset: 'rail',
+          control: 'control',
+          threshold: 'timing',
+          discharge: 'timing',
+        },
+      },
+      { name: 'R1', kind: 'resistor', a: 'rail', b: 'timing', resistance: '390 kΩ' },
+      {
+        name: 'C1',
+        kind: 'capacitor',
+        a: 'timing',
+        b: 'ground',
+        capacitance: '10 µF',
+        polarised: true,
+        rating: '25 V',
+      },
+      { name: 'R2', kind: 'resistor', a: 'rail', b: 'button', resistance: '10 kΩ' },
+      { name: 'S1', kind: 'button', a: 'button', b: 'ground', presses: [{ at: '1 s', for: '200 ms' }] },
+      { name: 'R3', kind: 'resistor', a: 'out', b: 'lamp', resistance: '680 Ω' },
+      { name: 'D1', kind: 'led', a: 'lamp', b: 'ground', colour: 'yellow' },
+    ],
+  },
+  values: [
+    { name: 'R1', title: 'timing resistor' },
+    { name: 'C1', title: 'timing capacitor' },
+    { name: 'BT1', title: 'supply voltage' },
+    { name: 'U1.family', title: 'timer family' },
+    { name: 'S1.presses', title: 'when the button is pressed, and for how long' },
+    { name: 'R3', title: 'series resistor of the lamp' },
+  ],
+  textbook: [intervalRule],
+};

@@ -1,0 +1,138 @@
+import * as v from 'valibot';
+import { isName, nameFault } from '../circuit/names.ts';
+import { type Unit, readQuantity } from '../quantity/index.ts';
+import { type Cell, SECTIONS, SYMBOL_STANDARDS } from './notebook-document.ts';
+import { fieldsWording, wording } from './schema-wording.ts';
+
+/** Kinds of cells that this version computes. */
+export const CELL_KINDS = ['note', 'board', 'trace', 'fates', 'reading'] as const;
+
+/** Kinds of cells that belong to the format but come with a later version of this program. */
+export const LATER_CELL_KINDS = [
+  'formula',
+  'sweep',
+  'map',
+  'spread',
+  'choose',
+  'claim',
+  'swaps',
+  'symptoms',
+  'capture',
+  'ask',
+] as const;
+
+/** Most lanes of one trace, and most readings of one reading cell: what still can be read as one picture or table. */
+export const MOST_LANES = 24;
+export const MOST_READINGS = 200;
+
+const namePattern = (example: string) =>
+  v.pipe(
+    v.string((issue) => nameFault(issue.input, example) ?? ''),
+    v.check(isName, (issue) => nameFault(issue.input, example) ?? ''),
+  );
+
+const quantity = (unit: Unit) =>
+  v.pipe(
+    v.unknown(),
+    v.rawTransform<unknown, number>(({ dataset, addIssue, NEVER }) => {
+      const read = readQuantity(dataset.value, unit);
+      if (read.ok) return read.value;
+      addIssue({ message: read.message });
+      return NEVER;
+    }),
+  );
+
+const from = v.optional(v.pipe(quantity('s'), v.minValue(0, wording('be at least 0 s', 'A run starts at 0.'))), 0);
+const until = v.pipe(
+  quantity('s'),
+  v.check((time) => time > 0, wording('be more than 0 s', 'Say how long the run lasts, for example "6 s".')),
+);
+
+const choice = <const Options extends readonly string[]>(options: Options) =>
+  v.picklist(options, wording(`be ${oneOf(options)}`, 'Choose one of them, or leave the field out.'));
+
+const everyCell = {
+  id: namePattern('numbers'),
+  section: v.optional(choice(SECTIONS)),
+};
+const board = v.string(wording('be the name of a board', 'Write for example "counter".'));
+const runCell = { ...everyCell, board, from, until };
+const yesNo = v.optional(v.boolean(wording('be true or false', 'Write one of them without quotes.')), false);
+
+const cell = <const Kind extends string, const Entries extends v.ObjectEntries>(kind: Kind, entries: Entries) => {
+  const all = { kind: v.literal(kind), ...entries };
+  return v.strictObject(all, fieldsWording(`a ${kind} cell`, Object.keys(all)));
+};
+
+const textOf = (what: string, example: string) => v.string(wording(`be ${what}`, `Write for example ${example}.`));
+
+const noteCell = cell('note', {
+  ...everyCell,
+  text: textOf('text in double quotes', '"What happens if R1 is doubled?"'),
+});
+
+const boardCell = cell('board', {
+  ...everyCell,
+  board,
+  knobs: v.optional(
+    v.array(
+      textOf('the name of a part or of one of its fields', '"R1" or "BT1.voltage"'),
+      wording('be a list of parts and fields', 'Write for example ["R1", "BT1.voltage"].'),
+    ),
+    [],
+  ),
+  standard: v.optional(choice(SYMBOL_STANDARDS), 'IEC 60617'),
+});
+
+const traceCell = cell('trace', {
+  ...runCell,
+  show: v.pipe(
+    v.array(
+      textOf('a net or the current of a part', '"out" or "current(R1)"'),
+      wording('be a list of nets and currents', 'Write for example ["in", "out", "current(R1)"].'),
+    ),
+    v.minLength(1, wording('name at least one net or current', 'Write for example ["in", "out"].')),
+    v.maxLength(MOST_LANES, (issue) => tooMany('lanes', MOST_LANES, issue.input.length)),
+  ),
+  hold_back: yesNo,
+});
+
+const fatesCell = cell('fates', {
+  ...runCell,
+  timer: v.optional(v.string(wording('be the name of a timer', 'Write for example "U1".'))),
+});
+
+const readingCell = cell('reading', {
+  ...runCell,
+  take: v.pipe(
+    v.record(
+      namePattern('width'),
+      textOf('a reading in double quotes', '"width(out)"'),
+      wording('be an object of names and readings', 'Write for example { "width": "width(out)" }.'),
+    ),
+    v.check(
+      (take) => Object.keys(take).length > 0,
+      wording('hold at least one reading', 'Write for example { "width": "width(out)" }.'),
+    ),
+    v.check(
+      (take) => Object.keys(take).length <= MOST_READINGS,
+      (issue) => tooMany('readings', MOST_READINGS, Object.keys(issue.input).length),
+    ),
+  ),
+  hold_back: yesNo,
+});
+
+/** Checks one cell whose kind is one of {@link CELL_KINDS} and fills in defaults; its messages lack only the place. */
+export const cellSchema = v.pipe(
+  v.variant('kind', [noteCell, boardCell, traceCell, fatesCell, readingCell]),
+  v.transform((read): Cell => read as Cell),
+);
+
+function oneOf(options: readonly string[]): string {
+  const quoted = options.map((option) => `"${option}"`);
+  return `${quoted.slice(0, -1).join(', ')} or ${quoted.at(-1) ?? ''}`;
+}
+
+function tooMany(what: string, most: number, found: number): string {
+  return `must hold at most ${most} ${what}; got ${found}. Put the rest in another cell.`;
+}

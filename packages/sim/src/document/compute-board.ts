@@ -1,0 +1,46 @@
+import { predictBoard } from '../board/index.ts';
+import { cautions } from '../circuit/cautions.ts';
+import type { Circuit, Part } from '../circuit/description.ts';
+import { standardKinds } from '../device/standard-kinds.ts';
+import type { GoodBoard } from './board-table.ts';
+import type { BoardCell } from './notebook-document.ts';
+import { netRows, partRows } from './part-rows.ts';
+import type { BoardResult } from './results.ts';
+import { shortName } from './short-name.ts';
+
+/** Computes a board cell: parts list, nets, warnings, cautions, rules of thumb. Nothing is run. */
+export function computeBoard(cell: BoardCell, board: GoodBoard): BoardResult {
+  const own = ownCircuit(board);
+  return {
+    kind: 'board',
+    ok: true,
+    board: cell.board,
+    parts: partRows(own.parts, board.parts, standardKinds),
+    nets: netRows(withLinks(own, board)),
+    issues: board.issues,
+    cautions: cautions(own),
+    textbook: board.ready === undefined ? [] : predictBoard(board.ready, own),
+  };
+}
+
+/** The board's own parts, with the names they have in the document. */
+function ownCircuit({ circuit, prefix }: GoodBoard): Circuit {
+  if (prefix === '') return circuit;
+  const parts = circuit.parts.filter((part) => part.name.startsWith(prefix)).map((part) => shortNames(part, prefix));
+  return { parts, nets: [...new Set(parts.flatMap((part) => Object.values(part.nets)))] };
+}
+
+function shortNames(part: Part, prefix: string): Part {
+  const nets = Object.entries(part.nets).map(([terminal, net]) => [terminal, shortName(net, prefix)] as const);
+  return { ...part, name: shortName(part.name, prefix), nets: Object.fromEntries(nets) };
+}
+
+/** The own parts, and the links that end on one of their nets. */
+function withLinks(own: Circuit, { circuit, prefix }: GoodBoard): Pick<Circuit, 'parts'> {
+  if (prefix === '') return own;
+  const links = circuit.parts.filter((part) => {
+    const joined = Object.values(part.nets).some((net) => net.startsWith(prefix));
+    return joined && !part.name.includes('.');
+  });
+  return { parts: [...own.parts, ...links.map((part) => shortNames(part, prefix))] };
+}

@@ -1,0 +1,29 @@
+export { type BoardTable, checkBoards, type FaultyBoard, type GoodBoard } from './board-table.ts';
+export { CELL_KINDS, LATER_CELL_KINDS, MOST_LANES, MOST_READINGS } from './cell-schema.ts';
+export { computeCell, computeDocument, type ComputeDocumentOptions, type ComputeOptions } from './compute-document.ts';
+export { cellNeeds } from './dependencies.ts';
+export { findValue, type FoundPath, mainFields, type ValuePath, valueAlong, withValue } from './knob.ts';
+export {
+  type BoardCell,
+  type Cell,
+  COLUMNS,
+  type FatesCell,
+  FORMAT,
+  LISTED_MOST,
+  LONGEST_DOCUMENT,
+  type NotebookDocument,
+  type NoteCell,
+  type ReadingCell,
+  type RunCell,
+  type Section,
+  SECTIONS,
+  SYMBOL_STANDARDS,
+  type SymbolStandard,
+  type TraceCell,
+  VERSION,
+} from './notebook-document.ts';
+export { checkDocument, parseDocument, type ParsedDocument } from './parse-document.ts';
+export { findQuotes, type Quote, replaceQuotes, splitTarget } from './quotes.ts';
+export { cellKey, readCell, type ReadCell } from './read-cell.ts';
+export type * from './results.ts';
+export { numberText, valueText } from './value-text.ts';

@@ -1,0 +1,89 @@
+/** What the `format` field of every document holds. */
+export const FORMAT = 'two-thirds';
+
+/** The version this program writes; it reads this one and all earlier ones. */
+export const VERSION = 1;
+
+/** Longest text of a document that is read, in bytes as UTF-8 (and in UTF-16 code units). */
+export const LONGEST_DOCUMENT = 5_000_000;
+
+/** Most pulses, and most edges of one net, that a cell lists. Counts are complete all the same. */
+export const LISTED_MOST = 10_000;
+
+/** Columns a lane of a trace is drawn with when the caller does not say. */
+export const COLUMNS = 720;
+
+/**
+ * A notebook document as it stands in a file (`*.tt.json`): boards, links between them, and a page of cells. Plain
+ * data. The shell has been checked (see `readShell`); boards and cells stay as they were written, faults
+ * included, so that an editor never loses what somebody typed.
+ */
+export interface NotebookDocument {
+  readonly format: typeof FORMAT;
+  readonly version: number;
+  readonly title?: string;
+  readonly boards: Readonly<Record<string, unknown>>;
+  readonly links?: readonly unknown[];
+  readonly page: readonly unknown[];
+}
+
+/** The part of an experiment that a cell belongs to. */
+export const SECTIONS = ['ask', 'predict', 'observe', 'explain', 'check'] as const;
+export type Section = (typeof SECTIONS)[number];
+
+/** Sets of graphic symbols a drawing may use. */
+export const SYMBOL_STANDARDS = ['IEC 60617', 'IEEE 315'] as const;
+export type SymbolStandard = (typeof SYMBOL_STANDARDS)[number];
+
+/** A cell after `readCell`: every field present, given or default; times in seconds. */
+export type Cell = NoteCell | BoardCell | TraceCell | FatesCell | ReadingCell;
+
+interface EveryCell {
+  readonly id: string;
+  readonly section?: Section;
+}
+
+/** Text in Markdown; `[words](#cell.name)` quotes a live number of another cell. */
+export interface NoteCell extends EveryCell {
+  readonly kind: 'note';
+  readonly text: string;
+}
+
+/** A circuit with its parts list; `knobs` are the values meant to be turned, such as `R1` or `BT1.voltage`. */
+export interface BoardCell extends EveryCell {
+  readonly kind: 'board';
+  readonly board: string;
+  readonly knobs: readonly string[];
+  readonly standard: SymbolStandard;
+}
+
+/** What every cell has that computes a run: the board, and the window it looks at, in seconds. */
+interface RunCellFields extends EveryCell {
+  readonly board: string;
+  readonly from: number;
+  readonly until: number;
+}
+
+/** Voltages and currents over time; `show` holds nets and `current(part)`. */
+export interface TraceCell extends RunCellFields {
+  readonly kind: 'trace';
+  readonly show: readonly string[];
+  /** Whether the notebook asks for a prediction before it shows the result. */
+  readonly hold_back: boolean;
+}
+
+/** Every input pulse of a timer and what became of it; `timer` may be left out on a board with one timer. */
+export interface FatesCell extends RunCellFields {
+  readonly kind: 'fates';
+  readonly timer?: string;
+}
+
+/** Named readings of a run; `take` maps names to what is read, such as `width(out)`. */
+export interface ReadingCell extends RunCellFields {
+  readonly kind: 'reading';
+  readonly take: Readonly<Record<string, string>>;
+  readonly hold_back: boolean;
+}
+
+/** A cell that computes a run. */
+export type RunCell = TraceCell | FatesCell | ReadingCell;

@@ -1,0 +1,112 @@
+import * as v from 'valibot';
+import type { Issue } from '../core/errors.ts';
+import { isObject } from '../field/record.ts';
+import { checkBoards } from './board-table.ts';
+import { checkPage } from './check-page.ts';
+import { cellNeeds, findCircle } from './dependencies.ts';
+import { migrate } from './migrate.ts';
+import { LONGEST_DOCUMENT, type NotebookDocument } from './notebook-document.ts';
+import { readJson } from './read-json.ts';
+import { reservedFieldFault } from './reserved-names.ts';
+import { fault, schemaIssues } from './schema-wording.ts';
+import { shellSchema } from './shell-schema.ts';
+
+/** What reading a document gives. */
+export interface ParsedDocument {
+  /** The document, unless it cannot be used at all. */
+  readonly document?: NotebookDocument;
+  /** Everything found inside boards, links and cells, faults and warnings; what has no fault can be computed. */
+  readonly issues: readonly Issue[];
+  /** Why the whole document cannot be used. */
+  readonly unusable?: Issue;
+}
+
+/**
+ * Reads a notebook document from the text of its file. Never throws, whatever the text.
+ *
+ * A document cannot be used when it is too long, not JSON, of another format or a later version, has an unknown field
+ * or a wrong type in its shell, a name twice, an id twice, or cells that need each other in a circle. Every other fault
+ * is inside one board, link or cell, and the rest still works.
+ */
+export function parseDocument(text: string): ParsedDocument {
+  if (text.length > LONGEST_DOCUMENT) {
+    const rule = `be at most ${LONGEST_DOCUMENT / 1e6} million characters long`;
+    const advice = 'Divide the document into several.';
+    return unusable(fault('too-long', '', { label: 'the document', rule, got: `${text.length}`, advice }));
+  }
+  const json = readJson(text);
+  if (!json.ok) {
+    const { where, rule, got, advice } = json;
+    return unusable(fault('not-json', where, { label: `${where}: the text`, rule, got, advice }));
+  }
+  return checkDocument(json.value);
+}
+
+/**
+ * Checks a document that is data already, as an editor holds it. Like {@link parseDocument} without the text.
+ */
+export function checkDocument(data: unknown): ParsedDocument {
+  const migrated = migrate(data);
+  if (!migrated.ok) return unusable(migrated.unusable);
+  const reserved = reservedFieldFault(migrated.data, '');
+  if (reserved !== undefined) return unusable(reserved);
+  const shell = v.safeParse(shellSchema, migrated.data);
+  if (!shell.success) {
+    const [first] = schemaIssues(shell.issues, '', 'the document');
+    return first === undefined ? { issues: [] } : unusable(first);
+  }
+  const document = shell.output;
+  const whole = doubleId(document.page) ?? circle(document.page);
+  if (whole !== undefined) return unusable(whole);
+  return { document, issues: documentIssues(document) };
+}
+
+/** All issues inside boards, links and cells, each once. */
+function documentIssues(document: NotebookDocument): Issue[] {
+  const table = checkBoards(document);
+  const boardIssues = [...table.boards.values()].flatMap((board) => board.issues);
+  const cellIssues = checkPage(document.page, table).flatMap((cell) => (cell.ok ? [] : cell.issues));
+  return [...new Set([...boardIssues, ...table.linkIssues, ...cellIssues])];
+}
+
+function unusable(issue: Issue): ParsedDocument {
+  return { issues: [issue], unusable: issue };
+}
+
+function doubleId(page: readonly unknown[]): Issue | undefined {
+  const first = new Map<unknown, number>();
+  for (const [index, cell] of page.entries()) {
+    if (!isObject(cell) || typeof cell.id !== 'string') continue;
+    const earlier = first.get(cell.id);
+    if (earlier !== undefined) {
+      const got = `${JSON.stringify(cell.id)}, which page[${earlier}] has already`;
+      const rule = 'be used only once on a page';
+      const where = `page[${index}].id`;
+      return fault('double-id', where, {
+        label: `page[${index}]`,
+        field: 'id',
+        rule,
+        got,
+        advice: 'Rename one of the two.',
+      });
+    }
+    first.set(cell.id, index);
+  }
+  return undefined;
+}
+
+function circle(page: readonly unknown[]): Issue | undefined {
+  const needs = new Map<string, readonly string[]>();
+  for (const cell of page) {
+    if (isObject(cell) && typeof cell.id === 'string') needs.set(cell.id, cellNeeds(cell));
+  }
+  const path = findCircle(needs);
+  if (path === undefined) return undefined;
+  const index = page.findIndex((cell) => isObject(cell) && cell.id === path[0]);
+  const advice = 'Take one of these links out.';
+  return fault('circle', `page[${index}]`, {
+    rule: 'not need itself by way of other cells',
+    got: path.join(' -> '),
+    advice,
+  });
+}

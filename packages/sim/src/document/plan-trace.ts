@@ -1,0 +1,116 @@
+import type { TimerFacts } from '../measure/context.ts';
+import { edgeObserver } from '../measure/edges.ts';
+import { fateObserver } from '../measure/fates.ts';
+import { envelopeObserver } from '../trace/envelope-observer.ts';
+import type { SignalName } from '../trace/signal-name.ts';
+import type { RunNames } from './cell-names.ts';
+import { laneRole } from './lane-role.ts';
+import { type LimitWatch, watchLimit } from './lane-limits.ts';
+import { COLUMNS, LISTED_MOST, type TraceCell } from './notebook-document.ts';
+import type { EdgeRow, Lane, TraceResult } from './results.ts';
+import type { RunPlan } from './run-plan.ts';
+import { shortName } from './short-name.ts';
+
+/**
+ * Plans a trace cell: lanes in columns, edges of the nets shown and of the own timers' pins, fates and intervals for
+ * marks, comparator limits.
+ *
+ * @param signals what it shows, checked, names as in the circuit.
+ * @param prefix put before the board's own names in the circuit.
+ * @param columns how many columns a lane has.
+ */
+export function planTrace(
+  cell: TraceCell,
+  signals: readonly SignalName[],
+  names: RunNames,
+  prefix: string,
+  columns = COLUMNS,
+): RunPlan {
+  const window = { from: cell.from, until: cell.until };
+  const { timers: allTimers, highLevel: level } = names.context;
+  const timers = allTimers.filter((timer) => timer.name.startsWith(prefix));
+  const envelopes = envelopeObserver(signals, { ...window, columns });
+  const shownNets = signals.flatMap((signal) => ('net' in signal ? [signal.net] : []));
+  const edgeNets = new Set([...shownNets, ...timers.flatMap(({ trigger, output }) => [trigger, output])]);
+  const edges = [...edgeNets].map((net) => ({
+    net,
+    observer: edgeObserver(net, level, window, { most: LISTED_MOST }),
+  }));
+  const fates = timers.map((timer) => ({ timer, observer: fateObserver(timer, window, { most: LISTED_MOST }) }));
+  const limits = signals.map((signal) => limitsOf(signal, timers, names, window));
+  return {
+    observers: [
+      envelopes,
+      ...edges.map(({ observer }) => observer),
+      ...fates.map(({ observer }) => observer),
+      ...limits.flat().flatMap(({ observers }) => observers),
+    ],
+    result(): TraceResult {
+      const shapes = envelopes.result();
+      const outputs = new Set(timers.map(({ output }) => output));
+      const lanes = signals.flatMap((signal, index): Lane[] => {
+        const shape = shapes[index];
+        if (shape === undefined) return [];
+        const isNet = 'net' in signal;
+        return [
+          {
+            show: cell.show[index] ?? '',
+            unit: isNet ? 'V' : 'A',
+            role: isNet ? laneRole(shape, outputs.has(signal.net)) : 'analog',
+            ...shape,
+            ...(isNet ? { level } : {}),
+            limits: (limits[index] ?? []).map((watch) => watch.result()),
+          },
+        ];
+      });
+      const listed: Record<string, readonly EdgeRow[]> = {};
+      for (const { net, observer } of edges) listed[shortName(net, prefix)] = observer.result().edges;
+      const marks = fates.map(({ timer, observer }) => {
+        const { pulses, counts, intervals } = observer.result();
+        return {
+          timer: shortName(timer.name, prefix),
+          trigger: shortName(timer.trigger, prefix),
+          output: shortName(timer.output, prefix),
+          threshold: shortName(timer.threshold, prefix),
+          pulses,
+          counts,
+          intervals,
+        };
+      });
+      const cut =
+        edges.some(({ observer }) => observer.result().cut) || fates.some(({ observer }) => observer.result().cut);
+      return {
+        kind: 'trace',
+        ok: true,
+        board: cell.board,
+        ...window,
+        columns,
+        lanes,
+        edges: listed,
+        cut,
+        timers: marks,
+      };
+    },
+  };
+}
+
+/** The comparator limits that a lane's signal is held against. */
+function limitsOf(
+  signal: SignalName,
+  timers: readonly TimerFacts[],
+  names: RunNames,
+  window: { readonly from: number; readonly until: number },
+): LimitWatch[] {
+  if (!('net' in signal)) return [];
+  return timers.flatMap((timer) => {
+    const watches: LimitWatch[] = [];
+    if (timer.threshold === signal.net)
+      watches.push(watchLimit(timer.name, 'threshold limit', timer.control, names, window));
+    if (timer.trigger === signal.net) watches.push(watchLimit(timer.name, 'trigger limit', timer.lower, names, window));
+    if (timer.reset === signal.net && timer.reset !== timer.supply) {
+      const value = timer.resetLevel;
+      watches.push({ observers: [], result: () => ({ timer: timer.name, name: 'reset level', value, moves: false }) });
+    }
+    return watches;
+  });
+}

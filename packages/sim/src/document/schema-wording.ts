@@ -1,0 +1,79 @@
+import * as v from 'valibot';
+import { type Issue, issueText } from '../core/errors.ts';
+import { foundText, quotedText } from '../core/found-text.ts';
+import { nearestName } from '../core/nearest-name.ts';
+import { placeInside } from './place.ts';
+
+/**
+ * Schemas in this folder carry their own words: every message of theirs has the form `must ...; got .... ...`, to which
+ * {@link schemaIssues} adds the place. This makes such a message from a rule and an advice.
+ */
+export function wording(rule: string, advice: string): (issue: v.BaseIssue<unknown>) => string {
+  return (issue) => `must ${rule}; got ${foundText(issue.input)}. ${advice}`;
+}
+
+/**
+ * The message for an object with a closed list of fields: says which field is unknown (and which are allowed) or
+ * missing.
+ *
+ * @param title what has these fields, for example `a reading cell`.
+ * @param names all fields allowed.
+ */
+export function fieldsWording(title: string, names: readonly string[]): (issue: v.BaseIssue<unknown>) => string {
+  return (issue) => {
+    if (issue.expected === 'never') {
+      const found = String(issue.path?.at(-1)?.key);
+      const near = nearestName(found, names);
+      const advice = near === undefined ? 'Remove it, or correct its name.' : `Did you mean ${near}?`;
+      return `must be a field of ${title} (${names.join(', ')}); got ${quotedText(found)}. ${advice}`;
+    }
+    if (issue.received === 'undefined' && issue.path !== undefined) {
+      return `must be given in ${title}; got nothing. Add it.`;
+    }
+    return `must be an object with fields of ${title} (${names.join(', ')}); got ${foundText(issue.input)}. Write { ... }.`;
+  };
+}
+
+/**
+ * Turns the issues of one schema check into issues with exact places.
+ *
+ * @param place where the checked data stands, for example `page[2]`.
+ * @param label how a message names that place, for example `page[2] (numbers)`.
+ */
+export function schemaIssues(issues: readonly v.BaseIssue<unknown>[], place: string, label: string): Issue[] {
+  return issues.map((issue) => {
+    const steps = (issue.path ?? []).map((step) => (typeof step.key === 'number' ? step.key : String(step.key)));
+    const where = steps.reduce<string>(placeInside, place);
+    const field = steps.reduce<string>(placeInside, '');
+    const subject = field === '' ? label : `${label}: ${field}`;
+    return {
+      code: codeOf(issue),
+      severity: 'fault',
+      where,
+      ...(field === '' ? {} : { field }),
+      message: `${subject} ${issue.message}`,
+    };
+  });
+}
+
+function codeOf(issue: v.BaseIssue<unknown>): string {
+  if (issue.expected === 'never') return 'unknown-field';
+  if (issue.received === 'undefined') return 'missing-field';
+  return issue.kind === 'schema' ? 'wrong-type' : 'out-of-range';
+}
+
+/** One issue of this folder, worded by {@link issueText}. */
+export function fault(
+  code: string,
+  where: string,
+  wordingOf: { label?: string; field?: string; rule: string; got: string; advice: string },
+): Issue {
+  const { label, ...rest } = wordingOf;
+  return {
+    code,
+    severity: 'fault',
+    where,
+    ...(rest.field === undefined ? {} : { field: rest.field }),
+    message: issueText({ where: label ?? where, ...rest }),
+  };
+}
