@@ -3,13 +3,13 @@ const LONGEST = 40;
 
 /**
  * The name in `names` that `word` was most likely meant to be, or `undefined` if none is near: at most one slip in
- * three letters, where a slip is a letter left out, put in, exchanged, or two neighbours swapped. Capital and small
+ * four letters, where a slip is a letter left out, put in, exchanged, or two neighbours swapped. Capital and small
  * letters count as equal. Among equally near names the first wins.
  */
 export function nearestName(word: string, names: Iterable<string>): string | undefined {
   if (word.length > LONGEST) return undefined;
   let nearest: string | undefined;
-  let fewest = Math.max(1, Math.floor(word.length / 3)) + 1;
+  let fewest = Math.max(1, Math.floor(word.length / 4)) + 1;
   for (const name of names) {
     if (name === word || name.length > LONGEST) continue;
     const slips = slipsBetween(word.toLowerCase(), name.toLowerCase());

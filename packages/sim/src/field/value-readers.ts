@@ -1,4 +1,5 @@
 import { foundText } from '../core/found-text.ts';
+import { nearestName } from '../core/nearest-name.ts';
 import { formatQuantity, readQuantity, readTolerance, type Unit } from '../quantity/index.ts';
 import { type FieldReader, fault } from './field-reader.ts';
 
@@ -33,7 +34,9 @@ export function quantity(unit: Unit, range: Range = {}): FieldReader {
 export function choice(words: readonly string[]): FieldReader {
   return (input) => {
     if (typeof input === 'string' && words.includes(input)) return { ok: true, value: input };
-    return fault(`must be one of ${words.join(', ')}; got ${foundText(input)}. Choose one of these.`);
+    const near = typeof input === 'string' ? nearestName(input, words) : undefined;
+    const advice = near === undefined ? 'Choose one of these.' : `Did you mean ${near}?`;
+    return fault(`must be one of ${words.join(', ')}; got ${foundText(input)}. ${advice}`);
   };
 }
 

@@ -1,5 +1,6 @@
 import type { PartKind } from '../../circuit/description.ts';
 import { choice } from '../../field/value-readers.ts';
+import { formatQuantity } from '../../quantity/index.ts';
 import { timerFamilies, timerParameters } from '../families.ts';
 import { readParameterChanges } from '../read-parameters.ts';
 import type { TimerFamily, TimerParameters } from '../timer-parameters.ts';
@@ -65,7 +66,10 @@ export const timer: PartKind = {
     const parameters = timerParameters(values.family as TimerFamily, changes);
     const { supplyMinimum, supplyMaximum } = parameters;
     if (supplyMinimum <= supplyMaximum) return { ok: true, values: { parameters } };
-    const message = `must not be above supplyMaximum, ${supplyMaximum} V; got ${supplyMinimum} V. Change one of the two.`;
+    const [least, greatest] = [supplyMinimum, supplyMaximum].map((volts) =>
+      formatQuantity(volts, 'V', { exact: true }),
+    );
+    const message = `must not be above supplyMaximum, ${greatest}; got ${least}. Change one of the two.`;
     return { ok: false, field: 'with', path: '.supplyMinimum', message };
   },
 };

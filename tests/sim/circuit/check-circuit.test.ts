@@ -1,0 +1,411 @@
+import { checkCircuit, MOST_PARTS } from '#sim/circuit/check-circuit.ts';
+import { standardKinds } from '#sim/device/standard-kinds.ts';
+import { describe, expect, test } from 'vitest';
+import { besideLoad, circuitOf, messagesOf, plain } from '../../support/circuit-issues.ts';
+
+const kindList = 'supply, signal, resistor, pot, capacitor, button, jumper, switch, diode, led, finger, probe, timer';
+
+/** The axle counter of the format's description, as it stands in a file. */
+const axleCounter = [
+  { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: '12 V', origin: 'isolated' },
+  {
+    name: 'U1',
+    kind: 'timer',
+    family: 'bipolar',
+    pins: {
+      supply: 'rail',
+      ground: 'ground',
+      trigger: 'in',
+      output: 'out',
+      reset: 'rail',
+      control: 'control',
+      threshold: 'timing',
+      discharge: 'timing',
+    },
+  },
+  { name: 'R1', kind: 'resistor', a: 'rail', b: 'timing', resistance: '68 kΩ' },
+  { name: 'C1', kind: 'capacitor', a: 'timing', b: 'ground', capacitance: '4.7 µF', polarised: true, rating: '25 V' },
+  {
+    name: 'G1',
+    kind: 'signal',
+    plus: 'in',
+    minus: 'ground',
+    wave: { shape: 'pulses', period: '150 ms', width: '8 ms', rest: '12 V', pulse: '0 V' },
+  },
+];
+
+describe('checkCircuit(data)', () => {
+  test('gives the axle counter without any issue: SI numbers, defaults, nets in order of mention', () => {
+    const { issues, circuit } = checkCircuit({ parts: axleCounter }, standardKinds);
+    expect(issues).toEqual([]);
+    expect(circuit?.nets).toEqual(['rail', 'ground', 'in', 'out', 'timing', 'control']);
+    expect(circuit?.parts.map(({ name }) => name)).toEqual(['BT1', 'U1', 'R1', 'C1', 'G1']);
+    expect(circuit?.parts[2]).toEqual({
+      name: 'R1',
+      kind: 'resistor',
+      nets: { a: 'rail', b: 'timing' },
+      values: { resistance: 68000 },
+    });
+    expect(circuit?.parts[3]?.values).toEqual({
+      capacitance: 4.7e-6,
+      leakage: Infinity,
+      series: 0,
+      initial: 0,
+      polarised: true,
+      rating: 25,
+    });
+    expect(circuit?.parts[4]?.values).toEqual({
+      resistance: 50,
+      wave: { shape: 'pulses', period: 0.15, width: 0.008, rest: 12, pulse: 0, delay: 0, count: Infinity },
+    });
+  });
+
+  test('takes an empty drawing board for what it is: no ground', () => {
+    expect(messagesOf([])).toEqual([
+      'circuit must have a net named ground, from which voltages are counted; got no net at all. Name the net of the supply\'s minus "ground".',
+    ]);
+  });
+
+  test.each([
+    [undefined, 'circuit must be an object with parts; got nothing. Write for example { "parts": [ ... ] }.'],
+    [null, 'circuit must be an object with parts; got null. Write for example { "parts": [ ... ] }.'],
+    [7, 'circuit must be an object with parts; got 7. Write for example { "parts": [ ... ] }.'],
+    ['R1', 'circuit must be an object with parts; got "R1". Write for example { "parts": [ ... ] }.'],
+    [[], 'circuit must be an object with parts; got a list or an object. Write for example { "parts": [ ... ] }.'],
+    [{}, 'circuit: parts must be a list of parts; got nothing. Write for example "parts": [ ... ].'],
+    [{ parts: null }, 'circuit: parts must be a list of parts; got null. Write for example "parts": [ ... ].'],
+    [
+      { parts: { R1: 5 } },
+      'circuit: parts must be a list of parts; got a list or an object. Write for example "parts": [ ... ].',
+    ],
+  ])('refuses %j', (data, message) => {
+    const { issues, circuit } = checkCircuit(data, standardKinds);
+    expect(issues.map((issue) => issue.message)).toEqual([message]);
+    expect(circuit).toBeUndefined();
+  });
+
+  test('refuses what stands beside the parts list, by name', () => {
+    const { issues } = checkCircuit({ parts: besideLoad(), layout: 1 }, standardKinds, 'boards.lamp');
+    expect(issues).toEqual([
+      {
+        code: 'unknown-field',
+        severity: 'fault',
+        where: 'boards.lamp',
+        field: 'layout',
+        message: 'boards.lamp must have no other fields than parts; got "layout". Take it out.',
+      },
+    ]);
+  });
+
+  test('takes 500 parts and refuses 501', () => {
+    const many = (count: number) =>
+      besideLoad(
+        ...Array.from({ length: count - 2 }, (_, index) => {
+          return { name: `R${index}`, kind: 'resistor', a: 'rail', b: 'ground', resistance: 1000 };
+        }),
+      );
+    expect(MOST_PARTS).toBe(500);
+    expect(messagesOf(many(500))).toEqual([]);
+    expect(messagesOf(many(501))).toEqual([
+      'circuit: parts must be at most 500 parts; got 501. Divide it into several boards.',
+    ]);
+  });
+
+  test('puts the place before every place and message', () => {
+    const { issues } = checkCircuit(
+      { parts: besideLoad({ name: 'R1', kind: 'resistor', a: 'rail', b: 'ground', resistance: -5 }) },
+      standardKinds,
+      'boards.lamp',
+    );
+    expect(issues.map((issue) => ({ ...issue, message: plain(issue.message) }))).toEqual([
+      {
+        code: 'bad-value',
+        severity: 'fault',
+        where: 'boards.lamp.R1.resistance',
+        part: 'R1',
+        field: 'resistance',
+        message: 'boards.lamp.R1: resistance must be at least 0 Ω; got -5 Ω. Choose a value in that range.',
+      },
+    ]);
+  });
+
+  test('finds all faults of all parts at once', () => {
+    const { issues, circuit } = checkCircuit(
+      {
+        parts: [
+          null,
+          {},
+          { name: 'R1', kind: 'resitor', a: 'x' },
+          { name: 'R1', kind: 'resistor', a: 'x', resistence: 5 },
+          { name: 'C1', kind: 'capacitor', a: 'x', b: 'ground', capacitance: 0 },
+        ],
+      },
+      standardKinds,
+    );
+    expect(circuit).toBeUndefined();
+    expect(issues.map(({ code, where, field }) => [code, where, field])).toEqual([
+      ['not-an-object', 'parts[0]', undefined],
+      ['missing-field', 'parts[1].name', 'name'],
+      ['missing-field', 'parts[1].kind', 'kind'],
+      ['unknown-kind', 'R1.kind', 'kind'],
+      ['double-name', 'parts[3].name', 'name'],
+      ['unknown-field', 'parts[3]', 'resistence'],
+      ['missing-net', 'parts[3].b', 'b'],
+      ['missing-field', 'parts[3].resistance', 'resistance'],
+      ['bad-value', 'C1.capacitance', 'capacitance'],
+    ]);
+  });
+
+  test('keeps the circuit when there are only warnings', () => {
+    const data = { parts: besideLoad({ name: 'R1', kind: 'resistor', a: 'rail', b: 'loose', resistance: 10 }) };
+    const { issues, circuit } = checkCircuit(data, standardKinds);
+    expect(issues.map(({ severity }) => severity)).toEqual(['warning']);
+    expect(circuit?.parts).toHaveLength(3);
+  });
+
+  test('does not change its input and gives equal results twice', () => {
+    const data = { parts: structuredClone(axleCounter) };
+    const before = JSON.stringify(data);
+    const first = checkCircuit(data, standardKinds);
+    expect(checkCircuit(data, standardKinds)).toEqual(first);
+    expect(JSON.stringify(data)).toBe(before);
+  });
+});
+
+describe('checkCircuit on one part', () => {
+  const nameRule = 'must be a letter followed by letters, digits or _';
+  test.each<[string, unknown, string]>([
+    [
+      'a number in place of a part',
+      3,
+      'parts[2] must be an object with name and kind; got 3. Write for example { "name": "R1", "kind": "resistor", ... }.',
+    ],
+    [
+      'a list in place of a part',
+      ['R1'],
+      'parts[2] must be an object with name and kind; got a list or an object. Write for example { "name": "R1", "kind": "resistor", ... }.',
+    ],
+    ['no name', { kind: 'probe', a: 'rail' }, `parts[2]: name ${nameRule}; got nothing. Write for example "R1".`],
+    [
+      'an empty name',
+      { name: '', kind: 'probe', a: 'rail' },
+      `parts[2]: name ${nameRule}; got an empty text. Write for example "R1".`,
+    ],
+    [
+      'a number as name',
+      { name: 1, kind: 'probe', a: 'rail' },
+      `parts[2]: name ${nameRule}; got 1. Write for example "R1".`,
+    ],
+    [
+      'a name that begins with a digit',
+      { name: '1R', kind: 'probe', a: 'rail' },
+      `parts[2]: name ${nameRule}; got "1R". Write for example "R1".`,
+    ],
+    [
+      'a name with a space',
+      { name: 'R 1', kind: 'probe', a: 'rail' },
+      `parts[2]: name ${nameRule}; got "R 1". Write for example "R1".`,
+    ],
+    [
+      'a name with a dot',
+      { name: 'a.b', kind: 'probe', a: 'rail' },
+      `parts[2]: name ${nameRule}; got "a.b". Write for example "R1".`,
+    ],
+    [
+      'a name with a line end',
+      { name: 'R1\n', kind: 'probe', a: 'rail' },
+      `parts[2]: name ${nameRule}; got "R1\\n". Write for example "R1".`,
+    ],
+    [
+      '__proto__ as name',
+      JSON.parse('{"name":"__proto__","kind":"probe","a":"rail"}'),
+      'parts[2]: name must not be a word that is reserved; got "__proto__". Write for example "R1".',
+    ],
+    [
+      'constructor as name',
+      { name: 'constructor', kind: 'probe', a: 'rail' },
+      'parts[2]: name must not be a word that is reserved; got "constructor". Write for example "R1".',
+    ],
+    [
+      'prototype as name',
+      { name: 'prototype', kind: 'probe', a: 'rail' },
+      'parts[2]: name must not be a word that is reserved; got "prototype". Write for example "R1".',
+    ],
+    [
+      'a name that is taken',
+      { name: 'RL', kind: 'probe', a: 'rail' },
+      'parts[2]: name must be used only once; got "RL", which parts[1] has already. Rename one of the two.',
+    ],
+    ['no kind', { name: 'X1', a: 'rail' }, `X1: kind must be one of ${kindList}; got nothing. Choose one of these.`],
+    [
+      'a kind that is near one',
+      { name: 'X1', kind: 'capaciter' },
+      `X1: kind must be one of ${kindList}; got "capaciter". Did you mean capacitor?`,
+    ],
+    [
+      'a kind in capitals',
+      { name: 'X1', kind: 'LED' },
+      `X1: kind must be one of ${kindList}; got "LED". Did you mean led?`,
+    ],
+    [
+      'a kind of no part',
+      { name: 'X1', kind: 'transistor' },
+      `X1: kind must be one of ${kindList}; got "transistor". Choose one of these.`,
+    ],
+    [
+      'a kind every object has',
+      { name: 'X1', kind: 'toString' },
+      `X1: kind must be one of ${kindList}; got "toString". Choose one of these.`,
+    ],
+    [
+      'a kind that is no text',
+      { name: 'X1', kind: 7 },
+      `X1: kind must be one of ${kindList}; got 7. Choose one of these.`,
+    ],
+    [
+      'an unknown field',
+      { name: 'X1', kind: 'probe', a: 'rail', colour: 'red' },
+      'X1 must have no other fields than name, kind, a, b, resistance, capacitance; got "colour". Take it out.',
+    ],
+    [
+      'an unknown field that is near one',
+      { name: 'X1', kind: 'probe', a: 'rail', capacitence: 0 },
+      'X1 must have no other fields than name, kind, a, b, resistance, capacitance; got "capacitence". Did you mean capacitance?',
+    ],
+    [
+      '__proto__ as field',
+      JSON.parse('{"name":"X1","kind":"probe","a":"rail","__proto__":{"resistance":5}}'),
+      'X1 must have no other fields than name, kind, a, b, resistance, capacitance; got "__proto__". Take it out.',
+    ],
+    [
+      'a part of a later version',
+      { name: 'S1', kind: 'button', a: 'rail', b: 'ground', resistance: 100, bounce: { for: '5 ms', seed: 1 } },
+      'S1 must have no other fields than name, kind, a, b, closed, resistance, presses; got "bounce". Take it out.',
+    ],
+    [
+      'a net left out',
+      { name: 'X1', kind: 'capacitor', a: 'rail', capacitance: '1 nF' },
+      'X1: b must name a net; got nothing. Write the name of the net it is joined to.',
+    ],
+    [
+      'a net that is a number',
+      { name: 'X1', kind: 'probe', a: 5 },
+      `X1: a ${nameRule}; got 5. Write for example "rail".`,
+    ],
+    [
+      'a net with a bad name',
+      { name: 'X1', kind: 'probe', a: 'the rail' },
+      `X1: a ${nameRule}; got "the rail". Write for example "rail".`,
+    ],
+    [
+      'a net with a reserved name',
+      { name: 'X1', kind: 'probe', a: 'constructor' },
+      'X1: a must not be a word that is reserved; got "constructor". Write for example "rail".',
+    ],
+    [
+      'null where a net belongs',
+      { name: 'X1', kind: 'probe', a: null },
+      `X1: a ${nameRule}; got null. Write for example "rail".`,
+    ],
+    [
+      'a required field left out',
+      { name: 'X1', kind: 'resistor', a: 'rail', b: 'ground' },
+      'X1: resistance must be given; got nothing. Add the resistance.',
+    ],
+  ])('refuses %s', (_, part, message) => {
+    expect(messagesOf(besideLoad(part))).toEqual([message]);
+  });
+
+  test('lists at most 20 unknown fields of one part', () => {
+    const junk = Object.fromEntries(Array.from({ length: 1000 }, (_, index) => [`junk${index}`, 1]));
+    expect(messagesOf(besideLoad({ name: 'X1', kind: 'probe', a: 'rail', ...junk }))).toHaveLength(20);
+  });
+
+  test('keeps a message short however long the text it quotes', () => {
+    const [message = ''] = messagesOf(besideLoad({ name: 'x y'.repeat(100_000), kind: 'probe', a: 'rail' }));
+    expect(message.length).toBeLessThan(250);
+  });
+});
+
+describe('checkCircuit on a timer', () => {
+  const pins = { supply: 'rail', ground: 'ground', trigger: 'rail', threshold: 'rail', output: 'out' };
+  const pinList = 'supply, ground, trigger, output, threshold, control, reset, discharge';
+
+  test.each<[string, object, string[]]>([
+    [
+      'pins missing',
+      {},
+      [
+        `U1: pins must be an object with the nets of ${pinList}; got nothing. Write for example { "supply": "rail", ... }.`,
+      ],
+    ],
+    [
+      'pins that are a list',
+      { pins: ['rail'] },
+      [
+        `U1: pins must be an object with the nets of ${pinList}; got a list or an object. Write for example { "supply": "rail", ... }.`,
+      ],
+    ],
+    [
+      'a mistyped pin',
+      { pins: { ...pins, threshold: undefined, treshold: 'rail' } },
+      [
+        `U1: pins must have no other pins than ${pinList}; got "treshold". Did you mean threshold?`,
+        'U1: pins.threshold must name a net; got nothing. Write the name of the net it is joined to.',
+      ],
+    ],
+    [
+      'an unknown pin',
+      { pins: { ...pins, gate: 'rail' } },
+      [`U1: pins must have no other pins than ${pinList}; got "gate". Take it out.`],
+    ],
+    [
+      'a pin beside pins',
+      { pins, reset: 'rail' },
+      ['U1 must have no other fields than name, kind, pins, family, start, with; got "reset". Put it under pins.'],
+    ],
+    [
+      'supply and ground on one net',
+      { pins: { ...pins, ground: 'rail' } },
+      ['U1: pins.ground must be on another net than supply; got rail for both. Join them to different nets.'],
+    ],
+    [
+      'an unknown family',
+      { pins, family: 'bipola' },
+      ['U1: family must be one of ideal, bipolar, cmos; got "bipola". Did you mean bipolar?'],
+    ],
+    [
+      'a start of a later version',
+      { pins, start: 'both' },
+      ['U1: start must be one of cleared, set; got "both". Choose one of these.'],
+    ],
+    [
+      'two bad parameters',
+      { pins, with: { delay: '5 V', thresholdCurrent: -1 } },
+      [
+        'U1: with.thresholdCurrent must be at least 0 A; got -1 A. Choose a value in that range.',
+        'U1: with.delay must be a time; got "5 V", a voltage. Write for example 2 s or 150 ms.',
+      ],
+    ],
+    [
+      'limits of the supply that exclude each other',
+      { pins, with: { supplyMinimum: '20 V' } },
+      ['U1: with.supplyMinimum must not be above supplyMaximum, 16 V; got 20 V. Change one of the two.'],
+    ],
+  ])('refuses %s', (_, fields, messages) => {
+    expect(messagesOf(besideLoad({ name: 'U1', kind: 'timer', ...fields }))).toEqual(messages);
+  });
+
+  test('names a mistyped parameter, lists those there are and suggests the nearest', () => {
+    const [message = ''] = messagesOf(besideLoad({ name: 'U1', kind: 'timer', pins, with: { dela: 1 } }));
+    expect(message).toMatch(
+      /^U1: with must have no other fields than dividerResistance, .*, outputOneWay; got "dela"\./,
+    );
+    expect(message).toMatch(/Did you mean delay\?$/);
+  });
+
+  test('takes control, reset and discharge left out', () => {
+    expect(messagesOf(besideLoad({ name: 'U1', kind: 'timer', pins }))).toEqual([]);
+    expect(circuitOf(besideLoad({ name: 'U1', kind: 'timer', pins })).parts[2]?.nets).toEqual(pins);
+  });
+});
