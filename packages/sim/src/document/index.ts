@@ -1,6 +1,8 @@
+export type { Issue } from '../core/errors.ts';
 export { type BoardTable, checkBoards, type FaultyBoard, type GoodBoard } from './board-table.ts';
 export { CELL_KINDS, LATER_CELL_KINDS, MOST_LANES, MOST_READINGS } from './cell-schema.ts';
 export { computeCell, computeDocument, type ComputeDocumentOptions, type ComputeOptions } from './compute-document.ts';
+export { cellCsv, type CsvFile } from './cell-csv.ts';
 export { cellNeeds } from './dependencies.ts';
 export { findValue, type FoundPath, mainFields, type ValuePath, valueAlong, withValue } from './knob.ts';
 export {
@@ -26,4 +28,5 @@ export { checkDocument, parseDocument, type ParsedDocument } from './parse-docum
 export { findQuotes, type Quote, replaceQuotes, splitTarget } from './quotes.ts';
 export { cellKey, readCell, type ReadCell } from './read-cell.ts';
 export type * from './results.ts';
+export { fault } from './schema-wording.ts';
 export { numberText, valueText } from './value-text.ts';

@@ -1,0 +1,87 @@
+import { parseArgs } from 'node:util';
+import { SEE_HELP } from './usage.ts';
+
+/** What a command line asks for. */
+export type Command =
+  | { readonly name: 'help' }
+  | { readonly name: 'version' }
+  | { readonly name: 'check'; readonly file: string }
+  | {
+      readonly name: 'compute';
+      readonly file: string;
+      readonly json: boolean;
+      readonly csv?: string;
+      readonly only?: readonly string[];
+    }
+  | {
+      readonly name: 'mistake';
+      /** The message for the person who typed it. */
+      readonly message: string;
+      /** Whether JSON was asked for, so that the answer is JSON too. */
+      readonly json: boolean;
+    };
+
+/** Reads the arguments after the program's name. Never throws. */
+export function readCommandLine(argv: readonly string[]): Command {
+  const json = argv.includes('--json');
+  const mistake = (message: string): Command => ({ name: 'mistake', json, message: `${message} ${SEE_HELP}` });
+  let parsed: ReturnType<typeof parse>;
+  try {
+    parsed = parse(argv);
+  } catch (error) {
+    return mistake(optionMistake(error));
+  }
+  const { values, positionals } = parsed;
+  if (values.help === true) return { name: 'help' };
+  if (values.version === true) return { name: 'version' };
+  const [command, file, ...more] = positionals;
+  if (command !== 'compute' && command !== 'check') {
+    const got = command === undefined ? 'nothing' : JSON.stringify(command);
+    return mistake(`command line: the command must be compute or check; got ${got}.`);
+  }
+  if (file === undefined) return mistake(`${command}: FILE must be given; got nothing.`);
+  if (more.length > 0) return mistake(`${command}: one FILE must be given; got ${positionals.length - 1}.`);
+  if (command === 'check') {
+    const extra = (['json', 'csv', 'only'] as const).find((option) => values[option] !== undefined);
+    if (extra !== undefined) return mistake(`check: --${extra} must be left out; it belongs to compute.`);
+    return { name: 'check', file };
+  }
+  const only = values.only?.split(',').map((id) => id.trim());
+  if (only?.includes('') === true)
+    return mistake(
+      `compute: --only must be followed by cell ids with commas between; got ${JSON.stringify(values.only)}.`,
+    );
+  if (values.csv === '') return mistake('compute: --csv must be followed by a folder; got an empty text.');
+  return {
+    name: 'compute',
+    file,
+    json,
+    ...(values.csv === undefined ? {} : { csv: values.csv }),
+    ...(only === undefined ? {} : { only }),
+  };
+}
+
+function parse(argv: readonly string[]) {
+  return parseArgs({
+    args: [...argv],
+    allowPositionals: true,
+    options: {
+      help: { type: 'boolean', short: 'h' },
+      version: { type: 'boolean' },
+      json: { type: 'boolean' },
+      csv: { type: 'string' },
+      only: { type: 'string' },
+    },
+  });
+}
+
+function optionMistake(error: unknown): string {
+  const words = error instanceof Error ? error.message : String(error);
+  const unknown = /^Unknown option '([^']*)'/.exec(words);
+  if (unknown !== null)
+    return `command line: options must be --json, --csv, --only, --help or --version; got ${unknown[1]}.`;
+  const missing = /^Option '[^']*?(--\w+)[^']*' argument missing/.exec(words);
+  if (missing !== null) return `command line: ${missing[1]} must be followed by a value; got nothing.`;
+  // The first sentence says what is wrong; what follows is advice for programmers.
+  return `command line: ${words.split('. ')[0]}.`;
+}

@@ -1,0 +1,76 @@
+import {
+  cellKey,
+  type CellResult,
+  type DocumentResults,
+  type NotebookDocument,
+  numberText,
+} from '../document/index.ts';
+import { boardText } from './board-text.ts';
+import { paragraph } from './columns.ts';
+import { fatesText } from './fates-text.ts';
+import { noteText } from './note-text.ts';
+import { readingText } from './reading-text.ts';
+import { traceText } from './trace-text.ts';
+
+/** A computed page as text for people: title, sections, cells in order, and all cautions once at the end. */
+export function pageText(document: NotebookDocument, { results }: DocumentResults): string {
+  const title = document.title ?? 'Untitled page';
+  const lines = [title, '='.repeat([...title].length)];
+  let section: unknown;
+  for (const [index, cell] of document.page.entries()) {
+    const key = cellKey(cell, index);
+    const result = Object.hasOwn(results, key) ? results[key] : undefined;
+    if (result === undefined) continue;
+    const written = (cell ?? {}) as { section?: unknown; text?: unknown };
+    if (typeof written.section === 'string' && written.section !== section) {
+      lines.push('', `[ ${written.section.slice(0, 1).toUpperCase()}${written.section.slice(1, 20)} ]`);
+    }
+    section = written.section;
+    lines.push('', ...cellText(key, result, typeof written.text === 'string' ? written.text : ''));
+  }
+  return `${[...lines, ...cautionsText(results)].join('\n')}\n`;
+}
+
+function cellText(key: string, result: CellResult, written: string): string[] {
+  if (!result.ok) {
+    const head = [`${key}: ${result.partial === undefined ? 'cannot be computed' : 'stopped early'}`];
+    const partial = result.partial === undefined ? [] : ['', ...cellText(key, result.partial, written)];
+    return [...head, ...paragraph(result.error.message, '  '), ...partial];
+  }
+  switch (result.kind) {
+    case 'note':
+      return noteText(written, result);
+    case 'board':
+      return [`${key}: board ${result.board}`, ...boardText(result)];
+    case 'trace':
+      return [`${key}: trace of ${result.board}, ${windowText(result)}`, ...traceText(result)];
+    case 'fates':
+      return [
+        `${key}: what became of the pulses at ${result.timer} of ${result.board}, ${windowText(result)}`,
+        ...fatesText(result),
+      ];
+    case 'reading':
+      return [`${key}: readings of ${result.board}, ${windowText(result)}`, ...readingText(result)];
+  }
+}
+
+function windowText({ from, until }: { from: number; until: number }): string {
+  return `${numberText(from, 's')} to ${numberText(until, 's')}`;
+}
+
+/** Every caution once, with the boards it is about where it is not about all of them. */
+function cautionsText(results: DocumentResults['results']): string[] {
+  const boards = Object.values(results).flatMap((result) => (result.ok && result.kind === 'board' ? [result] : []));
+  const about = new Map<string, Set<string>>();
+  for (const { board, cautions } of boards) {
+    for (const caution of cautions) about.set(caution, (about.get(caution) ?? new Set()).add(board));
+  }
+  if (about.size === 0) return [];
+  const all = new Set(boards.map(({ board }) => board)).size;
+  const lines = [...about].flatMap(([caution, names]) => {
+    const start = names.size === all ? '' : `${[...names].join(', ')}: `;
+    const [first = '', ...rest] = paragraph(start + caution, '  ');
+    return [`- ${first.slice(2)}`, ...rest];
+  });
+  return ['', 'Cautions', ...lines];
+}

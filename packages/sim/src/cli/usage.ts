@@ -1,0 +1,22 @@
+/** What `--help` prints. */
+export const USAGE = `Computes experiments with timer circuits from notebook documents (*.tt.json).
+
+  two-thirds compute FILE [--json] [--csv DIR] [--only ID,...]
+      Compute every cell of the page and print it.
+      --json         print one JSON object instead of text
+      --csv DIR      also write the tables of every cell as CSV files into DIR,
+                     over files of the same name
+      --only ID,...  only these cells
+
+  two-thirds check FILE
+      Read the file and report what is wrong with it, without computing.
+
+  two-thirds --help
+  two-thirds --version
+
+Exit status: 0 computed; 1 a fault inside a board or cell, or a run that stopped
+early; 2 the file or the command line cannot be used. Messages go to stderr.
+`;
+
+/** Where to look when the command line was not understood. */
+export const SEE_HELP = 'See two-thirds --help.';
