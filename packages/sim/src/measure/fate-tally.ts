@@ -28,6 +28,8 @@ export class FateTally {
   firstStart: number | undefined;
   readonly laterStarts = new Range();
   readonly laterVoltages = new Range();
+  /** From the start until the latch was cleared (s), for intervals that ran out: longer where a pulse held the output on. */
+  readonly spans = new Range();
   /** Pulses that came while an interval ran, for each one that ran out. */
   readonly found = new Range();
   /** Seconds by which starters, and by which other pulses, held the output on. */
@@ -100,6 +102,7 @@ export class FateTally {
     const length = secondsBetween(interval.start, end);
     this.lengths.add(length);
     this.found.add(interval.found);
+    if (interval.end !== undefined) this.spans.add(secondsBetween(interval.start, interval.end));
     if (first) this.firstLength = length;
     else this.later.add(length);
   }

@@ -6,7 +6,7 @@ import { explain } from './explanation.ts';
 import { FateLedger } from './fate-ledger.ts';
 import { FateTally, NEAR_ZERO } from './fate-tally.ts';
 import { fateSentence } from './fate-words.ts';
-import { endOf, fateOf, type IntervalFacts, type PulseFacts } from './pulse-facts.ts';
+import { endOf, fateOf, type IntervalFacts, type PulseFacts, secondsToGo } from './pulse-facts.ts';
 import type { FateCounts, IntervalRow, PulseRow } from './rows.ts';
 
 /** Pulses and intervals listed unless the caller says otherwise. */
@@ -83,9 +83,9 @@ export function fateObserver(
 }
 
 function pulseRow(pulse: PulseFacts, timer: TimerFacts): PulseRow {
-  const { time, end, open, heldFor, began, found } = pulse;
+  const { time, end, open, heldFor, began } = pulse;
   const fate = fateOf(pulse);
-  const foundEnd = found === undefined ? undefined : endOf(found);
+  const toGo = secondsToGo(pulse);
   const beganEnd = began === undefined ? undefined : endOf(began);
   const empty = fate === 'started' && Math.abs(began?.threshold ?? 0) <= NEAR_ZERO * Math.abs(began?.limit ?? 0);
   const at = fate === 'started' ? began : pulse;
@@ -93,12 +93,12 @@ function pulseRow(pulse: PulseFacts, timer: TimerFacts): PulseRow {
     time: time.high,
     end: end?.high ?? null,
     fate,
-    reason: fateSentence(pulse, timer.threshold, timer.minimumTrigger),
+    reason: fateSentence(pulse, timer),
     ...(open ? { open: true } : {}),
     ...(heldFor === undefined ? {} : { heldFor }),
     ...(at?.threshold === undefined || empty ? {} : { threshold: at.threshold }),
     ...(at?.limit === undefined ? {} : { limit: at.limit }),
-    ...(foundEnd === undefined || fate === 'started' ? {} : { toGo: secondsBetween(time, foundEnd) }),
+    ...(toGo === undefined || fate === 'started' ? {} : { toGo }),
     ...(began === undefined || beganEnd === undefined ? {} : { interval: secondsBetween(began.start, beganEnd) }),
   };
 }

@@ -1,4 +1,4 @@
-import type { Instant } from '../trace/instant.ts';
+import { type Instant, secondsBetween } from '../trace/instant.ts';
 import type { Fate } from './rows.ts';
 
 /** A time during which a timer's latch was set. */
@@ -50,4 +50,15 @@ export function fateOf(pulse: PulseFacts): Fate {
 /** When an interval ended for those who wait for it: when it ran out or was cleared, whichever came first. */
 export function endOf(interval: IntervalFacts): Instant | undefined {
   return interval.over ?? interval.end;
+}
+
+/** Shorter times than a few units in the last place of the instant are rounding (shares of the instant). */
+const SAME_INSTANT = 8 * Number.EPSILON;
+
+/** How long the interval that a pulse found went on after the pulse came (s); 0 where it ended at that very instant. */
+export function secondsToGo({ time, found }: PulseFacts): number | undefined {
+  const end = found === undefined ? undefined : endOf(found);
+  if (end === undefined) return undefined;
+  const toGo = secondsBetween(time, end);
+  return Math.abs(toGo) <= SAME_INSTANT * end.high ? 0 : toGo;
 }
