@@ -32,6 +32,7 @@ export interface DeviceHost {
   current(part: string, elements: readonly CurrentElement[]): void;
 }
 
+/** One element of a part's current, with the direction in which it counts. */
 export interface CurrentElement {
   readonly element: 'branch' | 'capacitor';
   readonly index: number;
@@ -51,6 +52,7 @@ export interface BranchDescription {
   readonly start: number;
 }
 
+/** One straight piece of a branch's curve and the ways out of it. */
 export interface Piece {
   readonly law: Law;
   readonly exits: readonly Exit[];
@@ -93,6 +95,7 @@ export interface Guard {
   readonly seen: 'plus' | 'minus';
 }
 
+/** What a reactor answers to an event: its new state, other pieces for branches, and what it schedules and records. */
 export interface Reaction {
   readonly state: number;
   /** Branches that take up another piece. */

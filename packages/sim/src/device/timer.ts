@@ -220,7 +220,7 @@ function timerReactor(
         case TRIGGER_HIGH:
           change.record('triggerHigh');
           change.state &= ~(TRIGGERED | ACCEPTED);
-          change.cancel.push(ACCEPT_SLOT);
+          if (p.minimumTrigger > 0) change.cancel.push(ACCEPT_SLOT);
           break;
         case ACCEPT:
           change.record('accepted');

@@ -22,6 +22,8 @@ interface Line {
  */
 export class Agenda {
   readonly sources: readonly Source[];
+  /** Time of the next line due. */
+  next: TwoPart = NEVER;
   private readonly lines: Line[] = [];
   private readonly timetables: { reactor: number; index: number }[] = [];
   private readonly slots: { reactor: number; waiting: Due[] }[] = [];
@@ -46,11 +48,6 @@ export class Agenda {
       }
     });
     this.pickFirst();
-  }
-
-  /** Time of the next line due. */
-  get next(): TwoPart {
-    return this.lines[this.first]?.next ?? NEVER;
   }
 
   /** Index of the input whose corner is next, or -1 when the next is an event of a reactor. */
@@ -118,5 +115,6 @@ export class Agenda {
       if (one.high < best.high || (one.high === best.high && one.low < best.low)) first = i;
     }
     this.first = first;
+    this.next = lines.length > 0 ? lines[first]!.next : NEVER;
   }
 }

@@ -4,6 +4,27 @@ const EPSILON = Number.EPSILON;
 /** Newton needs about five rounds; beyond this many the bracket is halved until it closes. */
 const NEWTON_ROUNDS = 60;
 
+/** What the finder reads of a situation's guards: guard g is constants[g] + slopes[g] t + exponentials of the rates. */
+export interface GuardedSums {
+  readonly rates: Float64Array;
+  /** How many of the first rates are zero. */
+  readonly idle: number;
+  readonly constants: Float64Array;
+  readonly slopes: Float64Array;
+  /** Below this size a guard's value is rounding. */
+  readonly tolerances: Float64Array;
+  /** A guess for each guard's root; outside the bracket it is ignored. */
+  readonly roots: Float64Array;
+}
+
+/** The far slope comes first in the partial sums, the slope at the start last. */
+type Turns = 0 | 1 | 2 | 3 | 4;
+const UNKNOWN = 0;
+const MONOTONE_FALLING = 1;
+const MONOTONE_RISING = 2;
+const FALLING_THEN_RISING = 3;
+const RISING_THEN_FALLING = 4;
+
 /**
  * Finds the first time at which f(t) = constant + slope t + sum_k c_k exp(-rates[k] t) becomes zero or positive, when it is
  * negative at the start (or zero and falling). No sampling: the number of sign changes in the partial sums bounds the
@@ -14,30 +35,39 @@ const NEWTON_ROUNDS = 60;
 export class CrossingFinder {
   /** Evaluations of a sum so far, for tests that bound the cost. */
   evaluations = 0;
-  private readonly limitPowers: Float64Array;
-  private limitTime = -1;
-  private limitRates: Float64Array | undefined;
+  private readonly powers: Float64Array;
+  private powersTime = -1;
+  private powersRates: Float64Array | undefined;
 
   constructor(largestStateCount: number) {
-    this.limitPowers = new Float64Array(largestStateCount);
+    this.powers = new Float64Array(largestStateCount);
   }
 
   /**
-   * The first crossing in (0, limit], or Infinity. `coefficients` holds the n coefficients from `at`; the first `idle`
-   * rates are zero. `guess` is tried first when it lies inside the bracket.
+   * exp(-rates[k] time) for all rates from `idle` on. The last ones computed are kept: the root of one guard, the test of
+   * the others against it and the step to it share them.
    */
-  first(
-    constant: number,
-    slope: number,
-    coefficients: Float64Array,
-    at: number,
-    rates: Float64Array,
-    n: number,
-    idle: number,
-    limit: number,
-    guess: number,
-  ): number {
-    let level = constant;
+  powersAt(time: number, rates: Float64Array, idle: number): Float64Array {
+    const powers = this.powers;
+    if (time !== this.powersTime || rates !== this.powersRates) {
+      for (let k = idle; k < rates.length; k++) powers[k] = Math.exp(-rates[k]! * time);
+      this.powersTime = time;
+      this.powersRates = rates;
+    }
+    return powers;
+  }
+
+  /**
+   * The first crossing of guard g in (0, limit], or Infinity. `coefficients` holds the n coefficients of each guard in
+   * turn. The guard's last root is tried first when it lies before the limit. With `tie`, a guard that stands on its limit
+   * to rounding when `limit` comes crosses then.
+   */
+  first(guards: GuardedSums, g: number, coefficients: Float64Array, limit: number, tie: boolean): number {
+    const { rates, idle } = guards;
+    const n = rates.length;
+    const at = g * n;
+    const slope = guards.slopes[g]!;
+    let level = guards.constants[g]!;
     for (let k = 0; k < idle; k++) level += coefficients[at + k]!;
     if (slope !== 0) {
       if (n === idle) return slope > 0 && level < 0 && -level / slope <= limit ? -level / slope : Infinity;
@@ -51,59 +81,89 @@ export class CrossingFinder {
       const time = Math.log(-c / level) / rates[idle]!;
       return time > 0 && time <= limit ? time : Infinity;
     }
+    // Terms that have died out, or that the guard never saw, say nothing about signs.
+    let last = n - 1;
+    while (last > idle && coefficients[at + last] === 0) last--;
     let changes = 0;
     let largest = Math.abs(level);
     let partial = level;
     let sign = level > 0 ? 1 : level < 0 ? -1 : 0;
-    let negatives = 0;
-    for (let k = idle; k < n; k++) {
+    for (let k = idle; k <= last; k++) {
       const c = coefficients[at + k]!;
       const size = c < 0 ? -c : c;
-      if (c < 0) negatives += size;
       if (size > largest) largest = size;
       partial += c;
       // The last partial sum is f(0), known to count as negative.
-      const known = k === n - 1 || (partial < 0 ? -partial : partial) > active * EPSILON * largest;
+      const known = k === last || (partial < 0 ? -partial : partial) > active * EPSILON * largest;
       if (!known) return this.isolated(level, 0, coefficients, at, rates, n, idle, limit);
-      const next = k === n - 1 || partial < 0 ? -1 : 1;
+      const next = k === last || partial < 0 ? -1 : 1;
       if (sign !== 0 && next !== sign) changes++;
       sign = next;
     }
     if (changes === 0) return Infinity;
-    if (changes > 1 || !(level > 0)) return this.isolated(level, 0, coefficients, at, rates, n, idle, limit);
-    const bound = (Math.log(negatives / level) / rates[idle]!) * (1 + 8 * EPSILON) + Number.MIN_VALUE;
-    let high = bound;
-    if (limit < bound) {
-      if (this.valueAtLimit(level, coefficients, at, rates, n, idle, limit) < 0) return Infinity;
-      high = limit;
+    if (changes > 1 || !(level > 0)) {
+      const turns = this.turns(coefficients, at, rates, n, idle);
+      if (turns === MONOTONE_FALLING) return Infinity;
+      if (level <= 0 && (turns === MONOTONE_RISING || turns === FALLING_THEN_RISING)) return Infinity;
+      if (turns === UNKNOWN || level <= 0) return this.isolated(level, 0, coefficients, at, rates, n, idle, limit);
     }
-    return this.newton(level, coefficients, at, rates, n, idle, high, guess);
+    const guess = guards.roots[g]!;
+    if (!(guess > 0 && guess < limit)) {
+      const value = this.valueAt(limit, level, coefficients, at, rates, n, idle);
+      if (value < 0) return tie && value >= -guards.tolerances[g]! ? limit : Infinity;
+    }
+    return this.newton(level, coefficients, at, rates, n, idle, guess < limit ? guess : 0);
   }
 
-  /** f at the limit, with exponentials shared by all guards tested against the same limit. */
-  private valueAtLimit(
+  private valueAt(
+    time: number,
     level: number,
     coefficients: Float64Array,
     at: number,
     rates: Float64Array,
     n: number,
     idle: number,
-    limit: number,
   ): number {
-    if (limit !== this.limitTime || rates !== this.limitRates) {
-      for (let k = idle; k < n; k++) this.limitPowers[k] = Math.exp(-rates[k]! * limit);
-      this.limitTime = limit;
-      this.limitRates = rates;
-      this.evaluations++;
-    }
+    this.evaluations++;
+    const powers = this.powersAt(time, rates, idle);
     let value = level;
-    for (let k = idle; k < n; k++) value += coefficients[at + k]! * this.limitPowers[k]!;
+    for (let k = idle; k < n; k++) value += coefficients[at + k]! * powers[k]!;
     return value;
   }
 
   /**
-   * The only zero in (0, high], f negative before and positive after it. Newton steps in u = exp(-rates[idle] t), exact
-   * when one slow term dominates, kept inside the bracket.
+   * How f runs, from the sign changes in the partial sums of its derivative: with none it is monotone, with one it turns
+   * once. Then f, negative at the start, has at most one zero where it rises for good (a level above zero), and none where
+   * it only falls.
+   */
+  private turns(coefficients: Float64Array, at: number, rates: Float64Array, n: number, idle: number): Turns {
+    let partial = 0;
+    let largest = 0;
+    let changes = 0;
+    let first = 0;
+    let sign = 0;
+    for (let k = idle; k < n; k++) {
+      const term = -rates[k]! * coefficients[at + k]!;
+      const size = term < 0 ? -term : term;
+      if (size > largest) largest = size;
+      partial += term;
+      if ((partial < 0 ? -partial : partial) <= n * EPSILON * largest) {
+        if (partial === 0 && largest === 0) continue;
+        return UNKNOWN;
+      }
+      const next = partial < 0 ? -1 : 1;
+      if (sign === 0) first = next;
+      else if (next !== sign) changes++;
+      sign = next;
+    }
+    if (changes === 0) return first < 0 ? MONOTONE_FALLING : MONOTONE_RISING;
+    if (changes === 1) return first < 0 ? RISING_THEN_FALLING : FALLING_THEN_RISING;
+    return UNKNOWN;
+  }
+
+  /**
+   * The only zero on t > 0, f negative before and positive after it; the level that f tends to is positive. Newton steps in
+   * u = exp(-rates[idle] t), exact when one slow term dominates, kept inside the bracket.
    */
   private newton(
     level: number,
@@ -112,57 +172,68 @@ export class CrossingFinder {
     rates: Float64Array,
     n: number,
     idle: number,
-    upper: number,
     guess: number,
   ): number {
-    let low = 0;
-    let high = upper;
     const slowest = rates[idle]!;
+    let low = 0;
+    let high = Infinity;
     let time = guess;
-    if (!(time > 0 && time < high)) {
-      const start = Math.log(-coefficients[at + idle]! / level) / slowest;
-      time = start > 0 && start < high ? start : high / 2;
-    }
     for (let round = 0; round < NEWTON_ROUNDS; round++) {
+      if (!(time > low && time < high)) {
+        if (high === Infinity) high = this.farEnd(level, coefficients, at, rates, n, idle);
+        const start = round === 0 ? Math.log(-coefficients[at + idle]! / level) / slowest : 0;
+        time = start > low && start < high ? start : low + (high - low) / 2;
+        if (time === low || time === high) return high;
+      }
+      const powers = this.powersAt(time, rates, idle);
       let value = level;
       let slope = 0;
       let bend = 0;
       let size = level;
       this.evaluations++;
       for (let k = idle; k < n; k++) {
-        const rate = rates[k]!;
-        const term = coefficients[at + k]! * Math.exp(-rate * time);
+        const term = coefficients[at + k]! * powers[k]!;
+        const first = rates[k]! * term;
         value += term;
-        slope -= rate * term;
-        bend += rate * rate * term;
+        slope -= first;
+        bend += rates[k]! * first;
         size += term < 0 ? -term : term;
       }
       if (value < 0) low = time;
       else high = time;
-      if ((value < 0 ? -value : value) <= 2 * EPSILON * size && slope > 0) {
-        const polished = time - value / slope;
-        return polished > 0 ? polished : time;
+      if ((value < 0 ? -value : value) <= 4 * EPSILON * size && slope > 0) return time;
+      if (slope <= 0) {
+        time = -1;
+        continue;
       }
-      let next = -1;
-      if (slope > 0) {
-        const ratio = (slowest * value) / slope;
-        if (ratio > -0.9) next = time - Math.log1p(ratio) / slowest;
-        const step = next - time;
-        // Newton's next error is about half this; below the spacing of doubles the step is final.
-        if (next > low && next < high && Math.abs(bend / slope) * step * step <= EPSILON * next) return next;
-      }
-      if (!(next > low && next < high)) next = low + (high - low) / 2;
-      if (next === low || next === high) return high;
+      const ratio = (slowest * value) / slope;
+      const next = ratio > -0.9 ? time - Math.log1p(ratio) / slowest : -1;
+      const step = next - time;
+      // Newton's next error is about half this; below the spacing of doubles the step is final.
+      if (next > low && next < high && Math.abs(bend / slope) * step * step <= EPSILON * next) return next;
       time = next;
     }
-    while (true) {
+    if (high === Infinity) high = this.farEnd(level, coefficients, at, rates, n, idle);
+    for (;;) {
       const middle = low + (high - low) / 2;
       if (!(middle > low && middle < high)) return high;
-      let value = level;
-      for (let k = idle; k < n; k++) value += coefficients[at + k]! * Math.exp(-rates[k]! * middle);
-      if (value < 0) low = middle;
+      if (this.valueAt(middle, level, coefficients, at, rates, n, idle) < 0) low = middle;
       else high = middle;
     }
+  }
+
+  /** A time at which f is positive for certain: level - (sum of the falling terms) exp(-rates[idle] t) is, beyond it. */
+  private farEnd(
+    level: number,
+    coefficients: Float64Array,
+    at: number,
+    rates: Float64Array,
+    n: number,
+    idle: number,
+  ): number {
+    let negatives = 0;
+    for (let k = idle; k < n; k++) negatives -= Math.min(coefficients[at + k]!, 0);
+    return (Math.log(negatives / level) / rates[idle]!) * (1 + 8 * EPSILON) + Number.MIN_VALUE;
   }
 
   /** The general case: all zeros are isolated, the first one where f rises counts. */

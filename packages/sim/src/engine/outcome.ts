@@ -9,6 +9,7 @@
  */
 export type OutcomeCode = 'reached' | 'short' | 'chatter' | 'budget' | 'stopped';
 
+/** The end of a run: how, when, after how many events, and for people why. */
 export interface Outcome {
   readonly code: OutcomeCode;
   /** True only for `reached`. */

@@ -5,7 +5,7 @@ import { Agenda } from './agenda.ts';
 import { CrossingFinder } from './crossing.ts';
 import type { Outcome, OutcomeCode } from './outcome.ts';
 import { type Program, signalTable } from './program.ts';
-import type { ArmedGuard, Situation } from './situation.ts';
+import type { Situation } from './situation.ts';
 import { type Settled, SituationGraph } from './situation-graph.ts';
 import type { Succession } from './succession.ts';
 
@@ -17,8 +17,11 @@ const EPSILON = Number.EPSILON;
 const SAME_INSTANT = 64 * EPSILON;
 /** Events allowed at one instant: a multiple of the things that can switch, far above what settling needs. */
 const MOST_PER_SWITCH = 16;
-/** Events between two looks at the caller's wish to stop. */
+/** Events between two looks at the caller's wish to stop; a power of two. */
 const EVENTS_PER_LOOK = 4096;
+
+/** In place of a guard's number where the event came from the agenda. */
+const NO_GUARD = -1;
 
 /** Limits of an advance. */
 export interface Limits {
@@ -46,7 +49,9 @@ export class Stepper {
   private situation: Situation | undefined;
   private z: Float64Array;
   private spare: Float64Array;
-  private coefficients: Float64Array;
+  private readonly coefficients: Float64Array;
+  private readonly live: Int32Array;
+  private liveCount = 0;
   private time = 0;
   private timeLow = 0;
   private handled = 0;
@@ -71,9 +76,10 @@ export class Stepper {
     let exits = reactors.length * 4;
     for (const branch of branches) exits += Math.max(...branch.pieces.map((piece) => piece.exits.length));
     this.coefficients = new Float64Array(most * exits);
+    this.live = new Int32Array(exits);
     this.mostAtOnce = 64 + MOST_PER_SWITCH * (branches.length + reactors.length);
-    this.eventObservers = observers.filter((observer) => observer.event);
-    this.segmentObservers = observers.filter((observer) => observer.segment);
+    this.eventObservers = observers.filter((observer) => observer.event !== undefined);
+    this.segmentObservers = observers.filter((observer) => observer.segment !== undefined);
     for (const observer of observers) observer.begin?.(signalTable(program));
 
     const start = this.graph.find({
@@ -134,8 +140,6 @@ export class Stepper {
   private step(until: number, limits: Limits): boolean {
     const situation = this.situation!;
     const n = situation.stateCount;
-    const idle = situation.idle;
-    const rates = situation.rates;
     const z = this.z;
     const rest = situation.rest;
     const amplitudes = this.view.amplitudes;
@@ -144,7 +148,7 @@ export class Stepper {
     const firing = this.guardPastLimit(situation, amplitudes);
     if (firing >= 0) {
       if (!this.count(limits, 0, until)) return false;
-      this.follow(this.successionOfGuard(situation, firing, 0), situation.guards[firing]!, 0);
+      this.follow(this.successionOfGuard(situation, firing, 0), firing, 0);
       return !this.failure;
     }
 
@@ -154,44 +158,36 @@ export class Stepper {
     let length = toNext <= toEnd ? toNext : toEnd;
     if (length < 0) length = 0;
     let ending = -1;
-    const guards = situation.guards.length;
+    const live = this.live;
+    const liveCount = this.liveCount;
     const likely = situation.likely;
-    for (let turn = likely >= 0 ? -1 : 0; turn < guards; turn++) {
-      const g = turn < 0 ? likely : turn;
+    // The guard that ended this situation last time goes first: its root usually rules the others out at one evaluation.
+    for (let turn = likely >= 0 ? -1 : 0; turn < liveCount; turn++) {
+      const g = turn < 0 ? likely : live[turn]!;
       if (turn >= 0 && g === likely) continue;
-      const limit = ending < 0 ? length * (1 - SAME_INSTANT) : length * (1 + SAME_INSTANT);
-      const found = this.finder.first(
-        situation.constants[g]!,
-        situation.slopes[g]!,
-        this.coefficients,
-        g * n,
-        rates,
-        n,
-        idle,
-        limit,
-        situation.roots[g]!,
-      );
+      // What happens at known times goes before a guard of the same instant; guards go by rank, the order of the list.
+      const limit = ending < 0 ? length * (1 - SAME_INSTANT) : length;
+      const found = this.finder.first(situation, g, this.coefficients, limit, ending >= 0 && g < ending);
       if (found > limit) continue;
       situation.roots[g] = found;
-      // Guards within rounding of each other are at one instant: the one of lower rank, earlier in the list, goes first.
-      const tie = found * SAME_INSTANT;
-      if (ending < 0 || found < length - tie || (found <= length + tie && g < ending)) {
+      if (ending < 0 || g < ending || found < length * (1 - SAME_INSTANT)) {
         ending = g;
         length = found;
       }
     }
     situation.likely = ending;
 
-    if (!this.count(limits, length, until)) return false;
-    this.pass(situation, length);
-    if (ending >= 0) {
-      this.follow(this.successionOfGuard(situation, ending, length), situation.guards[ending]!, length);
-      return !this.failure;
-    }
-    if (toNext > toEnd) {
+    if (ending < 0 && toNext > toEnd) {
+      this.pass(situation, length);
       this.time = until;
       this.timeLow = 0;
       return false;
+    }
+    if (!this.count(limits, length, until)) return false;
+    this.pass(situation, length);
+    if (ending >= 0) {
+      this.follow(this.successionOfGuard(situation, ending, length), ending, length);
+      return !this.failure;
     }
     this.time = next.high;
     this.timeLow = next.low;
@@ -201,49 +197,55 @@ export class Stepper {
 
   /**
    * The first guard that is past its limit already, or that stands on it to rounding and rises; -1 if none. Fills in the
-   * coefficients of all guards.
+   * coefficients of all guards and lists the live ones: those whose rising terms could carry them past their limit.
    */
   private guardPastLimit(situation: Situation, amplitudes: Float64Array): number {
     const n = situation.stateCount;
-    const rows = situation.rows;
+    const { rows, constants, slopes, tolerances } = situation;
     const coefficients = this.coefficients;
-    const guards = situation.guards.length;
-    let firing = -1;
-    for (let g = 0; g < guards; g++) {
-      let value = situation.constants[g]!;
-      for (let k = g * n, a = 0; a < n; k++, a++) {
-        const c = rows[k]! * amplitudes[a]!;
-        coefficients[k] = c;
+    const guards = constants.length;
+    let liveCount = 0;
+    for (let g = 0, at = 0; g < guards; g++, at += n) {
+      const constant = constants[g]!;
+      let value = constant;
+      let most = constant;
+      for (let k = 0; k < n; k++) {
+        const c = rows[at + k]! * amplitudes[k]!;
+        coefficients[at + k] = c;
         value += c;
+        if (c > 0) most += c;
       }
-      const tolerance = situation.tolerances[g]!;
-      if (value > tolerance) {
-        firing = g;
-        break;
-      }
-      if (value >= -tolerance && this.rises(situation, g)) {
-        firing = g;
-        break;
-      }
+      const tolerance = tolerances[g]!;
+      if (value > tolerance || (value >= -tolerance && this.rises(situation, g))) return g;
+      if (most > 0 || slopes[g]! > 0) this.live[liveCount++] = g;
     }
-    return firing;
+    this.liveCount = liveCount;
+    return -1;
   }
 
   /** Whether a guard that stands on its limit is about to pass it: the first derivative that is not rounding decides. */
   private rises(situation: Situation, g: number): boolean {
-    const n = situation.stateCount;
-    const rates = situation.rates;
+    const { stateCount: n, rates, idle } = situation;
+    const coefficients = this.coefficients;
     const at = g * n;
-    let size = 0;
-    for (let k = situation.idle; k < n; k++) size += Math.abs(this.coefficients[at + k]!);
     const slope = situation.slopes[g]!;
+    let size = 0;
+    let value = slope;
+    let bound = slope < 0 ? -slope : slope;
+    for (let k = idle; k < n; k++) {
+      const c = coefficients[at + k]!;
+      const term = rates[k]! * c;
+      size += c < 0 ? -c : c;
+      value -= term;
+      bound += term < 0 ? -term : term;
+    }
     if (size <= situation.tolerances[g]! && slope === 0) return false;
-    let sign = -1;
-    for (let order = 1; order <= n + 1; order++, sign = -sign) {
-      let value = order === 1 ? slope : 0;
-      let bound = Math.abs(value);
-      for (let k = situation.idle; k < n; k++) {
-        const term = this.coefficients[at + k]! * rates[k]! ** order;
+    if (Math.abs(value) > 64 * EPSILON * bound) return value > 0;
+    for (let order = 2, sign = 1; order <= n + 1; order++, sign = -sign) {
+      value = 0;
+      bound = 0;
+      for (let k = idle; k < n; k++) {
+        const term = coefficients[at + k]! * rates[k]! ** order;
         value += sign * term;
         bound += Math.abs(term);
       }
@@ -259,13 +261,9 @@ export class Stepper {
     const view = this.view;
     const z = this.z;
     for (let k = 0; k < idle; k++) z[k] = z[k]! + drift[k]! * length;
-    if (situation.drifts) {
-      for (let k = idle; k < n; k++) {
-        z[k] = rest[k]! + drift[k]! * length + view.amplitudes[k]! * Math.exp(-rates[k]! * length);
-      }
-    } else {
-      for (let k = idle; k < n; k++) z[k] = rest[k]! + view.amplitudes[k]! * Math.exp(-rates[k]! * length);
-    }
+    const powers = this.finder.powersAt(length, rates, idle);
+    for (let k = idle; k < n; k++) z[k] = rest[k]! + view.amplitudes[k]! * powers[k]!;
+    if (situation.drifts) for (let k = idle; k < n; k++) z[k] = z[k]! + drift[k]! * length;
     if (this.segmentObservers.length > 0) {
       view.start = this.time;
       view.startLow = this.timeLow;
@@ -289,7 +287,7 @@ export class Stepper {
       const kept = situation.afterEvent[code];
       this.follow(
         kept ?? this.successionOfReactor(situation, reactor, event, elapsed, situation.afterEvent, code),
-        undefined,
+        NO_GUARD,
         elapsed,
       );
       return;
@@ -308,11 +306,12 @@ export class Stepper {
         kind: 'source',
         reactor: -1,
         reaction: undefined,
+        schedules: false,
       });
       succession = made;
       if (this.repeats(situation, made) && perLevel.length < 64) perLevel.push({ ...made, level: source.level });
     }
-    this.follow(succession, undefined, elapsed);
+    this.follow(succession, NO_GUARD, elapsed);
   }
 
   /** A succession can be kept when neither side depends on the time at which it happens. */
@@ -334,6 +333,7 @@ export class Stepper {
       kind: 'piece',
       reactor: -1,
       reaction: undefined,
+      schedules: false,
     });
     if (this.repeats(situation, made)) situation.afterGuard[g] = made;
     return made;
@@ -357,6 +357,7 @@ export class Stepper {
       kind: 'source',
       reactor,
       reaction,
+      schedules: reaction.cancel.length + reaction.schedule.length > 0,
     });
     if (this.repeats(situation, made)) store[slot] = made;
     return made;
@@ -366,7 +367,7 @@ export class Stepper {
     situation: Situation,
     settled: Settled,
     elapsed: number,
-    what: Pick<Succession, 'part' | 'kind' | 'reactor' | 'reaction'>,
+    what: Pick<Succession, 'part' | 'kind' | 'reactor' | 'reaction' | 'schedules'>,
   ): Succession {
     const to = this.graph.find(settled);
     if ('shortedParts' in to) return { ...what, passage: undefined, shortedParts: to.shortedParts };
@@ -374,11 +375,13 @@ export class Stepper {
   }
 
   /** Records an event, lets its reaction schedule, and takes up the next situation. */
-  private follow(succession: Succession, armed: ArmedGuard | undefined, elapsed: number): void {
-    if (this.eventObservers.length > 0) this.record(succession, armed, elapsed);
+  private follow(succession: Succession, guard: number, elapsed: number): void {
+    if (this.eventObservers.length > 0) this.record(succession, guard, elapsed);
     if (this.atOnce > this.mostAtOnce - 32) this.recent.push(succession.part);
-    const { reaction, passage, reactor } = succession;
-    if (reaction) {
+    const { passage } = succession;
+    if (succession.schedules) {
+      const { reactor } = succession;
+      const reaction = succession.reaction!;
       for (const slot of reaction.cancel) this.agenda.cancel(reactor, slot);
       for (const { slot, after, event } of reaction.schedule) {
         this.agenda.schedule(reactor, slot, this.time, this.timeLow, after, event);
@@ -404,7 +407,7 @@ export class Stepper {
     this.situation = passage.to;
   }
 
-  private record(succession: Succession, armed: ArmedGuard | undefined, elapsed: number): void {
+  private record(succession: Succession, fired: number, elapsed: number): void {
     const { time, timeLow } = this;
     const emit = (event: RunEvent): void => {
       for (const observer of this.eventObservers) observer.event!(event);
@@ -415,7 +418,7 @@ export class Stepper {
       return;
     }
     reaction.records.forEach((entry, index) => {
-      const guard = index === 0 ? armed?.guard : undefined;
+      const guard = index === 0 ? this.situation!.guards[fired]?.guard : undefined;
       if (!guard) {
         emit({ time, timeLow, part, ...entry });
         return;
@@ -441,7 +444,7 @@ export class Stepper {
       this.fail('budget', [], limits.maxEvents);
       return false;
     }
-    if (this.handled % EVENTS_PER_LOOK === 0) {
+    if ((this.handled & (EVENTS_PER_LOOK - 1)) === 0) {
       if (limits.signal?.aborted) {
         this.fail('stopped', []);
         return false;

@@ -19,6 +19,8 @@ export interface Succession {
   /** The reactor whose reaction this is, or -1. */
   readonly reactor: number;
   readonly reaction: Reaction | undefined;
+  /** Whether the reaction touches the agenda. */
+  readonly schedules: boolean;
   /** Part and kind for events that no reactor records. */
   readonly part: string;
   readonly kind: EventKind;
