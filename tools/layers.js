@@ -34,6 +34,7 @@ const simLayers = {
     'engine',
     'measure',
     'board',
+    'run',
     'study',
   ],
   cli: ['document'],
