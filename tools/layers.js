@@ -20,7 +20,7 @@ const simLayers = {
   engine: ['core', 'quantity', 'signal', 'circuit', 'network', 'trace', 'device/contract.ts'],
   measure: ['core', 'quantity', 'circuit', 'trace'],
   board: ['core', 'quantity', 'signal', 'circuit', 'device'],
-  run: ['circuit', 'device', 'engine', 'trace'],
+  run: ['circuit', 'device', 'engine', 'trace', 'measure'],
   study: ['core', 'quantity', 'circuit', 'trace', 'engine', 'measure'],
   document: [
     'core',
