@@ -1,0 +1,183 @@
+import type { BoardResult, PartRow } from '@two-thirds/sim/document';
+import { formatQuantity, readQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { boardParts, type ValuePlace, valuePlace } from '../edit/board-values.ts';
+import { isList, isRecord, type Json, type JsonRecord } from '../edit/json.ts';
+import type { Path } from '../edit/path.ts';
+
+/** One value of a part as the parts list shows it. */
+export interface ValueView {
+  /** Short name, for example `R1.resistance` or `G1.wave.period`. */
+  readonly name: string;
+  /** What it is, in a few words. */
+  readonly title: string;
+  /** As typed, or the default as it is written. */
+  readonly text: string;
+  readonly place: ValuePlace;
+  /** Unit of a plain quantity. */
+  readonly unit?: Unit;
+  /** The quantity in SI units, where it can be read. */
+  readonly value?: number;
+  /** Whether it was given (as against a default). */
+  readonly given: boolean;
+  /** Where a default comes from. */
+  readonly source?: string;
+}
+
+/** One part as the parts list shows it. */
+export interface PartView {
+  readonly name: string;
+  readonly kind: string;
+  readonly title: string;
+  /** Net of every terminal. */
+  readonly nets: Readonly<Record<string, string>>;
+  readonly values: readonly ValueView[];
+}
+
+/** Units of the places inside structured fields (waves, presses, changes, touches). */
+const innerUnits: Readonly<Record<string, Unit>> = {
+  period: 's',
+  width: 's',
+  delay: 's',
+  at: 's',
+  for: 's',
+  over: 's',
+  frequency: 'Hz',
+  duty: 'share',
+  rest: 'V',
+  pulse: 'V',
+  level: 'V',
+  high: 'V',
+  low: 'V',
+  voltage: 'V',
+};
+
+/** Terminals, for parts lists that are shown before there is any result to tell them from values. */
+const terminalNames = new Set(['a', 'b', 'plus', 'minus', 'wiper', 'pins']);
+
+/**
+ * The parts of a board as the document has them now, filled in from the last good result where there is one, so that
+ * a parts list stays complete and editable while a value in it is wrong.
+ */
+export function partViews(document: Json, board: string, result: BoardResult | undefined): PartView[] {
+  return boardParts(document, board).flatMap((data) => {
+    const { name, kind } = data;
+    if (typeof name !== 'string') return [];
+    const row = result?.parts.find((each) => each.name === name);
+    const fields = new Set([...(row?.fields ?? []).map((field) => field.name), ...ownFields(data, row)]);
+    return [
+      {
+        name,
+        kind: typeof kind === 'string' ? kind : '',
+        title: row?.title ?? String(kind),
+        nets: row?.nets ?? {},
+        values: [...fields].flatMap((field) =>
+          fieldViews(
+            { part: name, steps: [field] },
+            data[field],
+            row?.fields.find((each) => each.name === field),
+          ),
+        ),
+      },
+    ];
+  });
+}
+
+/** One value of a board by its short name, such as `R1` or `G1.wave.period`. */
+export function valueView(
+  document: Json,
+  board: string,
+  name: string,
+  result: BoardResult | undefined,
+): ValueView | undefined {
+  const place = valuePlace(boardParts(document, board), name);
+  if (place === undefined) return undefined;
+  const part = partViews(document, board, result).find((each) => each.name === place.part);
+  const full = [place.part, ...place.steps].join('.');
+  return part?.values.find((value) => value.name === full);
+}
+
+/** A quantity as it is written into a document: exact, with an ordinary space. */
+export function fileText(value: number, unit: Unit): string {
+  return formatQuantity(value, unit, { exact: true }).replace('\u2009', ' ');
+}
+
+/** The views of one field: itself, or one for every value inside it. */
+function fieldViews(
+  place: ValuePlace,
+  raw: Json | undefined,
+  known: PartRow['fields'][number] | undefined,
+): ValueView[] {
+  if (isRecord(raw) || isList(raw)) return innerViews(place, raw);
+  const unit = known?.unit;
+  const value = raw === undefined ? known?.value : read(raw, unit);
+  return [
+    {
+      name: nameOf(place),
+      title: known?.title ?? nameOf(place).slice(place.part.length + 1),
+      text: raw === undefined ? (known?.text ?? '') : written(raw, unit),
+      place,
+      given: raw !== undefined,
+      ...(unit === undefined ? {} : { unit }),
+      ...(value === undefined ? {} : { value }),
+      ...(known?.source === undefined ? {} : { source: known.source }),
+    },
+  ];
+}
+
+function innerViews(place: ValuePlace, raw: JsonRecord | readonly Json[]): ValueView[] {
+  const entries: (readonly [string | number, Json | undefined])[] = isList(raw)
+    ? raw.map((item, index) => [index, item] as const)
+    : Object.entries(raw);
+  return entries.flatMap(([step, item]) => {
+    const inside: ValuePlace = { part: place.part, steps: [...place.steps, step] };
+    if (item === undefined) return [];
+    if (isRecord(item) || isList(item)) return innerViews(inside, item);
+    const unit = typeof step === 'string' ? innerUnits[step] : pointUnit(inside.steps);
+    const value = read(item, unit);
+    return [
+      {
+        name: nameOf(inside),
+        title: innerTitle(inside.steps),
+        text: written(item, unit),
+        place: inside,
+        given: true,
+        ...(unit === undefined ? {} : { unit }),
+        ...(value === undefined ? {} : { value }),
+      },
+    ];
+  });
+}
+
+/** As the document check names places: `S1.presses[0].at`. */
+function nameOf({ part, steps }: ValuePlace): string {
+  return part + steps.map((step) => (typeof step === 'number' ? `[${step}]` : `.${step}`)).join('');
+}
+
+/** A wave given by points holds pairs of a time and a voltage. */
+function pointUnit(steps: Path): Unit | undefined {
+  if (!steps.includes('points')) return undefined;
+  return steps.at(-1) === 0 ? 's' : 'V';
+}
+
+/** `wave period`, `presses 2 at`: list positions are counted from 1. */
+function innerTitle(steps: Path): string {
+  return steps.map((step) => (typeof step === 'number' ? String(step + 1) : step)).join(' ');
+}
+
+function ownFields(data: JsonRecord, row: PartRow | undefined): string[] {
+  return Object.keys(data).filter(
+    (field) => field !== 'name' && field !== 'kind' && !terminalNames.has(field) && row?.nets[field] === undefined,
+  );
+}
+
+function written(value: Json, unit: Unit | undefined): string {
+  if (typeof value === 'string') return value;
+  if (typeof value === 'number' && unit !== undefined) return fileText(value, unit);
+  return JSON.stringify(value);
+}
+
+function read(value: Json, unit: Unit | undefined): number | undefined {
+  if (unit === undefined) return undefined;
+  const result = readQuantity(value, unit);
+  return result.ok ? result.value : undefined;
+}

@@ -1,0 +1,38 @@
+import { isList, isRecord, type Json, type JsonRecord } from '../edit/json.ts';
+import { valueAt } from '../edit/path.ts';
+
+/** A cell of the page as the notebook sees it: what it is and where it stands; its fields stay raw. */
+export interface PageCell {
+  readonly id: string;
+  readonly kind: string;
+  /** Position on the page. */
+  readonly index: number;
+  readonly data: JsonRecord;
+}
+
+/** The cells of a document in page order. What is no cell (no object, no id) is left out; the document check names it. */
+export function cellsOf(document: Json): readonly PageCell[] {
+  const page = valueAt(document, ['page']);
+  if (!isList(page)) return [];
+  return page.flatMap((data, index) => {
+    if (!isRecord(data) || typeof data['id'] !== 'string') return [];
+    return [{ id: data['id'], kind: textField(data, 'kind') ?? '', index, data }];
+  });
+}
+
+/** A field of a cell where it holds text. */
+export function textField(data: JsonRecord, field: string): string | undefined {
+  const value = data[field];
+  return typeof value === 'string' ? value : undefined;
+}
+
+/** The board a cell works on, if it names one. */
+export function boardOf(cell: PageCell): string | undefined {
+  return textField(cell.data, 'board');
+}
+
+/** The title of a document, or what to call one without. */
+export function titleOf(document: Json): string {
+  const title = valueAt(document, ['title']);
+  return typeof title === 'string' && title.trim() !== '' ? title : 'Untitled page';
+}

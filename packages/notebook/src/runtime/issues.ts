@@ -1,0 +1,42 @@
+import type { FaultyResult } from '@two-thirds/sim/document';
+
+/** One thing wrong, with its place in the document. */
+export interface Complaint {
+  readonly where: string;
+  readonly message: string;
+}
+
+/** Everything a faulty result complains of, each place and message once. */
+export function complaintsOf(fault: FaultyResult | undefined): readonly Complaint[] {
+  if (fault === undefined) return [];
+  const all = fault.issues?.map(({ where, message }) => ({ where, message })) ?? [];
+  return all.length > 0 ? all : [fault.error];
+}
+
+/**
+ * Splits complaints into those about one of these fields and the rest. A complaint belongs to the longest field name
+ * that its place ends with or leads into: `boards.counter.G1.wave.period` to `G1.wave.period`.
+ *
+ * @param fields names as places are written, for example `R1.resistance` or `take.width`.
+ */
+export function sortComplaints(
+  complaints: readonly Complaint[],
+  fields: readonly string[],
+): { readonly atField: ReadonlyMap<string, string>; readonly others: readonly Complaint[] } {
+  const atField = new Map<string, string>();
+  const others: Complaint[] = [];
+  const longestFirst = [...fields].sort((a, b) => b.length - a.length);
+  for (const complaint of complaints) {
+    const field = longestFirst.find((each) => leadsTo(complaint.where, each));
+    if (field === undefined) others.push(complaint);
+    else atField.set(field, [atField.get(field), complaint.message].filter(Boolean).join(' '));
+  }
+  return { atField, others };
+}
+
+function leadsTo(where: string, field: string): boolean {
+  const at = `.${where}`.indexOf(`.${field}`);
+  if (at < 0) return false;
+  const after = `.${where}`.charAt(at + 1 + field.length);
+  return after === '' || after === '.' || after === '[';
+}
