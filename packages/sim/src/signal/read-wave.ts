@@ -41,6 +41,8 @@ const shapes: ReadonlyMap<string, readonly Member[]> = new Map([
   ],
 ]);
 
+const readShape = choice([...shapes.keys()]);
+
 /**
  * Reads a wave as it stands in a file into a {@link Wave}: voltages, one of the shapes `constant`, `pulses`, `square`,
  * `points`. All faults are found at once; unknown fields are refused by name. Never throws.
@@ -49,13 +51,10 @@ export const readWave: FieldReader = (input) => {
   if (!isObject(input)) {
     return fault(`must be an object with a shape; got ${foundText(input)}. Write for example ${EXAMPLE}.`);
   }
-  const shape = ownEntry(input, 'shape');
-  const members = typeof shape === 'string' ? shapes.get(shape) : undefined;
-  if (members === undefined) {
-    const words = [...shapes.keys()].join(', ');
-    return fault(`must be one of ${words}; got ${foundText(shape)}. Choose one of these.`, '.shape');
-  }
-  const read = readRecord(input, [{ name: 'shape', read: choice([...shapes.keys()]) }, ...members], exampleOf(shape));
+  const shape = readShape(ownEntry(input, 'shape'));
+  if (!shape.ok) return { ...shape, path: '.shape' };
+  const members = shapes.get(shape.value as string) ?? [];
+  const read = readRecord(input, [{ name: 'shape', read: readShape }, ...members], exampleOf(shape.value));
   if (!read.ok) return read;
   // Every member of the shape has been read by the table above, so the object is the wave of that shape.
   const wave = read.value as unknown as Wave;
