@@ -1,6 +1,6 @@
 import { formatQuantity, type Unit } from '../quantity/index.ts';
 import type { Circuit, Part } from './description.ts';
-import { limitingPath } from './limiting-path.ts';
+import { LimitingPaths } from './limiting-path.ts';
 import { greatestVoltage, sourceVoltages } from './source-voltages.ts';
 import { touchCautions } from './touch-cautions.ts';
 
@@ -114,12 +114,12 @@ function electrolyticText({ name, nets, values }: Part): string {
 
 function ledCautions(circuit: Circuit): string[] {
   const greatest = greatestVoltage(circuit);
+  const paths = new LimitingPaths(circuit);
   return ofKind(circuit, 'led').flatMap((part) => {
-    const path = limitingPath(circuit, part);
-    if (path === undefined || greatest <= path.drop) return [];
     const limit = part.values.limit as number;
+    const path = paths.overLimit(part, limit, greatest);
+    if (path === undefined) return [];
     const current = (greatest - path.drop) / path.resistance;
-    if (current <= limit) return [];
     return [
       `${part.name}: an LED always needs a current-limiting path; as joined here up to ${formatQuantity(current, 'A', { digits: 2 })} may flow, above the limit of ${text(limit, 'A')} (20 mA unless stated).`,
     ];
