@@ -4,8 +4,6 @@ export type {
   Circuit,
   CircuitData,
   Field,
-  FieldFault,
-  FieldReader,
   Part,
   PartData,
   PartKind,

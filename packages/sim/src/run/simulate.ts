@@ -5,7 +5,7 @@ import { buildProgram } from '../engine/program.ts';
 import { Stepper } from '../engine/stepper.ts';
 import type { Observer } from '../trace/observer.ts';
 
-export { highLevel, type TimerFacts, timersOf } from './timer-facts.ts';
+export { highLevel, timersOf } from './timer-facts.ts';
 
 /** Events a run may handle unless told otherwise: some minutes of computing. */
 export const DEFAULT_MAX_EVENTS = 500_000_000;

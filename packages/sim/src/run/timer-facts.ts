@@ -1,26 +1,6 @@
 import type { Circuit, Part } from '../circuit/description.ts';
 import type { TimerParameters } from '../device/families.ts';
-
-/** Where a timer of a circuit is connected (net names, inner nets included) and what fates and readings need to know. */
-export interface TimerFacts {
-  readonly name: string;
-  readonly trigger: string;
-  readonly threshold: string;
-  readonly output: string;
-  readonly control: string;
-  /** The tap that is the trigger reference. */
-  readonly lower: string;
-  readonly supply: string;
-  readonly ground: string;
-  readonly reset?: string;
-  readonly discharge?: string;
-  /** Seconds from comparator to output. */
-  readonly delay: number;
-  /** Shortest trigger pulse that acts (s). */
-  readonly minimumTrigger: number;
-  /** RESET acts below this (V). */
-  readonly resetLevel: number;
-}
+import type { TimerFacts } from '../measure/context.ts';
 
 /** The timers of a circuit in the order of its parts. */
 export function timersOf(circuit: Circuit): TimerFacts[] {

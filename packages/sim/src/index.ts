@@ -1,0 +1,27 @@
+/**
+ * Two Thirds: exact simulation of boards around the 555-type timer. Circuits are plain data; `simulate` keeps a whole run
+ * to ask questions of, `runCircuit` streams a run of any length to observers, `computeDocument` computes notebooks.
+ */
+export { type Issue, IssueError } from './core/errors.ts';
+export { formatQuantity, parseQuantity, readQuantity, type Unit } from './quantity/index.ts';
+export { cautions, checkCircuit, type Circuit, type CircuitData, type Part, type PartData } from './circuit/index.ts';
+export { standardKinds } from './device/standard-kinds.ts';
+export { timerFamilies, timerParameters, type TimerFamily, type TimerParameters } from './device/families.ts';
+export type { Outcome, OutcomeCode } from './engine/outcome.ts';
+export { type Observer, type RunEvent, type SegmentView, StoredTrace } from './trace/index.ts';
+export type { ReadingOutcome, TimerFacts, Window } from './measure/context.ts';
+export { edgeObserver } from './measure/edges.ts';
+export { fateObserver, type FateLedgerResult } from './measure/fates.ts';
+export { parseReading } from './measure/parse-reading.ts';
+export { readingObserver } from './measure/reading-observer.ts';
+export { highLevel, runCircuit, type SimulateOptions, timersOf } from './run/simulate.ts';
+export { type Run, type RunOptions, type SignalTrace, simulate } from './run/run.ts';
+export { predictBoard, readyBoards, type ReadyBoard } from './board/index.ts';
+export {
+  type CellResult,
+  computeCell,
+  computeDocument,
+  type DocumentResults,
+  type NotebookDocument,
+  parseDocument,
+} from './document/index.ts';
