@@ -69,11 +69,13 @@ function lengthWords({ lengths }: FateTally): string[] {
   return [`The ${lengths.count} complete intervals lasted ${rangeWords(lengths, seconds)}.`];
 }
 
-function shortWords({ counts, shortWidths }: FateTally, timer: TimerFacts): string[] {
+function shortWords({ counts, pulses, shortWidths }: FateTally, timer: TimerFacts): string[] {
   if (counts.short === 0 || shortWidths.count === 0) return [];
   const needs = `the trigger needs ${seconds(timer.minimumTrigger)}`;
-  if (shortWidths.count === 1) return [`The short one was low for ${seconds(shortWidths.low)}; ${needs}.`];
-  return [`The short ones were low for ${rangeWords(shortWidths, seconds)}; ${needs}.`];
+  const all = counts.short === pulses;
+  if (shortWidths.count === 1)
+    return [`${all ? 'It' : 'The short one'} was low for ${seconds(shortWidths.low)}; ${needs}.`];
+  return [`${all ? 'They' : 'The short ones'} were low for ${rangeWords(shortWidths, seconds)}; ${needs}.`];
 }
 
 function resetWords({ cutByReset, begunByRelease }: FateTally): string[] {

@@ -8,7 +8,8 @@ export function holdWords(tally: FateTally): string[] {
   if (ownHolds.count > 0) {
     const who = ownHolds.count === 1 ? '1 starter was' : `${ownHolds.count} starters were`;
     const toTheEnd = openPulse?.began !== undefined && openPulse.heldFor !== undefined;
-    const still = toTheEnd ? ', the last of them to the end of the run' : '';
+    const which = ownHolds.count === 1 ? '' : 'the last of them ';
+    const still = toTheEnd ? `, ${which}to the end of the run` : '';
     said.push(
       `${who} still low when the interval ran out and held the output on for ${rangeWords(ownHolds, seconds)} more${still}, because TRIGGER beats THRESHOLD.`,
     );

@@ -55,6 +55,6 @@ export class SpanTally implements EdgeTally {
     if (this.#begins === 0) return `${nets[0]} never ${begin} ${windowWords(reached)}`;
     if (this.#ends === 0) return `${nets[0]} never ${end} ${windowWords(reached)}`;
     const since = formatQuantity(this.#begin?.high ?? 0, 's', { digits: 4 });
-    return `${nets[0]} ${begin} at ${since} and never ${end} after that ${windowWords(reached)}`;
+    return `${nets[0]} ${begin} at ${since} and never ${end} again ${windowWords({ from: 0, until: reached.until })}`;
   }
 }
