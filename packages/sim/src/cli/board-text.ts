@@ -1,11 +1,11 @@
 import { type BoardResult, valueText } from '../document/index.ts';
 import { alignColumns, paragraph } from './columns.ts';
 
-/** A board as text: parts with their nets and given values, warnings, and what the textbook says. */
+/** A board as text: parts with given values and nets, warnings, and what the textbook says. */
 export function boardText({ parts, issues, textbook }: BoardResult): string[] {
-  const rows = parts.map(({ name, title, nets, fields }) => {
-    const given = fields.filter((field) => field.given).map((field) => `${field.name} ${field.text}`);
-    return [name, title, Object.values(nets).join(' '), given.join(', ')];
+  const rows = parts.map((part) => {
+    const given = part.fields.filter((field) => field.given).map((field) => `${field.name} ${field.text}`);
+    return [part.name, part.title, [...given, netsText(part)].join('; ')];
   });
   const lines = alignColumns(rows, '  ');
   if (textbook.length > 0) {
@@ -22,4 +22,13 @@ export function boardText({ parts, issues, textbook }: BoardResult): string[] {
     for (const issue of issues) lines.push(...paragraph(issue.message, '  '));
   }
   return lines;
+}
+
+/** Two ends as `from rail to timing`, pins by name. */
+function netsText({ nets }: BoardResult['parts'][number]): string {
+  const ends = Object.entries(nets);
+  const [first, second] = ends;
+  if (ends.length === 1 && first !== undefined) return `on ${first[1]}`;
+  if (ends.length === 2 && first !== undefined && second !== undefined) return `from ${first[1]} to ${second[1]}`;
+  return ends.map(([terminal, net]) => `${terminal} ${net}`).join(', ');
 }

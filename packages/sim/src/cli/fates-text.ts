@@ -11,7 +11,7 @@ export const fateMarks: Readonly<Record<Fate, string>> = {
 };
 
 /** Pulses listed as text; the rest is counted. */
-const SHOWN_PULSES = 24;
+const SHOWN_PULSES = 12;
 
 /** Fates as a table with marks and reasons, the counts, and the explanation. */
 export function fatesText({ pulses, counts, explanation }: FatesResult): string[] {

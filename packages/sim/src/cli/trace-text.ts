@@ -20,7 +20,10 @@ export function traceText(trace: TraceResult): string[] {
     }
   }
   rows.push(['', axis(trace), '']);
-  const edges = Object.entries(trace.edges).flatMap(([net, list]) => list.map((edge) => ({ net, ...edge })));
+  // Of a voltage that moves gradually, passing half the supply is no edge that anybody looks for.
+  const analog = new Set(trace.lanes.filter((lane) => lane.role === 'analog').map((lane) => lane.show));
+  const nets = Object.entries(trace.edges).filter(([net]) => !analog.has(net));
+  const edges = nets.flatMap(([net, list]) => list.map((edge) => ({ net, ...edge })));
   edges.sort((a, b) => a.time - b.time);
   return [...alignColumns(rows, '  '), '', ...edgeLines(edges)];
 }

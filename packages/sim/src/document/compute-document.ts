@@ -7,7 +7,7 @@ import { type CheckedCell, checkPage } from './check-page.ts';
 import { computeBoard } from './compute-board.ts';
 import { computeNote } from './compute-note.ts';
 import { cellNeeds } from './dependencies.ts';
-import type { NotebookDocument, RunCell } from './notebook-document.ts';
+import { EVENT_BUDGET, type NotebookDocument, type RunCell } from './notebook-document.ts';
 import { planFates } from './plan-fates.ts';
 import { planReading } from './plan-reading.ts';
 import { planTrace } from './plan-trace.ts';
@@ -20,7 +20,7 @@ import { shortName } from './short-name.ts';
 export interface ComputeOptions {
   /** Columns of every lane; 720 if not given. */
   readonly columns?: number;
-  /** Events one run may have; 50 million if not given. */
+  /** Events one run may have; 100 million if not given. */
   readonly maxEvents?: number;
   /** Stops the run at hand; what it has computed so far is kept as `partial`. */
   readonly signal?: { readonly aborted: boolean };
@@ -143,13 +143,13 @@ class Computation {
   }
 
   #run(run: SharedRun, index: number, runs: number): void {
-    const { onProgress, signal, maxEvents } = this.#options;
+    const { onProgress, signal, maxEvents = EVENT_BUDGET } = this.#options;
     const outcome = runCircuit(run.board.circuit, {
       until: run.until,
       observers: run.cells.flatMap(({ plan }) => plan.observers),
-      ...(maxEvents === undefined ? {} : { maxEvents }),
-      ...(signal === undefined ? {} : { signal }),
-      ...(onProgress === undefined ? {} : { onProgress: (share: number) => onProgress((index + share) / runs) }),
+      maxEvents,
+      signal,
+      onProgress: onProgress && ((share: number) => onProgress((index + share) / runs)),
     });
     for (const { checked, plan } of run.cells) {
       const result = plan.result();

@@ -9,6 +9,7 @@ export {
   type BoardCell,
   type Cell,
   COLUMNS,
+  EVENT_BUDGET,
   type FatesCell,
   FORMAT,
   LISTED_MOST,

@@ -10,6 +10,9 @@ export const LONGEST_DOCUMENT = 5_000_000;
 /** Most pulses, and most edges of one net, that a cell lists. Counts are complete all the same. */
 export const LISTED_MOST = 10_000;
 
+/** Events that one run may have when the caller does not say: about a minute of computing. */
+export const EVENT_BUDGET = 100_000_000;
+
 /** Columns a lane of a trace is drawn with when the caller does not say. */
 export const COLUMNS = 720;
 

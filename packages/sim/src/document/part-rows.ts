@@ -70,9 +70,22 @@ function plainText(value: unknown, unit?: Unit): string {
   if (isObject(value)) {
     const members = Object.entries(value).filter(([, member]) => member !== undefined);
     if (members.length === 0) return 'none';
+    if (typeof value['shape'] === 'string') {
+      const { shape, points, ...rest } = value;
+      return [`${shape}: ${plainText(rest)}`, ...(Array.isArray(points) ? [pointsText(points)] : [])].join('; ');
+    }
     return members.map(([name, member]) => `${name} ${plainText(member, memberUnits[name])}`).join(', ');
   }
   return typeof value === 'string' ? value : 'not stated';
+}
+
+/** Corners of a wave as `12 V at 0 s`. */
+function pointsText(points: readonly unknown[]): string {
+  const corners = points.map((point) => {
+    const [time, level] = Array.isArray(point) ? (point as unknown[]) : [];
+    return `${plainText(level, 'V')} at ${plainText(time, 's')}`;
+  });
+  return corners.join(', ');
 }
 
 /** Nets with the terminals that meet there, in order of first mention. */
