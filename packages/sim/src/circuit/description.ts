@@ -101,7 +101,7 @@ export interface PartKind {
 }
 
 /** What `PartKind.derive` adds to a part's values. */
-export interface DerivedValues {
+interface DerivedValues {
   readonly ok: true;
   readonly values: Readonly<Record<string, unknown>>;
 }

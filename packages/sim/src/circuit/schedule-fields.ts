@@ -4,7 +4,7 @@ import { quantity } from '../field/value-readers.ts';
 import { formatQuantity } from '../quantity/index.ts';
 
 /** One press of a button, or one touch of a finger: when it begins and how long it lasts, in seconds. */
-export interface Press {
+interface Press {
   readonly at: number;
   readonly for: number;
 }

@@ -11,7 +11,7 @@ export interface VoltageRange {
 }
 
 /** What a supply or signal makes at its poles without load, over all time; `undefined` for any other part. */
-export function sourceVoltage(part: Part): VoltageRange | undefined {
+function sourceVoltage(part: Part): VoltageRange | undefined {
   if (part.kind === 'signal') return waveRange(part.values.wave as Wave);
   if (part.kind !== 'supply') return undefined;
   const changes = part.values.changes as readonly SupplyChange[];

@@ -51,7 +51,7 @@ export interface TimerParameters {
 export type TimerFamily = 'ideal' | 'bipolar' | 'cmos';
 
 /** One parameter of one family: the value used, what is published around it, and where that stands. */
-export interface FamilyValue<Value = number | boolean> {
+interface FamilyValue<Value = number | boolean> {
   readonly nominal: Value;
   /** Least and greatest value published, in the same unit, where there is one. */
   readonly least?: number;

@@ -5,7 +5,7 @@ import { foundText } from '../core/found-text.ts';
 import { formatQuantity } from '../quantity/index.ts';
 
 /** A point of a wave: time (s) and voltage (V). */
-export type Point = readonly [time: number, value: number];
+type Point = readonly [time: number, value: number];
 
 /** Longest list of points. */
 const MOST_POINTS = 100_000;

@@ -47,7 +47,7 @@ export const pot: PartKind = {
 };
 
 /** The resistances (Ω) from `a` to the wiper and from the wiper to `b`; the end resistance counts on both sides. */
-export function potResistances(part: Part): readonly [nearA: number, nearB: number] {
+function potResistances(part: Part): readonly [nearA: number, nearB: number] {
   const { resistance, position, end } = part.values as { resistance: number; position: number; end: number };
   return [end + position * resistance, end + (1 - position) * resistance];
 }
