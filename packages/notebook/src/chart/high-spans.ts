@@ -1,0 +1,63 @@
+import type { EdgeRow, Lane } from '@two-thirds/sim/document';
+
+/** A stretch of time over which a net is high. */
+export interface HighSpan {
+  readonly from: number;
+  readonly until: number;
+  /** Whether it began and ended within the window, so that its length is a width. */
+  readonly complete: boolean;
+  /** Drawn from columns too coarse to tell single pulses apart. */
+  readonly crowded?: true;
+}
+
+/** The window of a trace, in seconds. */
+export interface Window {
+  readonly from: number;
+  readonly until: number;
+}
+
+/**
+ * The stretches over which a net is high, from its edges.
+ *
+ * @param edges edges inside the window, in order.
+ * @param highAtStart whether the net is high where the window begins.
+ */
+export function spansFromEdges(edges: readonly EdgeRow[], highAtStart: boolean, window: Window): HighSpan[] {
+  const spans: HighSpan[] = [];
+  let since: number | undefined = highAtStart ? window.from : undefined;
+  let began = false;
+  for (const { time, to } of edges) {
+    if (to === 'high') {
+      // A rise at the very start of the window is a real edge: the net was low before.
+      if (since === undefined || time === since) {
+        since = time;
+        began = true;
+      }
+    } else if (since !== undefined) {
+      spans.push({ from: since, until: time, complete: began });
+      since = undefined;
+      began = false;
+    }
+  }
+  if (since !== undefined) spans.push({ from: since, until: window.until, complete: false });
+  return spans.filter((span) => span.until > span.from);
+}
+
+/** The stretches over which a lane is high, from its columns: for runs with more edges than are listed. */
+export function spansFromColumns(lane: Lane, level: number, window: Window): HighSpan[] {
+  const width = (window.until - window.from) / Math.max(1, lane.first.length);
+  const spans: HighSpan[] = [];
+  lane.low.forEach((low, index) => {
+    const high = lane.high[index] ?? low;
+    if (high <= level) return;
+    const crowded = low <= level;
+    const from = window.from + index * width;
+    const last = spans.at(-1);
+    if (last !== undefined && last.until === from && (last.crowded === true) === crowded) {
+      spans[spans.length - 1] = { ...last, until: from + width };
+    } else {
+      spans.push({ from, until: from + width, complete: false, ...(crowded ? { crowded: true as const } : {}) });
+    }
+  });
+  return spans;
+}
