@@ -1,0 +1,362 @@
+import type { Drawing, NetName, PlacedBox, PlacedPin, PlacedSymbol } from './drawing.ts';
+import { SYMBOL_REACH } from './drawing.ts';
+import { type Chain, chainsOf, GROUND, orderNets } from './levels.ts';
+import type { Shape, TimerShape } from './shape.ts';
+import { netsOf, type Stage } from './stages.ts';
+
+/*
+ * Every net is a level line, supply at the top, ground at the foot, and every part an upright symbol between two of
+ * them. The timer is a box that the lines run into: inputs on its left, the output on its right, supply above, ground
+ * below. Parts that hang on the output alone stand right of the box, all others left of it.
+ */
+
+/** Pins on the left side, from top to bottom. */
+const LEFT_PINS = ['reset', 'discharge', 'threshold', 'trigger', 'control'];
+const RAIL_Y = 30;
+const LEVEL_GAP = 34;
+/** Upright room for one symbol. */
+const LINK_GAP = 54;
+const PIN_GAP = 19;
+const BOX_WIDTH = 124;
+const BOX_MARGIN = 30;
+/** From the box to the nearest column: room for the names of nets. */
+const NAME_ROOM = 84;
+/** From the rail to the upper edge of the box, and from there to the first pin at a side. */
+const BOX_TOP = 26;
+const FIRST_PIN = 44;
+/** Below the last pin: room for the timer's name and the pins at the lower edge, and from there to ground. */
+const BOX_FOOT = 66;
+const GROUND_GAP = 22;
+const LEFT_MARGIN = 14;
+/** Room for a symbol and the text beside it. */
+const COLUMN_LEAST = 34;
+const CHARACTER = 6.6;
+const WIPER_REACH = 20;
+
+/** Lays out one stage of a circuit. */
+export function placeStage(stage: Stage): Drawing {
+  return new Placement(stage).drawing();
+}
+
+interface Column {
+  readonly x: number;
+  readonly chains: readonly Chain[];
+}
+
+class Placement {
+  private readonly wires: string[] = [];
+  private readonly dots: [number, number][] = [];
+  private readonly symbols: PlacedSymbol[] = [];
+  private readonly names: NetName[] = [];
+  private readonly timer: TimerShape | undefined;
+  private readonly shapes: readonly Shape[];
+  private readonly rail: string | undefined;
+
+  constructor(stage: Stage) {
+    this.timer = stage.timer;
+    this.shapes = stage.shapes;
+    this.rail = stage.timer?.pins['supply'] ?? stage.shapes.find((shape) => shape.kind === 'supply')?.ends[0];
+  }
+
+  drawing(): Drawing {
+    const rightNets = this.netsRightOfBox();
+    const onRight = (shape: Shape): boolean => netsOf(shape).some((net) => rightNets.has(net));
+    const leftShapes = this.shapes.filter((shape) => !onRight(shape));
+    const left = this.side(leftShapes, this.leftPins(rightNets));
+    const output = this.timer?.pins['output'];
+    const right = this.side(this.shapes.filter(onRight), output !== undefined && rightNets.has(output) ? [output] : []);
+    const boxFoot = this.timer === undefined ? 0 : this.lastPin([left, right]) + BOX_FOOT + GROUND_GAP;
+    const foot = Math.max(left.foot, right.foot, boxFoot);
+
+    const leftColumns = placeColumns(left.chains, left.order, LEFT_MARGIN);
+    const boxX = leftColumns.end + (this.timer === undefined ? 0 : NAME_ROOM);
+    const boxEnd = this.timer === undefined ? boxX : boxX + BOX_WIDTH;
+    const rightStart = boxEnd + (right.chains.length > 0 ? BOX_MARGIN : 0);
+    const rightColumns = placeColumns(right.chains, right.order, rightStart);
+    const hasBareOutput = output !== undefined && rightNets.has(output) && right.chains.length === 0;
+    const width = Math.max(rightColumns.end, boxEnd + (hasBareOutput ? 44 : 0)) + LEFT_MARGIN;
+
+    const box = this.timer === undefined ? undefined : this.placeBox(this.timer, boxX, [left, right], foot);
+    this.drawSide(leftColumns.columns, left, foot, { boxEdge: boxX, names: 'end' });
+    this.drawSide(rightColumns.columns, right, foot, { boxEdge: boxEnd, names: 'start' });
+    if (hasBareOutput) this.drawBareOutput(output, boxEnd, right.y.get(output) ?? RAIL_Y);
+    this.drawRails(foot, [...leftColumns.columns, ...rightColumns.columns], box);
+    return {
+      width,
+      height: foot + 26,
+      wires: this.wires,
+      dots: this.dots,
+      symbols: this.symbols,
+      box,
+      names: this.names,
+      description: describe(this.shapes, this.timer),
+    };
+  }
+
+  /** Nets that are joined to the output and to no other pin, not even through parts. */
+  private netsRightOfBox(): Set<string> {
+    const pins = this.timer?.pins ?? {};
+    const output = pins['output'];
+    const isRail = (net: string): boolean => net === this.rail || net === GROUND;
+    if (output === undefined || isRail(output)) return new Set();
+    const found = new Set([output]);
+    for (let grown = true; grown; ) {
+      grown = false;
+      for (const shape of this.shapes) {
+        const nets = netsOf(shape).filter((net) => !isRail(net));
+        if (!nets.some((net) => found.has(net))) continue;
+        for (const net of nets.filter((each) => !found.has(each))) {
+          found.add(net);
+          grown = true;
+        }
+      }
+    }
+    const inputs = Object.entries(pins).filter(([pin]) => pin !== 'output');
+    return inputs.some(([, net]) => found.has(net)) ? new Set() : found;
+  }
+
+  /** Pins that leave the box on its left, as pin name and net, from top to bottom, pins of one net together. */
+  private leftPins(rightNets: ReadonlySet<string>): string[] {
+    const pins = this.timer?.pins ?? {};
+    const nets = [...LEFT_PINS, 'output']
+      .map((pin) => pins[pin])
+      .filter((net): net is string => net !== undefined && net !== this.rail && net !== GROUND && !rightNets.has(net));
+    return [...new Set(nets)];
+  }
+
+  private pinsOn(net: string): string[] {
+    const pins = this.timer?.pins ?? {};
+    return [...LEFT_PINS, 'output'].filter((pin) => pins[pin] === net);
+  }
+
+  /** Order, chains and heights of one side of the box. */
+  private side(shapes: readonly Shape[], pinned: readonly string[]): Side {
+    const order = orderNets(shapes, this.rail, pinned);
+    const wipers = shapes.map((shape) => shape.side).filter((net): net is string => net !== undefined);
+    const chains = chainsOf(shapes, order, new Set([...pinned, ...wipers]));
+    const inside = new Set(chains.flatMap((chain) => chain.between));
+    const levels = order.filter((net) => !inside.has(net));
+    const y = new Map<string, number>();
+    let below = RAIL_Y;
+    for (const [index, net] of levels.entries()) {
+      const previous = levels[index - 1];
+      const pins = previous === undefined ? 0 : Math.max(0, this.pinsOn(previous).length - 1);
+      const isFirst = index > 0 && previous === this.rail && net !== GROUND;
+      let at = index === 0 ? RAIL_Y : below + Math.max(LEVEL_GAP + pins * PIN_GAP, isFirst ? BOX_TOP + FIRST_PIN : 0);
+      for (const chain of chains) {
+        const top = y.get(chain.top);
+        if (chain.bottom === net && top !== undefined) at = Math.max(at, top + chain.links.length * LINK_GAP);
+      }
+      y.set(net, at);
+      below = at;
+    }
+    const hanging = chains.filter((chain) => chain.bottom === undefined);
+    const lowest = hanging.map((chain) => (y.get(chain.top) ?? 0) + chain.links.length * LINK_GAP + 14);
+    return { order: levels, chains, y, foot: Math.max(y.get(GROUND) ?? 0, ...lowest) };
+  }
+
+  /** Where the pins at the sides of the box are: net, height, and pin names from there downwards. */
+  private sidePins(side: Side): { readonly y: number; readonly names: readonly string[] }[] {
+    return [...side.y]
+      .filter(([net]) => net !== this.rail && net !== GROUND)
+      .map(([net, y]) => ({ y, names: this.pinsOn(net) }))
+      .filter(({ names }) => names.length > 0);
+  }
+
+  private placeBox(timer: TimerShape, x: number, sides: readonly Side[], foot: number): PlacedBox {
+    const pins: PlacedPin[] = [];
+    const top = RAIL_Y + BOX_TOP;
+    const last = this.lastPin(sides);
+    for (const [index, side] of sides.entries()) {
+      const isLeft = index === 0;
+      const edge = isLeft ? x : x + BOX_WIDTH;
+      for (const { y, names } of this.sidePins(side)) {
+        for (const [row, name] of names.entries()) {
+          const at = y + row * PIN_GAP;
+          pins.push({ name, x: edge + (isLeft ? 7 : -7), y: at + 4, anchor: isLeft ? 'start' : 'end' });
+          if (row === 0) continue;
+          this.wires.push(`M${edge} ${at}h-12V${y}`);
+          this.dots.push([edge - 12, y]);
+        }
+      }
+    }
+    const bottom = Math.max(last + BOX_FOOT, Math.min(foot - GROUND_GAP, top + 150));
+    this.edgePins(timer, this.rail, x, { edge: top, text: top + 15, rail: RAIL_Y }, pins);
+    this.edgePins(timer, GROUND, x, { edge: bottom, text: bottom - 7, rail: foot }, pins);
+    const nameY = last + 26;
+    return { part: timer.name, family: timer.family, x, y: top, width: BOX_WIDTH, height: bottom - top, pins, nameY };
+  }
+
+  private lastPin(sides: readonly Side[]): number {
+    const rows = sides.flatMap((side) => this.sidePins(side).map(({ y, names }) => y + (names.length - 1) * PIN_GAP));
+    return Math.max(RAIL_Y + BOX_TOP + FIRST_PIN, ...rows);
+  }
+
+  /** Pins that leave the box upwards to the rail or downwards to ground. */
+  private edgePins(
+    timer: TimerShape,
+    net: string | undefined,
+    x: number,
+    y: { readonly edge: number; readonly text: number; readonly rail: number },
+    pins: PlacedPin[],
+  ): void {
+    const names = Object.keys(timer.pins).filter((pin) => timer.pins[pin] === net);
+    spread(names.length, x).forEach((at, index) => {
+      pins.push({ name: names[index] ?? '', x: at, y: y.text, anchor: 'middle' });
+      this.wires.push(`M${at} ${y.edge}V${y.rail}`);
+      this.dots.push([at, y.rail]);
+    });
+  }
+
+  private drawSide(
+    columns: readonly Column[],
+    side: Side,
+    foot: number,
+    { boxEdge, names }: { boxEdge: number; names: 'start' | 'end' },
+  ): void {
+    const joints = new Map<string, number[]>();
+    const join = (net: string, x: number): void => {
+      joints.set(net, [...(joints.get(net) ?? []), x]);
+    };
+    const height = (net: string): number => (net === GROUND ? foot : (side.y.get(net) ?? foot));
+    for (const { x, chains } of columns) {
+      for (const chain of chains) {
+        const start = height(chain.top);
+        const end = chain.bottom === undefined ? start + chain.links.length * LINK_GAP : height(chain.bottom);
+        join(chain.top, x);
+        if (chain.bottom !== undefined) join(chain.bottom, x);
+        this.drawChain(chain, x, start, end, (net, wiperX) => {
+          join(net, wiperX);
+          return height(net);
+        });
+      }
+    }
+    for (const [net, y] of side.y) {
+      if (net === this.rail || net === GROUND) continue;
+      const pinned = this.pinsOn(net).length > 0;
+      const places = joints.get(net) ?? [];
+      const ends = pinned ? [...places, boxEdge] : places;
+      const from = Math.min(...ends, pinned && places.length === 0 ? boxEdge - 40 : Infinity);
+      const until = Math.max(...ends);
+      if (!Number.isFinite(from)) continue;
+      this.wires.push(`M${from} ${y}H${until}`);
+      this.dots.push(...this.junctions(places, y, ends));
+      const nameX = names === 'end' ? (pinned ? boxEdge - 18 : until) : boxEdge + 8;
+      this.names.push({ net, x: nameX, y: y - 6, anchor: pinned && names === 'end' ? 'end' : 'start' });
+    }
+  }
+
+  /** Where three or more wires meet on a level line. An end of the line where one part turns off is a plain bend. */
+  private junctions(places: readonly number[], y: number, ends: readonly number[]): [number, number][] {
+    const [from, until] = [Math.min(...ends), Math.max(...ends)];
+    return [...new Set(places)]
+      .filter((x) => {
+        const wires = places.filter((each) => each === x).length + (x > from ? 1 : 0) + (x < until ? 1 : 0);
+        return wires >= 3;
+      })
+      .map((x) => [x, y]);
+  }
+
+  private drawChain(
+    chain: Chain,
+    x: number,
+    start: number,
+    end: number,
+    wiperLevel: (net: string, x: number) => number,
+  ): void {
+    const step = (end - start) / chain.links.length;
+    let from = start;
+    chain.links.forEach(({ shape, turned }, index) => {
+      const y = start + step * (index + 0.5);
+      this.wires.push(`M${x} ${from}V${y - SYMBOL_REACH}`);
+      from = y + SYMBOL_REACH;
+      const { name, kind, title, value, polarised } = shape;
+      this.symbols.push({ part: name, kind, title, value, x, y, turned, polarised });
+      if (shape.side !== undefined) {
+        const wiperX = x - WIPER_REACH;
+        this.wires.push(`M${x - 8} ${y}H${wiperX}V${wiperLevel(shape.side, wiperX)}`);
+      }
+    });
+    this.wires.push(`M${x} ${from}V${end}`);
+  }
+
+  private drawBareOutput(net: string, boxEnd: number, y: number): void {
+    this.wires.push(`M${boxEnd} ${y}h40`);
+    this.names.push({ net, x: boxEnd + 8, y: y - 6, anchor: 'start' });
+  }
+
+  private drawRails(foot: number, columns: readonly Column[], box: PlacedBox | undefined): void {
+    const touching = (net: string): number[] =>
+      columns.flatMap(({ x, chains }) => (chains.some((each) => each.top === net || each.bottom === net) ? [x] : []));
+    const pinXs = (y: number): number[] => this.dots.filter((dot) => dot[1] === y).map(([x]) => x);
+    for (const [net, y] of [
+      [this.rail, RAIL_Y],
+      [GROUND, foot],
+    ] as const) {
+      if (net === undefined) continue;
+      const parts = touching(net);
+      const ends = [...parts, ...pinXs(y), ...(box === undefined ? [] : [box.x + box.width])];
+      if (ends.length === 0) continue;
+      const [from, until] = [Math.min(...ends), Math.max(...ends)];
+      this.wires.push(`M${from} ${y}H${until}`);
+      this.dots.push(...parts.filter((x) => x > from && x < until).map((x): [number, number] => [x, y]));
+      this.names.push({ net, x: from, y: net === GROUND ? y + 16 : y - 8, anchor: 'start' });
+    }
+  }
+}
+
+interface Side {
+  /** Nets that have a level, from top to bottom. */
+  readonly order: readonly string[];
+  readonly chains: readonly Chain[];
+  readonly y: ReadonlyMap<string, number>;
+  readonly foot: number;
+}
+
+/** Packs chains into columns: those from higher nets further left, so that lower lines reach the box uncrossed. */
+function placeColumns(
+  chains: readonly Chain[],
+  order: readonly string[],
+  start: number,
+): { columns: Column[]; end: number } {
+  const level = (net: string | undefined): number => (net === undefined ? order.length : order.indexOf(net));
+  const sorted = [...chains].sort((a, b) => level(a.top) - level(b.top) || level(b.bottom) - level(a.bottom) || 0);
+  const packed: Chain[][] = [];
+  for (const chain of sorted) {
+    const free = packed.find((column) =>
+      column.every((other) => level(other.bottom) <= level(chain.top) || level(chain.bottom) <= level(other.top)),
+    );
+    if (free === undefined) packed.push([chain]);
+    else free.push(chain);
+  }
+  let x = start;
+  const columns = packed.map((column) => {
+    const wiper = column.some((chain) => chain.links.some(({ shape }) => shape.side !== undefined));
+    const at = x + 12 + (wiper ? WIPER_REACH : 0);
+    x = at + textRoom(column);
+    return { x: at, chains: column };
+  });
+  return { columns, end: x };
+}
+
+function textRoom(column: readonly Chain[]): number {
+  const texts = column.flatMap((chain) => chain.links.flatMap(({ shape }) => [shape.name, shape.value]));
+  return Math.max(COLUMN_LEAST, 20 + CHARACTER * Math.max(...texts.map((text) => text.length)));
+}
+
+/** Places for pins along an upper or lower edge of the box. */
+function spread(count: number, x: number): number[] {
+  return Array.from({ length: count }, (_, index) => x + (BOX_WIDTH * (index + 0.5)) / count);
+}
+
+function describe(shapes: readonly Shape[], timer: TimerShape | undefined): string {
+  const parts = shapes.map((shape) => {
+    const [a, b] = shape.ends;
+    const between = b === undefined ? `on ${a}` : `between ${a} and ${b}`;
+    const wiper = shape.side === undefined ? '' : `, wiper on ${shape.side}`;
+    return `${shape.name}, ${shape.title}${shape.value === '' ? '' : ` ${shape.value}`}, ${between}${wiper}`;
+  });
+  const pins = Object.entries(timer?.pins ?? {}).map(([pin, net]) => `${pin} on ${net}`);
+  const box = timer === undefined ? [] : [`${timer.name}, timer, ${pins.join(', ')}`];
+  return `${[...box, ...parts].join('; ')}.`;
+}

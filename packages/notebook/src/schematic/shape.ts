@@ -1,0 +1,64 @@
+import type { PartRow } from '@two-thirds/sim/document';
+
+/** A part as a drawing needs it: what it is, where its ends go, and the text beside it. */
+export interface Shape {
+  readonly name: string;
+  readonly kind: string;
+  readonly title: string;
+  /** Nets of its two ends; for a part with one end, the second is absent. */
+  readonly ends: readonly [string, string | undefined];
+  /** A third end that leaves from its middle: a wiper. */
+  readonly side?: string;
+  readonly value: string;
+  readonly polarised: boolean;
+}
+
+/** The timer of a drawing: a box with pins. */
+export interface TimerShape {
+  readonly name: string;
+  readonly family: string;
+  readonly pins: Readonly<Record<string, string>>;
+}
+
+/** The field whose text stands beside the symbol, by kind; parts without an entry show none. */
+const shownField: Readonly<Record<string, string>> = {
+  supply: 'voltage',
+  resistor: 'resistance',
+  pot: 'resistance',
+  capacitor: 'capacitance',
+  led: 'colour',
+  diode: 'forward',
+  probe: 'resistance',
+};
+
+/** The two-ended parts of a circuit (a finger counts, its other end is the body), in the order of the parts list. */
+export function shapesOf(parts: readonly PartRow[]): Shape[] {
+  return parts.flatMap((part) => {
+    const { nets } = part;
+    const first = nets['a'] ?? nets['plus'];
+    if (part.kind === 'timer' || first === undefined) return [];
+    const field = part.fields.find((each) => each.name === shownField[part.kind]);
+    return [
+      {
+        name: part.name,
+        kind: part.kind,
+        title: part.title,
+        ends: [first, nets['b'] ?? nets['minus']] as const,
+        ...(nets['wiper'] === undefined ? {} : { side: nets['wiper'] }),
+        value: field?.text ?? '',
+        polarised: part.fields.some((each) => each.name === 'polarised' && /^(true|yes)/.test(each.text)),
+      },
+    ];
+  });
+}
+
+/** The timers of a circuit, in the order of the parts list. */
+export function timerShapesOf(parts: readonly PartRow[]): TimerShape[] {
+  return parts
+    .filter((part) => part.kind === 'timer')
+    .map((part) => ({
+      name: part.name,
+      family: part.fields.find((field) => field.name === 'family')?.text ?? '',
+      pins: part.nets,
+    }));
+}
