@@ -1,0 +1,124 @@
+import type { CellResult } from '@two-thirds/sim/document';
+import type { Job, RunListener, SimulationWorker } from './protocol.ts';
+
+/** A running worker and the means to end it. */
+export interface WorkerHandle {
+  readonly simulation: SimulationWorker;
+  terminate(): void;
+}
+
+/** Starts a worker that reports to this listener. */
+export type StartWorker = (listener: RunListener, failed: (message: string) => void) => WorkerHandle;
+
+/** What the page hears. `newest` is false when a newer job was asked for meanwhile. */
+export interface JobListener {
+  result(id: string, result: CellResult, newest: boolean): void;
+  progress(id: string, share: number): void;
+  /** Nothing could be computed: an unusable document, or a worker that broke down. */
+  failed(message: string): void;
+  /** The newest job is done. */
+  settled(): void;
+}
+
+/** How long a run that a newer edit has overtaken may go on (ms): long enough that a turning knob drags traces along. */
+const OVERTAKEN_GRACE = 120;
+/** How long after that it may take to come to the end of a cell (ms). */
+const CELL_GRACE = 120;
+
+/**
+ * Runs jobs in a worker, one at a time; the newest wins. A job that was overtaken goes on for a moment, so that its
+ * results can still be shown, then it is cancelled between two cells, then its worker is ended and replaced.
+ */
+export class SimulationClient {
+  private handle: WorkerHandle | undefined;
+  private current: { readonly run: number; readonly job: Job } | undefined;
+  private next: Job | undefined;
+  private hurry: ReturnType<typeof setTimeout> | undefined;
+  private runs = 0;
+  private readonly startWorker: StartWorker;
+  private readonly listener: JobListener;
+
+  constructor(startWorker: StartWorker, listener: JobListener) {
+    this.startWorker = startWorker;
+    this.listener = listener;
+  }
+
+  /** Computes this job as soon as possible, instead of any that was asked for before. */
+  run(job: Job): void {
+    if (this.current === undefined) {
+      this.start(job);
+      return;
+    }
+    this.next = job;
+    this.hurry ??= setTimeout(() => this.cancelCurrent(), OVERTAKEN_GRACE);
+  }
+
+  /** Ends all work at once. */
+  stop(): void {
+    this.endWorker();
+    this.next = undefined;
+  }
+
+  private start(job: Job): void {
+    this.runs += 1;
+    const run = this.runs;
+    this.current = { run, job };
+    this.handle ??= this.startWorker(this.runListener(), (message) => this.breakDown(message));
+    this.handle.simulation.compute(run, job).then(
+      () => this.finish(run),
+      (error: unknown) => this.breakDown(error instanceof Error ? error.message : String(error), run),
+    );
+  }
+
+  private finish(run: number): void {
+    if (this.current?.run !== run) return;
+    clearTimeout(this.hurry);
+    this.hurry = undefined;
+    this.current = undefined;
+    const { next } = this;
+    this.next = undefined;
+    if (next === undefined) this.listener.settled();
+    else this.start(next);
+  }
+
+  private cancelCurrent(): void {
+    const run = this.current?.run;
+    if (run === undefined) return;
+    void this.handle?.simulation.cancel(run);
+    this.hurry = setTimeout(() => {
+      const { next } = this;
+      this.endWorker();
+      this.next = undefined;
+      if (next !== undefined) this.start(next);
+    }, CELL_GRACE);
+  }
+
+  private endWorker(): void {
+    clearTimeout(this.hurry);
+    this.hurry = undefined;
+    this.current = undefined;
+    this.handle?.terminate();
+    this.handle = undefined;
+  }
+
+  private breakDown(message: string, run = this.current?.run): void {
+    if (this.current === undefined || this.current.run !== run) return;
+    this.stop();
+    this.listener.failed(message);
+  }
+
+  private runListener(): RunListener {
+    const isCurrent = (run: number): boolean => this.current?.run === run;
+    return {
+      result: (run, id, result) => {
+        if (isCurrent(run)) this.listener.result(id, result, this.next === undefined);
+      },
+      progress: (run, id, share) => {
+        if (isCurrent(run)) this.listener.progress(id, share);
+      },
+      refused: (run, message) => {
+        if (isCurrent(run)) this.listener.failed(message);
+      },
+    };
+  }
+}

@@ -1,0 +1,31 @@
+import type { CellResult } from '@two-thirds/sim/document';
+
+/** One request to compute cells of a document. */
+export interface Job {
+  /** The document as the text of a file. */
+  readonly text: string;
+  /** The cells to compute, in this order. */
+  readonly ids: readonly string[];
+  /** Columns of a trace lane. */
+  readonly columns: number;
+}
+
+/** What the worker reports while it works. `run` is the number that was given with the job. */
+export interface RunListener {
+  /** A cell has been computed, to a result or to a fault. */
+  result(run: number, id: string, result: CellResult): void;
+  /** A share, 0 to 1, of a cell is computed. */
+  progress(run: number, id: string, share: number): void;
+  /** The document cannot be used at all; no cell was computed. */
+  refused(run: number, message: string): void;
+}
+
+/** The worker as seen from the page. Calls are answered one after the other. */
+export interface SimulationWorker {
+  /** Names who hears of results; to be called once, first. */
+  connect(listener: RunListener): Promise<void>;
+  /** Computes; settles when every cell was reported, or when the run was cancelled between two cells. */
+  compute(run: number, job: Job): Promise<void>;
+  /** Ends a run before its next cell. A cell that is being computed can only be ended by ending the worker. */
+  cancel(run: number): Promise<void>;
+}
