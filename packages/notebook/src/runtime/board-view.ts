@@ -137,7 +137,7 @@ function innerViews(place: ValuePlace, raw: JsonRecord | readonly Json[]): Value
     return [
       {
         name: nameOf(inside),
-        title: innerTitle(inside.steps),
+        title: innerTitle(inside.steps.slice(1)),
         text: written(item, unit),
         place: inside,
         given: true,

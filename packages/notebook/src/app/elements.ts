@@ -1,0 +1,34 @@
+import { Board } from '../elements/tt-board.ts';
+import { Cell } from '../elements/tt-cell.ts';
+import { CircuitInHand } from '../elements/tt-circuit.ts';
+import { CircuitDrawing } from '../elements/tt-drawing.ts';
+import { Fates } from '../elements/tt-fates.ts';
+import { Knob } from '../elements/tt-knob.ts';
+import { Note } from '../elements/tt-note.ts';
+import { Notebook } from '../elements/tt-notebook.ts';
+import { Reading } from '../elements/tt-reading.ts';
+import { Start } from '../elements/tt-start.ts';
+import { Trace } from '../elements/tt-trace.ts';
+import { TraceTable } from '../elements/tt-trace-table.ts';
+import { Tray } from '../elements/tt-tray.ts';
+import { ValueField } from '../elements/tt-value.ts';
+import { App } from './tt-app.ts';
+
+/** Every element of the notebook by its tag. */
+export const elements: Readonly<Record<string, CustomElementConstructor>> = {
+  'tt-app': App,
+  'tt-board': Board,
+  'tt-cell': Cell,
+  'tt-circuit': CircuitInHand,
+  'tt-drawing': CircuitDrawing,
+  'tt-fates': Fates,
+  'tt-knob': Knob,
+  'tt-note': Note,
+  'tt-notebook': Notebook,
+  'tt-reading': Reading,
+  'tt-start': Start,
+  'tt-trace': Trace,
+  'tt-trace-table': TraceTable,
+  'tt-tray': Tray,
+  'tt-value': ValueField,
+};

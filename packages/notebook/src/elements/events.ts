@@ -1,0 +1,85 @@
+import type { Edit } from '../edit/history.ts';
+import type { History } from '../edit/history.ts';
+
+const passing = { bubbles: true, composed: true };
+
+/** Somebody changed a value or a text of the document. */
+export class EditEvent extends Event {
+  readonly edit: Edit;
+
+  constructor(edit: Edit) {
+    super('tt-edit', passing);
+    this.edit = edit;
+  }
+}
+
+/** A run of joined edits is over: a knob was let go, a text field left. */
+export class SettleEvent extends Event {
+  constructor() {
+    super('tt-settle', passing);
+  }
+}
+
+/** The time cursor of a board was moved; seconds. */
+export class CursorEvent extends Event {
+  readonly cell: string;
+  readonly time: number;
+
+  constructor(cell: string, time: number) {
+    super('tt-cursor', passing);
+    this.cell = cell;
+    this.time = time;
+  }
+}
+
+/** A part was chosen, in a drawing or a list; its knob and its values come forward. */
+export class PartEvent extends Event {
+  readonly part: string;
+
+  constructor(part: string) {
+    super('tt-part', passing);
+    this.part = part;
+  }
+}
+
+/** A quoted number was followed to the cell it comes from. */
+export class CellLinkEvent extends Event {
+  readonly cell: string;
+
+  constructor(cell: string) {
+    super('tt-cell-link', passing);
+    this.cell = cell;
+  }
+}
+
+/** Somebody stopped the computation, or asked for it again. */
+export class RunEvent extends Event {
+  readonly wish: 'stop' | 'again';
+
+  constructor(wish: 'stop' | 'again') {
+    super('tt-run', passing);
+    this.wish = wish;
+  }
+}
+
+/** The open document has a new present: an edit, an undo, a redo. */
+export class HistoryEvent extends Event {
+  readonly history: History;
+
+  constructor(history: History) {
+    super('tt-history', passing);
+    this.history = history;
+  }
+}
+
+declare global {
+  interface HTMLElementEventMap {
+    'tt-edit': EditEvent;
+    'tt-settle': SettleEvent;
+    'tt-cursor': CursorEvent;
+    'tt-part': PartEvent;
+    'tt-cell-link': CellLinkEvent;
+    'tt-run': RunEvent;
+    'tt-history': HistoryEvent;
+  }
+}

@@ -1,0 +1,68 @@
+import createPurifier from 'dompurify';
+import MarkdownIt from 'markdown-it';
+
+/** What a note may hold when it is shown: text, no pictures from elsewhere, no styles, nothing that runs. */
+const allowedTags = ['p', 'br', 'strong', 'em', 's', 'code', 'pre', 'blockquote', 'ul', 'ol', 'li', 'hr', 'a'].concat([
+  'h1',
+  'h2',
+  'h3',
+  'h4',
+  'h5',
+  'h6',
+  'table',
+  'thead',
+  'tbody',
+  'tr',
+  'th',
+  'td',
+  'span',
+  'sup',
+  'sub',
+]);
+const allowedAttributes = ['href', 'class', 'title', 'start', 'data-cell'];
+
+const markdown = new MarkdownIt({ html: false, linkify: false, typographer: false });
+
+// The page has its own title above; a note's headings stand below it.
+markdown.core.ruler.push('lower-headings', ({ tokens }) => {
+  for (const token of tokens) {
+    if (token.type !== 'heading_open' && token.type !== 'heading_close') continue;
+    token.tag = `h${Math.min(6, Number(token.tag.slice(1)) + 1)}`;
+  }
+});
+
+// Alignment comes as a style attribute, which the page's policy forbids.
+markdown.core.ruler.push('class-for-alignment', ({ tokens }) => {
+  for (const token of tokens) {
+    const align = /text-align:(\w+)/.exec(String(token.attrGet('style') ?? ''))?.[1];
+    if (align === undefined) continue;
+    token.attrs = (token.attrs ?? []).filter(([name]) => name !== 'style');
+    token.attrJoin('class', `align-${align}`);
+  }
+});
+
+/**
+ * A note's Markdown as HTML that is safe to put into the page. A link to a number of another cell shows the number.
+ *
+ * @param quotes live numbers by link target without `#`, as a note's result has them.
+ */
+export function noteHtml(text: string, quotes: Readonly<Record<string, string>>): string {
+  const rendered = markdown.render(text, {});
+  const purifier = createPurifier(window);
+  purifier.addHook('afterSanitizeAttributes', (node) => {
+    if (node.tagName !== 'A') return;
+    const target = node.getAttribute('href')?.replace(/^#/, '') ?? '';
+    const isInside = node.getAttribute('href')?.startsWith('#') === true;
+    if (!isInside) {
+      node.setAttribute('rel', 'noreferrer');
+      return;
+    }
+    node.setAttribute('data-cell', target.split('.')[0] ?? '');
+    const quoted = quotes[target];
+    if (quoted === undefined) return;
+    node.setAttribute('class', 'quoted');
+    node.setAttribute('title', `${node.textContent}, as computed in ${target.split('.')[0]}`);
+    node.textContent = quoted;
+  });
+  return purifier.sanitize(rendered, { ALLOWED_TAGS: allowedTags, ALLOWED_ATTR: allowedAttributes });
+}

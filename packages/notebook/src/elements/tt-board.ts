@@ -1,0 +1,281 @@
+import type { BoardResult } from '@two-thirds/sim/document';
+import { formatQuantity } from '@two-thirds/sim/quantity';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import type { PartView, ValueView } from '../runtime/board-view.ts';
+import { shared } from '../styles/shared.ts';
+import { PartEvent } from './events.ts';
+
+/** Cautions shown before somebody opens the rest: those that come first matter before anything else. */
+const CAUTIONS_FIRST = 2;
+
+/** A board as a parts list: every value is edited in place; nets, rules of thumb and cautions stand below. */
+export class Board extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      table {
+        border-collapse: collapse;
+        width: 100%;
+        max-width: 52rem;
+      }
+      th,
+      td {
+        padding: 0.3rem 1.2rem 0.3rem 0;
+        text-align: left;
+        vertical-align: baseline;
+        border-top: 1px solid var(--line);
+      }
+      tbody tr:first-child > * {
+        border-top: 0;
+      }
+      tbody th {
+        font-weight: 650;
+        white-space: nowrap;
+      }
+      tr.chosen > * {
+        background: var(--raised);
+      }
+      .title {
+        color: var(--quiet);
+        white-space: nowrap;
+      }
+      .values {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 0.1rem 1.4rem;
+      }
+      .pair {
+        display: inline-flex;
+        gap: 0.45rem;
+        align-items: baseline;
+        max-width: 100%;
+      }
+      .pair .word {
+        color: var(--quiet);
+        font-size: var(--small);
+      }
+      .joins {
+        color: var(--quiet);
+        font-size: var(--small);
+      }
+      details {
+        margin-top: 0.5rem;
+      }
+      details > :not(summary) {
+        margin-top: 0.4rem;
+      }
+      ul {
+        padding-left: 1.2em;
+        max-width: 68ch;
+      }
+      .cautions {
+        margin-top: 1rem;
+        padding-left: 1rem;
+        border-left: 3px solid var(--gold);
+        max-width: 68ch;
+        font-size: 0.9375rem;
+      }
+      .cautions ul {
+        list-style: none;
+        padding: 0;
+      }
+      .defaults .values {
+        padding-left: 0;
+      }
+      .defaults p {
+        margin: 0.15rem 0;
+        font-size: 0.9375rem;
+      }
+      @media (max-width: 40rem) {
+        tbody tr {
+          display: grid;
+          grid-template-columns: auto 1fr;
+          column-gap: 0.7rem;
+          border-top: 1px solid var(--line);
+          padding: 0.35rem 0;
+        }
+        th,
+        td {
+          border: 0;
+          padding: 0;
+        }
+        td.values-cell,
+        td.joins {
+          grid-column: 1 / -1;
+        }
+        .textbook td {
+          grid-column: 1 / -1;
+        }
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) board = '';
+  @property({ attribute: false }) parts: readonly PartView[] = [];
+  @property({ attribute: false }) result: BoardResult | undefined;
+  /** What is wrong with a value, by its short name. */
+  @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
+  @property({ attribute: false }) chosenPart: string | undefined;
+  /** Called with a value and what was typed. */
+  @property({ attribute: false }) change: (value: ValueView, text: string) => void = () => undefined;
+
+  protected override render(): TemplateResult {
+    return html`<table>
+        <thead class="unseen">
+          <tr>
+            <th scope="col">part</th>
+            <th scope="col">kind</th>
+            <th scope="col">values</th>
+            <th scope="col">nets</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${this.parts.map((part) => this.partRow(part))}
+        </tbody>
+      </table>
+      ${this.nets()} ${this.defaults()} ${this.textbook()} ${this.cautions()}`;
+  }
+
+  private partRow(part: PartView): TemplateResult {
+    const values = part.values.filter((value) => value.given);
+    const ends = Object.entries(part.nets);
+    const hasPins = ends.length > 3;
+    const joins = ends.map(([terminal, net]) => (hasPins ? `${terminal} ${net}` : net)).join(hasPins ? ', ' : ' – ');
+    const complaint = this.complaints.get(part.name);
+    return html`<tr class=${part.name === this.chosenPart ? 'chosen' : ''} @focusin=${() => this.choose(part)}>
+      <th scope="row">${part.name}</th>
+      <td class="title">${part.title}</td>
+      <td class="values-cell">
+        <div class="values">${values.map((value, index) => this.valuePair(value, index > 0 || isInside(value)))}</div>
+        ${hasPins ? html`<p class="joins">${joins}</p>` : nothing}
+        ${complaint === undefined ? nothing : html`<p class="complaint">${complaint}</p>`}
+      </td>
+      <td class="joins">${hasPins ? nothing : joins}</td>
+    </tr>`;
+  }
+
+  private valuePair(value: ValueView, named: boolean): TemplateResult {
+    return html`<span class="pair">
+      ${named ? html`<span class="word" aria-hidden="true" title=${value.title}>${wordFor(value)}</span>` : nothing}
+      <tt-value
+        data-value=${value.name}
+        .text=${value.text}
+        .label=${`${value.name.split(/[.[]/)[0]} ${value.title}`}
+        .complaint=${this.complaints.get(value.name)}
+        .change=${(text: string) => this.change(value, text)}
+      ></tt-value>
+    </span>`;
+  }
+
+  private nets(): TemplateResult | typeof nothing {
+    const nets = this.result?.nets ?? [];
+    if (nets.length === 0) return nothing;
+    return html`<details>
+      <summary class="small">nets and what meets at them</summary>
+      <table>
+        <tbody>
+          ${nets.map(
+            ({ net, joins }) =>
+              html`<tr>
+                <th scope="row">${net}</th>
+                <td>${joins.map((end) => end.replace('.', ' ')).join(', ')}</td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>
+    </details>`;
+  }
+
+  private defaults(): TemplateResult | typeof nothing {
+    const parts = this.parts
+      .map((part) => ({ part, values: part.values.filter((value) => !value.given && value.text !== '') }))
+      .filter(({ values }) => values.length > 0);
+    if (parts.length === 0) return nothing;
+    return html`<details class="defaults">
+      <summary class="small">values that were not given, and where they come from</summary>
+      <table>
+        <tbody>
+          ${parts.map(
+            ({ part, values }) =>
+              html`<tr>
+                <th scope="row">${part.name}</th>
+                <td>
+                  ${values.map(
+                    (value) =>
+                      html`<p>
+                        ${this.valuePair(value, true)}
+                        ${value.source === undefined ? nothing : html`<span class="joins">${value.source}</span>`}
+                      </p>`,
+                  )}
+                </td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>
+    </details>`;
+  }
+
+  private textbook(): TemplateResult | typeof nothing {
+    const rows = this.result?.textbook ?? [];
+    if (rows.length === 0) return nothing;
+    return html`<details class="textbook">
+      <summary class="small">what the rules of thumb say</summary>
+      <table>
+        <tbody>
+          ${rows.map(
+            (row) =>
+              html`<tr>
+                <th scope="row">${row.name}</th>
+                <td>
+                  ${row.value === null ? 'no value' : row.unit === null ? row.value : formatQuantity(row.value, row.unit)}
+                </td>
+                <td>${row.formula}</td>
+                <td class="joins">${row.source}</td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>
+    </details>`;
+  }
+
+  private cautions(): TemplateResult | typeof nothing {
+    const warnings = this.result?.issues.map((issue) => issue.message) ?? [];
+    const sentences = [...warnings, ...(this.result?.cautions ?? [])];
+    if (sentences.length === 0) return nothing;
+    const more = sentences.slice(CAUTIONS_FIRST);
+    return html`<div class="cautions" role="note" aria-label="Cautions for ${this.board}">
+      <p class="margin-word">take care</p>
+      <ul>
+        ${sentences.slice(0, CAUTIONS_FIRST).map((sentence) => html`<li>${sentence}</li>`)}
+      </ul>
+      ${
+        more.length === 0
+          ? nothing
+          : html`<details>
+              <summary>${more.length} more</summary>
+              <ul>
+                ${more.map((sentence) => html`<li>${sentence}</li>`)}
+              </ul>
+            </details>`
+      }
+    </div>`;
+  }
+
+  private choose(part: PartView): void {
+    if (part.name !== this.chosenPart) this.dispatchEvent(new PartEvent(part.name));
+  }
+}
+
+/** Whether a value lies inside a structured field, such as a wave. */
+function isInside(value: ValueView): boolean {
+  return value.place.steps.length > 1;
+}
+
+/** The word before a value: its own name, with its place in a list where it stands in one. */
+function wordFor(value: ValueView): string {
+  return value.place.steps
+    .slice(isInside(value) ? 1 : 0)
+    .map((step) => (typeof step === 'number' ? String(step + 1) : step))
+    .join(' ');
+}

@@ -1,0 +1,153 @@
+import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import type { Drawing, PlacedBox, PlacedSymbol } from '../schematic/drawing.ts';
+import { strokesOf } from '../schematic/symbols.ts';
+import { shared } from '../styles/shared.ts';
+import { PartEvent } from './events.ts';
+
+/** A circuit drawn with graphic symbols; nets carry their names and, where a cursor stands, their voltages. */
+export class CircuitDrawing extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      :host {
+        overflow-x: auto;
+      }
+      svg {
+        display: block;
+        max-width: 100%;
+        min-width: 19rem;
+        height: auto;
+      }
+      .wire {
+        fill: none;
+        stroke: var(--slate);
+        stroke-width: 1.5;
+      }
+      .dot {
+        fill: var(--slate);
+      }
+      .line,
+      .outline,
+      .ink {
+        stroke: var(--slate);
+        stroke-width: 1.6;
+        stroke-linejoin: round;
+      }
+      .line {
+        fill: none;
+      }
+      .outline {
+        fill: var(--panel);
+      }
+      .ink {
+        fill: var(--slate);
+      }
+      .symbol {
+        cursor: pointer;
+      }
+      .hit {
+        fill: transparent;
+      }
+      .chosen .hit {
+        fill: var(--running);
+      }
+      .symbol:hover .hit {
+        fill: var(--shade);
+      }
+      .lit .ink {
+        fill: var(--rust);
+        stroke: var(--rust);
+      }
+      text {
+        font-size: 12.5px;
+        fill: var(--ink);
+      }
+      .part {
+        font-weight: 650;
+      }
+      .quiet-text {
+        fill: var(--quiet);
+      }
+      .net {
+        font-size: 12px;
+        fill: var(--quiet);
+        paint-order: stroke;
+        stroke: var(--panel);
+        stroke-width: 4px;
+        stroke-linejoin: round;
+      }
+      .voltage {
+        fill: var(--gold);
+        font-weight: 600;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) drawing: Drawing | undefined;
+  /** What the drawing is of. */
+  @property({ attribute: false }) name = '';
+  /** Voltages at the cursor by net, as text. */
+  @property({ attribute: false }) voltages: ReadonlyMap<string, string> = new Map();
+  @property({ attribute: false }) chosenPart: string | undefined;
+
+  protected override render(): TemplateResult | typeof nothing {
+    const { drawing } = this;
+    if (drawing === undefined) return nothing;
+    return html`<svg
+      role="img"
+      aria-labelledby="title"
+      aria-describedby="description"
+      width=${drawing.width}
+      height=${drawing.height}
+      viewBox="0 0 ${drawing.width} ${drawing.height}"
+    >
+      <title id="title">Circuit of ${this.name}</title>
+      <desc id="description">${drawing.description}</desc>
+      ${drawing.wires.map((path) => svg`<path class="wire" d=${path} />`)}
+      ${drawing.dots.map(([x, y]) => svg`<circle class="dot" cx=${x} cy=${y} r="2.8" />`)}
+      ${drawing.box === undefined ? nothing : this.box(drawing.box)}
+      ${drawing.symbols.map((each) => this.symbol(each))}
+      ${drawing.names.map(
+        ({ net, x, y, anchor }) =>
+          svg`<text class="net" x=${x} y=${y} text-anchor=${anchor}>${net}${this.voltage(net)}</text>`,
+      )}
+    </svg>`;
+  }
+
+  private voltage(net: string): SVGTemplateResult | typeof nothing {
+    const text = this.voltages.get(net);
+    return text === undefined ? nothing : svg`<tspan class="voltage" dx="5">${text}</tspan>`;
+  }
+
+  private symbol({ part, kind, x, y, turned, value, polarised }: PlacedSymbol): SVGTemplateResult {
+    const beside = kind === 'led' ? 25 : 18;
+    const plus = polarised || kind === 'supply';
+    return svg`<g class="symbol ${part === this.chosenPart ? 'chosen' : ''}" transform="translate(${x} ${y})"
+        @click=${() => this.choose(part)}>
+      <rect class="hit" x="-16" y="-19" width="32" height="38" rx="4" />
+      <g transform=${turned ? 'rotate(180)' : nothing}>
+        ${strokesOf(kind).map(({ path, fill }) => svg`<path class=${fill} d=${path} />`)}
+        ${plus ? svg`<path class="line" d="M-13 -10h6m-3 -3v6" />` : nothing}
+      </g>
+      <text class="part" x=${beside} y=${value === '' ? 4 : -2}>${part}</text>
+      <text class="quiet-text" x=${beside} y="13">${value}</text>
+    </g>`;
+  }
+
+  private box({ part, family, x, y, width, height, pins, nameY }: PlacedBox): SVGTemplateResult {
+    return svg`<g class="symbol ${part === this.chosenPart ? 'chosen' : ''}" @click=${() => this.choose(part)}>
+      <rect class="outline" x=${x} y=${y} width=${width} height=${height} />
+      <rect class="hit" x=${x} y=${y} width=${width} height=${height} />
+      ${pins.map(
+        (pin) => svg`<text class="quiet-text" x=${pin.x} y=${pin.y} text-anchor=${pin.anchor}>${pin.name}</text>`,
+      )}
+      <text class="part" x=${x + width / 2} y=${nameY} text-anchor="middle">${part}</text>
+      <text class="quiet-text" x=${x + width / 2} y=${nameY + 15} text-anchor="middle">${family}</text>
+    </g>`;
+  }
+
+  private choose(part: string): void {
+    this.dispatchEvent(new PartEvent(part));
+  }
+}

@@ -1,0 +1,277 @@
+import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import { type KnobScale, knobScale } from '../edit/knob-scale.ts';
+import { type KnobTick, knobTicks } from '../edit/knob-ticks.ts';
+import { fileText } from '../runtime/board-view.ts';
+import { shared } from '../styles/shared.ts';
+import { SettleEvent } from './events.ts';
+
+/** Height of the tape (pixels). */
+const TAPE_HEIGHT = 40;
+/** How much of the tape one decade, or one even step, takes (pixels). */
+const PIXELS_PER_DECADE = 168;
+const PIXELS_PER_STEP = 14;
+/** A pointer that moves less than this is a tap, which turns to the value under it (pixels). */
+const TAP = 4;
+/** One key press turns a free value by this share of itself. */
+const FREE_STEP = 0.01;
+
+/**
+ * A knob: a tape of values that is pulled past a fixed pointer, endless in both directions. It rests on preferred
+ * values; with Shift (or with `free`) it stands anywhere. Arrow keys turn by one value, Page keys by ten, Home goes
+ * back to the value the document was opened with.
+ */
+export class Knob extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      :host {
+        min-width: 0;
+      }
+      .head {
+        display: flex;
+        align-items: baseline;
+        gap: 0.6rem;
+        white-space: nowrap;
+      }
+      .name {
+        font-weight: 650;
+      }
+      button {
+        font-size: var(--small);
+        margin-left: auto;
+        min-height: 1.5rem;
+        overflow: hidden;
+        text-overflow: ellipsis;
+      }
+      .tape {
+        position: relative;
+        height: ${TAPE_HEIGHT}px;
+        overflow: hidden;
+        cursor: grab;
+        touch-action: pan-y;
+        user-select: none;
+        border-radius: 4px;
+        mask-image: linear-gradient(to right, transparent, black 14%, black 86%, transparent);
+      }
+      .tape:active {
+        cursor: grabbing;
+      }
+      .frame:focus-within {
+        outline: 2px solid var(--focus);
+        outline-offset: 2px;
+        border-radius: 4px;
+      }
+      .tape:focus-visible {
+        outline: none;
+      }
+      svg {
+        display: block;
+      }
+      line {
+        stroke: var(--edge);
+      }
+      text {
+        fill: var(--quiet);
+        font-size: 11.5px;
+        text-anchor: middle;
+      }
+      .rest-start {
+        fill: none;
+        stroke: var(--slate);
+        stroke-width: 1.5;
+      }
+      .pointer {
+        fill: var(--rust);
+      }
+      .pointer-line {
+        stroke: var(--rust);
+        stroke-width: 2;
+      }
+    `,
+  ];
+
+  /** Short name, for example `R1` or `wave period`. */
+  @property({ attribute: false }) name = '';
+  /** What is turned, for screen readers. */
+  @property({ attribute: false }) label = '';
+  @property({ attribute: false }) unit: Unit = 'Ω';
+  /** The present value, SI units; `undefined` where what was typed cannot be read. */
+  @property({ attribute: false }) value: number | undefined;
+  /** The value as it stands in the document. */
+  @property({ attribute: false }) text = '';
+  /** The value the document was opened with. */
+  @property({ attribute: false }) nominal: number | undefined;
+  @property({ attribute: false }) complaint: string | undefined;
+  /** Whether the knob stands anywhere, not only on preferred values. */
+  @property({ attribute: false }) free = false;
+  /** Called with the text to write into the document, and whether it is part of a longer turn. */
+  @property({ attribute: false }) change: (text: string, turning: boolean) => void = () => undefined;
+
+  @state() private width = 200;
+  /** The value that stands until the document has it: several key presses may come before one is drawn. */
+  private pending: number | undefined;
+  private drag: { readonly x: number; readonly position: number; moved: boolean } | undefined;
+  private readonly watcher = new ResizeObserver(([entry]) => {
+    if (entry !== undefined && entry.contentRect.width > 0) this.width = entry.contentRect.width;
+  });
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.watcher.disconnect();
+  }
+
+  protected override updated(): void {
+    const tape = this.renderRoot.querySelector('.tape');
+    if (tape !== null) this.watcher.observe(tape);
+    this.pending = undefined;
+  }
+
+  protected override render(): TemplateResult {
+    const { value, nominal } = this;
+    const moved = nominal !== undefined && value !== nominal;
+    return html`<div class="head">
+        <span class="name" aria-hidden="true">${this.name}</span>
+        <tt-value
+          .text=${this.text}
+          .label=${`${this.label}, value`}
+          .complaint=${this.complaint}
+          .change=${(text: string) => this.change(text, false)}
+        ></tt-value>
+        ${
+          moved
+            ? html`<button title="back to the value it was opened with" @click=${this.reset}>
+                back to ${fileText(nominal, this.unit)}
+              </button>`
+            : nothing
+        }
+      </div>
+      ${value === undefined ? nothing : this.tape(value)}`;
+  }
+
+  private get scale(): KnobScale {
+    return knobScale(this.unit, this.nominal ?? this.value ?? 1);
+  }
+
+  private get pixelsPerTurn(): number {
+    return this.scale.law === 'ratio' ? PIXELS_PER_DECADE : PIXELS_PER_STEP;
+  }
+
+  private tape(value: number): TemplateResult {
+    const { scale, width } = this;
+    const middle = width / 2;
+    const x = (at: number): number => middle + (scale.position(at) - scale.position(value)) * this.pixelsPerTurn;
+    const reach = (middle + 20) / this.pixelsPerTurn;
+    const from = scale.at(scale.position(value) - reach);
+    const until = scale.at(scale.position(value) + reach);
+    const greatest = Number.isFinite(scale.greatest) ? scale.greatest : Math.max(value, this.nominal ?? 0) * 10;
+    return html`<div class="frame">
+      <div
+        class="tape"
+        role="slider"
+        tabindex="0"
+        aria-label=${this.label}
+        aria-valuemin=${Number.isFinite(scale.least) ? scale.least : -greatest}
+        aria-valuemax=${greatest}
+        aria-valuenow=${value}
+        aria-valuetext=${formatQuantity(value, this.unit)}
+        @keydown=${this.key}
+        @keyup=${this.settle}
+        @blur=${this.settle}
+        @pointerdown=${this.grab}
+        @pointermove=${this.pull}
+        @pointerup=${this.letGo}
+        @pointercancel=${this.drop}
+      >
+        <svg width=${width} height=${TAPE_HEIGHT} viewBox="0 0 ${width} ${TAPE_HEIGHT}" aria-hidden="true">
+          ${knobTicks(scale, this.unit, from, until).map((tick) => tickMark(tick, x(tick.value)))}
+          ${
+            this.nominal === undefined
+              ? nothing
+              : svg`<path class="rest-start" d="M${x(this.nominal) - 4} ${TAPE_HEIGHT - 5}l4 -4 4 4 -4 4z" />`
+          }
+          <line class="pointer-line" x1=${middle} x2=${middle} y1="0" y2="20" />
+          <path class="pointer" d="M${middle - 5} 0h10l-5 7z" />
+        </svg>
+      </div>
+    </div>`;
+  }
+
+  private readonly reset = (): void => {
+    if (this.nominal !== undefined) this.change(fileText(this.nominal, this.unit), false);
+  };
+
+  private readonly settle = (): void => {
+    this.dispatchEvent(new SettleEvent());
+  };
+
+  private turnTo(value: number): void {
+    if (value === (this.pending ?? this.value)) return;
+    this.pending = value;
+    this.change(fileText(value, this.unit), true);
+  }
+
+  private readonly key = (event: KeyboardEvent): void => {
+    const from = this.pending ?? this.value;
+    const turns = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
+    const turn = turns[event.key as keyof typeof turns] as number | undefined;
+    if (event.key === 'Home') this.reset();
+    else if (turn === undefined || from === undefined) return;
+    else if (event.shiftKey || this.free) this.turnTo(this.freely(from, turn));
+    else this.turnTo(this.scale.step(from, turn));
+    event.preventDefault();
+  };
+
+  /** One small turn away from a value, without resting on preferred values. */
+  private freely(from: number, turn: number): number {
+    const { scale } = this;
+    const size = scale.law === 'ratio' ? from * FREE_STEP : Math.abs(scale.at(scale.position(0) + 1)) / 10;
+    return rounded(Math.min(scale.greatest, Math.max(scale.least, from + turn * size)), 4);
+  }
+
+  private readonly grab = (event: PointerEvent): void => {
+    if (this.value === undefined || event.button !== 0) return;
+    const tape = event.currentTarget as HTMLElement;
+    tape.setPointerCapture(event.pointerId);
+    tape.focus();
+    this.drag = { x: event.clientX, position: this.scale.position(this.value), moved: false };
+  };
+
+  private readonly pull = (event: PointerEvent): void => {
+    if (this.drag === undefined) return;
+    const distance = event.clientX - this.drag.x;
+    if (!this.drag.moved && Math.abs(distance) < TAP) return;
+    this.drag.moved = true;
+    this.turnToPosition(this.drag.position - distance / this.pixelsPerTurn, event.shiftKey);
+  };
+
+  private readonly letGo = (event: PointerEvent): void => {
+    if (this.drag !== undefined && !this.drag.moved) {
+      const box = (event.currentTarget as HTMLElement).getBoundingClientRect();
+      const offset = event.clientX - box.left - box.width / 2;
+      this.turnToPosition(this.drag.position + offset / this.pixelsPerTurn, event.shiftKey);
+    }
+    this.drop();
+  };
+
+  private readonly drop = (): void => {
+    if (this.drag === undefined) return;
+    this.drag = undefined;
+    this.settle();
+  };
+
+  private turnToPosition(position: number, shift: boolean): void {
+    const value = this.scale.at(position);
+    this.turnTo(shift || this.free ? rounded(value, 3) : this.scale.snap(value));
+  }
+}
+
+function tickMark(tick: KnobTick, x: number): TemplateResult {
+  return svg`<line x1=${x} x2=${x} y1="8" y2=${tick.label === undefined ? 14 : 19} />
+    ${tick.label === undefined ? nothing : svg`<text x=${x} y="31">${tick.label}</text>`}` as unknown as TemplateResult;
+}
+
+function rounded(value: number, digits: number): number {
+  return Number(value.toPrecision(digits));
+}

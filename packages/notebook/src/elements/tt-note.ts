@@ -1,0 +1,195 @@
+import type { NoteResult } from '@two-thirds/sim/document';
+import { css, html, LitElement, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import { unsafeHTML } from 'lit/directives/unsafe-html.js';
+import { shared } from '../styles/shared.ts';
+import { CellLinkEvent, SettleEvent } from './events.ts';
+
+type NoteHtml = typeof import('./note-html.ts').noteHtml;
+
+/**
+ * A paragraph of the page. It reads as text with live numbers in it; a click, or Enter on its edit button, turns it
+ * into its Markdown source in the same place. Every key stroke is kept in the document.
+ */
+export class Note extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      :host {
+        position: relative;
+        max-width: 68ch;
+      }
+      .text > :first-child {
+        margin-top: 0;
+      }
+      .text > :last-child {
+        margin-bottom: 0;
+      }
+      .text :is(p, ul, ol, blockquote, table, pre) {
+        margin: 0 0 0.75em;
+      }
+      .text :is(h2, h3, h4, h5, h6) {
+        margin: 1.1em 0 0.35em;
+        line-height: 1.25;
+        font-weight: 650;
+      }
+      .text h2 {
+        font-size: 1.35rem;
+      }
+      .text h3 {
+        font-size: 1.12rem;
+      }
+      .text :is(h4, h5, h6) {
+        font-size: 1rem;
+      }
+      .text :is(ul, ol) {
+        padding-left: 1.4em;
+      }
+      .text blockquote {
+        padding-left: 1em;
+        border-left: 3px solid var(--gold);
+      }
+      .text table {
+        border-collapse: collapse;
+      }
+      .text :is(th, td) {
+        padding: 0.2em 1em 0.2em 0;
+        border-bottom: 1px solid var(--line);
+        text-align: left;
+      }
+      .text .align-right {
+        text-align: right;
+      }
+      .text .align-center {
+        text-align: center;
+      }
+      .text code {
+        font: inherit;
+        padding: 0 0.25em;
+        border-radius: 3px;
+        background: var(--raised);
+      }
+      .quoted {
+        color: var(--rust);
+        font-weight: 650;
+        text-decoration-line: underline;
+        text-decoration-style: dotted;
+        text-decoration-thickness: 1px;
+        white-space: nowrap;
+      }
+      .edit {
+        position: absolute;
+        right: 0;
+        top: -1.6rem;
+        font-size: var(--small);
+        opacity: 0;
+      }
+      :host(:hover) .edit,
+      .edit:focus-visible {
+        opacity: 1;
+      }
+      @media (hover: none) {
+        .edit {
+          position: static;
+          opacity: 1;
+          padding-inline: 0;
+          min-height: 1.5rem;
+        }
+      }
+      textarea {
+        display: block;
+        width: 100%;
+        field-sizing: content;
+        min-height: 4.5em;
+        padding: 0.4rem 0.6rem;
+        margin: -0.4rem -0.6rem;
+        width: calc(100% + 1.2rem);
+        border: 0;
+        border-radius: 4px;
+        background: var(--field);
+        resize: vertical;
+      }
+      .hint {
+        margin-top: 0.75rem;
+        font-size: var(--small);
+        color: var(--quiet);
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) text = '';
+  @property({ attribute: false }) result: NoteResult | undefined;
+  /** Id of the cell, to tell notes apart by name. */
+  @property({ attribute: false }) cell = '';
+  /** Called with the text at every key stroke. */
+  @property({ attribute: false }) change: (text: string) => void = () => undefined;
+  @state() private editing = false;
+  @state() private toHtml: NoteHtml | undefined;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    // Markdown and its sanitiser come after the first paint: the page must not wait for them.
+    void import('./note-html.ts').then(({ noteHtml }) => {
+      this.toHtml = noteHtml;
+    });
+  }
+
+  protected override render(): TemplateResult {
+    return this.editing ? this.source() : this.reading();
+  }
+
+  private reading(): TemplateResult {
+    const empty = this.text.trim() === '';
+    return html`<div class="text" @click=${this.follow}>
+        ${
+          this.toHtml === undefined || empty
+            ? html`<p class=${empty ? 'quiet' : ''}>${empty ? 'Write something here.' : this.text}</p>`
+            : unsafeHTML(this.toHtml(this.text, this.result?.quotes ?? {}))
+        }
+      </div>
+      <button class="edit" aria-label="edit the text of ${this.cell}" @click=${this.open}>edit text</button>`;
+  }
+
+  private source(): TemplateResult {
+    return html`<textarea
+        aria-label="text of ${this.cell}, in Markdown"
+        spellcheck="true"
+        .value=${this.text}
+        @input=${(event: Event) => this.change((event.target as HTMLTextAreaElement).value)}
+        @keydown=${this.key}
+        @blur=${this.close}
+      ></textarea>
+      <p class="hint">Markdown. A link such as [width](#numbers.width) shows a live number. Escape ends editing.</p>`;
+  }
+
+  private readonly open = async (): Promise<void> => {
+    this.editing = true;
+    await this.updateComplete;
+    this.renderRoot.querySelector('textarea')?.focus();
+  };
+
+  private readonly close = (): void => {
+    this.editing = false;
+    this.dispatchEvent(new SettleEvent());
+  };
+
+  private readonly key = (event: KeyboardEvent): void => {
+    if (event.key !== 'Escape' && !(event.key === 'Enter' && (event.ctrlKey || event.metaKey))) return;
+    event.preventDefault();
+    this.close();
+    void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLElement>('.edit')?.focus());
+  };
+
+  private readonly follow = (event: MouseEvent): void => {
+    const link = event.composedPath().find((each) => each instanceof HTMLAnchorElement);
+    const cell = link?.getAttribute('data-cell');
+    if (link !== undefined) {
+      if (cell === null || cell === undefined) return;
+      event.preventDefault();
+      this.dispatchEvent(new CellLinkEvent(cell));
+      return;
+    }
+    // Selecting text to copy it is not a wish to edit it.
+    if (window.getSelection()?.isCollapsed !== false) void this.open();
+  };
+}

@@ -1,0 +1,113 @@
+import { type ReadingResult, valueText } from '@two-thirds/sim/document';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import { shared } from '../styles/shared.ts';
+
+/** Named readings of a run: the value with its unit, or why there is none; what is read is edited in place. */
+export class Reading extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      table {
+        border-collapse: collapse;
+      }
+      th,
+      td {
+        padding: 0.3rem 1.6rem 0.3rem 0;
+        text-align: left;
+        vertical-align: baseline;
+        font-weight: 400;
+      }
+      tr + tr > * {
+        border-top: 1px solid var(--line);
+      }
+      th {
+        font-weight: 650;
+      }
+      .value {
+        font-size: 1.15rem;
+        color: var(--rust);
+        font-weight: 600;
+      }
+      .list {
+        font-size: 1rem;
+        font-weight: 500;
+      }
+      .none {
+        color: var(--ink);
+        font-size: 1rem;
+        font-weight: 400;
+      }
+      @media (max-width: 40rem) {
+        tr {
+          display: grid;
+          grid-template-columns: 1fr auto;
+          border-top: 1px solid var(--line);
+          padding: 0.2rem 0;
+        }
+        tr + tr > * {
+          border-top: 0;
+        }
+        th,
+        td {
+          padding: 0.1rem 0;
+        }
+        td.asked {
+          grid-column: 1 / -1;
+        }
+        table {
+          width: 100%;
+        }
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) result: ReadingResult | undefined;
+  /** What is read, by name, as it stands in the document. */
+  @property({ attribute: false }) take: Readonly<Record<string, string>> = {};
+  /** What is wrong with one of them, by name. */
+  @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
+  /** Called with the name of a reading and what is to be read. */
+  @property({ attribute: false }) change: (name: string, text: string) => void = () => undefined;
+
+  protected override render(): TemplateResult {
+    return html`<table>
+      <thead class="unseen">
+        <tr>
+          <th scope="col">name</th>
+          <th scope="col">value</th>
+          <th scope="col">what is read</th>
+        </tr>
+      </thead>
+      <tbody>
+        ${Object.entries(this.take).map(
+          ([name, asked]) =>
+            html`<tr>
+              <th scope="row">${name.replaceAll('_', ' ')}</th>
+              ${this.valueCell(name)}
+              <td class="asked quiet">
+                <tt-value
+                  .text=${asked}
+                  .label=${`what ${name} reads`}
+                  .complaint=${this.complaints.get(name)}
+                  .change=${(text: string) => this.change(name, text)}
+                ></tt-value>
+              </td>
+            </tr>`,
+        )}
+      </tbody>
+    </table>`;
+  }
+
+  private valueCell(name: string): TemplateResult {
+    const { result } = this;
+    const value = result?.values[name];
+    if (result === undefined || value === undefined) return html`<td class="value none"></td>`;
+    if (value === null) {
+      const reason = result.reasons[name];
+      return html`<td class="value none">no value${reason === undefined ? nothing : html`, because ${reason}`}</td>`;
+    }
+    const text = valueText(value, result.units[name] ?? null);
+    return html`<td class="value ${typeof value === 'number' ? '' : 'list'}">${text}</td>`;
+  }
+}

@@ -1,0 +1,174 @@
+import type { Unit } from '@two-thirds/sim/quantity';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import { shared } from '../styles/shared.ts';
+
+/** One knob of the tray. */
+export interface TrayKnob {
+  /** As the document names it, for example `G1.wave.period`. */
+  readonly name: string;
+  /** The part it belongs to. */
+  readonly part: string;
+  /** What is turned, in words. */
+  readonly label: string;
+  readonly unit: Unit;
+  readonly value: number | undefined;
+  readonly text: string;
+  readonly nominal: number | undefined;
+  readonly complaint: string | undefined;
+  readonly change: (text: string, turning: boolean) => void;
+}
+
+/** The knobs of the circuit in hand, along the bottom edge; on narrow pages one at a time. */
+export class Tray extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      :host {
+        background: var(--panel);
+        border-top: 1px solid var(--line);
+        padding: 0.55rem 1.75rem 0.45rem;
+      }
+      .row {
+        display: flex;
+        gap: 2.2rem;
+        align-items: flex-start;
+      }
+      .side {
+        display: grid;
+        gap: 0.35rem;
+        padding-top: 0.3rem;
+        flex: none;
+      }
+      label {
+        display: flex;
+        gap: 0.4rem;
+        align-items: center;
+        font-size: var(--small);
+        color: var(--quiet);
+        white-space: nowrap;
+        min-height: 1.5rem;
+      }
+      input {
+        accent-color: var(--slate);
+        margin: 0;
+        width: 1rem;
+        height: 1rem;
+      }
+      .knobs {
+        display: grid;
+        grid-auto-flow: column;
+        grid-auto-columns: minmax(11rem, 17rem);
+        gap: 2rem;
+        flex: 1;
+        min-width: 0;
+      }
+      .choice {
+        display: none;
+      }
+      @media (max-width: 60rem) {
+        :host {
+          padding: 0.4rem 1rem 0.35rem;
+        }
+        .row {
+          display: block;
+        }
+        .side .margin-word,
+        .knobs tt-knob:not(.front) {
+          display: none;
+        }
+        .knobs {
+          grid-auto-columns: minmax(0, 1fr);
+        }
+        .bar {
+          display: flex;
+          gap: 0.25rem;
+          justify-content: space-between;
+          align-items: center;
+        }
+        .choice {
+          display: flex;
+          gap: 0.15rem;
+          overflow-x: auto;
+          min-width: 0;
+        }
+        .choice button {
+          flex: none;
+          font-size: var(--small);
+        }
+        .choice button[aria-pressed='true'] {
+          color: var(--ink);
+          font-weight: 650;
+          background: var(--raised);
+        }
+        .side {
+          padding: 0;
+        }
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) knobs: readonly TrayKnob[] = [];
+  @property({ attribute: false }) chosenPart: string | undefined;
+  @state() private free = false;
+  @state() private front: string | undefined;
+
+  protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
+    if (!changed.has('chosenPart')) return;
+    const knob = this.knobs.find((each) => each.part === this.chosenPart);
+    if (knob !== undefined) this.front = knob.name;
+  }
+
+  protected override render(): TemplateResult | typeof nothing {
+    const { knobs } = this;
+    if (knobs.length === 0) return nothing;
+    const front = knobs.some((knob) => knob.name === this.front) ? this.front : knobs[0]?.name;
+    return html`<div class="row">
+      <div class="bar">
+        <div class="choice" role="group" aria-label="Knob to turn">
+          ${knobs.map(
+            (knob) =>
+              html`<button aria-pressed=${knob.name === front} @click=${() => (this.front = knob.name)}>
+                ${shortLabel(knob.name)}
+              </button>`,
+          )}
+        </div>
+        <div class="side">
+          <h2 class="margin-word">knobs</h2>
+          <label title="Shift does the same while it is held">
+            <input type="checkbox" .checked=${!this.free} @change=${this.toggle} />
+            preferred
+          </label>
+        </div>
+      </div>
+      <div class="knobs">
+        ${knobs.map(
+          (knob) =>
+            html`<tt-knob
+              class=${knob.name === front ? 'front' : ''}
+              data-knob=${knob.name}
+              .name=${shortLabel(knob.name)}
+              .label=${knob.label}
+              .unit=${knob.unit}
+              .value=${knob.value}
+              .text=${knob.text}
+              .nominal=${knob.nominal}
+              .complaint=${knob.complaint}
+              .free=${this.free}
+              .change=${knob.change}
+            ></tt-knob>`,
+        )}
+      </div>
+    </div>`;
+  }
+
+  private readonly toggle = (event: Event): void => {
+    this.free = !(event.target as HTMLInputElement).checked;
+  };
+}
+
+/** `G1.wave.period` is `G1 period` to people. */
+function shortLabel(name: string): string {
+  const [part, ...fields] = name.split('.');
+  return fields.length === 0 ? (part ?? '') : `${part} ${fields.at(-1)}`;
+}
