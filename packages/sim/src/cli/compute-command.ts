@@ -4,7 +4,6 @@ import {
   type DocumentResults,
   type Issue,
   type NotebookDocument,
-  type ParsedDocument,
   parseDocument,
 } from '../document/index.ts';
 import type { Command } from './command-line.ts';
@@ -25,8 +24,12 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
   const missing = only === undefined ? undefined : missingCell(only, document);
   if (missing !== undefined) return unusableFile(missing, json, output);
   const computed = computeDocument(document, only === undefined ? {} : { only });
-  const messages = faultMessages(computed, only === undefined ? parsed : { issues: [] });
-  output.out(json ? resultsJson(computed) : pageText(document, computed));
+  const inCells = new Set(Object.values(computed.results).flatMap(messagesOf));
+  // Faults of boards and links that no cell looks at; of no concern when only some cells were asked for.
+  const elsewhere =
+    only === undefined ? parsed.issues.filter((issue) => isFault(issue) && !inCells.has(issue.message)) : [];
+  const messages = [...inCells, ...elsewhere.map(({ message }) => message)];
+  output.out(json ? resultsJson(computed, elsewhere) : pageText(document, computed));
   if (csv !== undefined) {
     const written = await writeCsv(csv, computed);
     if ('message' in written) messages.push(written.message);
@@ -36,22 +39,24 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
   return messages.length === 0 ? 0 : 1;
 }
 
-/** One JSON object, one line a cell. */
-function resultsJson({ results }: DocumentResults): string {
+/** One JSON object, one line a cell; `issues` only where a fault is in no cell that was computed. */
+function resultsJson({ results }: DocumentResults, elsewhere: readonly Issue[]): string {
   const cells = Object.entries(results).map(([id, result]) => `${JSON.stringify(id)}: ${JSON.stringify(result)}`);
-  return cells.length === 0 ? '{ "results": {} }\n' : `{ "results": {\n${cells.join(',\n')}\n} }\n`;
+  const issues = elsewhere.map(({ message, where }) => JSON.stringify({ message, where }));
+  const rest = issues.length === 0 ? '' : `,\n"issues": [\n${issues.join(',\n')}\n]`;
+  return `{ "results": {${cells.length === 0 ? '' : `\n${cells.join(',\n')}\n`}}${rest} }\n`;
 }
 
-/** Every fault once: those found in cells, and those in boards and links that no cell looks at. */
-function faultMessages({ results }: DocumentResults, { issues }: Pick<ParsedDocument, 'issues'>): string[] {
-  const faults = (list: readonly Issue[]): string[] => {
-    return list.filter((issue) => issue.severity === 'fault').map((issue) => issue.message);
-  };
-  const ofCell = (result: CellResult): string[] => {
-    if (result.ok) return [];
-    return result.issues === undefined ? [result.error.message] : faults(result.issues);
-  };
-  return [...new Set([...Object.values(results).flatMap(ofCell), ...faults(issues)])];
+/** The messages of a cell that could not be computed. */
+function messagesOf(result: CellResult): string[] {
+  if (result.ok) return [];
+  return result.issues === undefined
+    ? [result.error.message]
+    : result.issues.filter(isFault).map(({ message }) => message);
+}
+
+function isFault({ severity }: Issue): boolean {
+  return severity === 'fault';
 }
 
 function missingCell(only: readonly string[], { page }: NotebookDocument): Issue | undefined {

@@ -21,8 +21,10 @@ export const LATER_CELL_KINDS = [
   'ask',
 ] as const;
 
-/** Most lanes of one trace, and most readings of one reading cell: what still can be read as one picture or table. */
+/** Most lanes of one trace: what still can be read as one picture. */
 export const MOST_LANES = 24;
+
+/** Most readings of one reading cell. */
 export const MOST_READINGS = 200;
 
 const namePattern = (example: string) =>

@@ -1,12 +1,12 @@
 import { type ReadyBoard, readyBoards } from '../board/index.ts';
 import type { PartKinds } from '../circuit/description.ts';
 import type { Issue } from '../core/errors.ts';
-import { foundText, quotedText } from '../core/found-text.ts';
+import { quotedText } from '../core/found-text.ts';
 import { nearestName } from '../core/nearest-name.ts';
 import { isObject, ownEntry } from '../field/record.ts';
 import { findValue, withValue } from './knob.ts';
 import { placeInside } from './place.ts';
-import { fault } from './schema-wording.ts';
+import { fault, foundData } from './schema-wording.ts';
 
 /** A board as a parts list, still unchecked. */
 export interface ExpandedBoard {
@@ -57,7 +57,7 @@ function applyValues(
     return {
       data: ready.circuit,
       stated,
-      issues: [fault('wrong-type', place, { rule, got: foundText(values), advice })],
+      issues: [fault('wrong-type', place, { rule, got: foundData(values), advice })],
     };
   }
   const issues: Issue[] = [];
@@ -99,7 +99,7 @@ function unknownReady(ready: unknown, place: string): Issue {
     label: place,
     field: 'ready',
     rule,
-    got: foundText(ready),
+    got: foundData(ready),
     advice,
   });
 }

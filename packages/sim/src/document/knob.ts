@@ -46,7 +46,12 @@ export function findValue(text: string, parts: readonly unknown[], kinds: PartKi
   const part = parts[index];
   if (!isObject(part)) {
     const names = parts.flatMap((other) => (isObject(other) && typeof other.name === 'string' ? [other.name] : []));
-    return refuse(`be a part of the board (${names.join(', ')})`, text, nearestName(name, names), 'Correct the name.');
+    return refuse(
+      `name a part of the board (${names.join(', ')})`,
+      text,
+      nearestName(name, names),
+      'Correct the name.',
+    );
   }
   const kind = kinds.get(String(part.kind));
   const fields = kind?.fields.map((field) => field.name) ?? [];
@@ -63,7 +68,7 @@ export function findValue(text: string, parts: readonly unknown[], kinds: PartKi
   }
   if (!fields.includes(field)) {
     return refuse(
-      `be a field of ${name} (${fields.join(', ')})`,
+      `name a field of ${name} (${fields.join(', ')})`,
       text,
       nearestName(field, fields),
       'Correct the name.',

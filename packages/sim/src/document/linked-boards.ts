@@ -5,11 +5,11 @@ import { Groups } from '../circuit/groups.ts';
 import { GROUND } from '../circuit/names.ts';
 import { type ReadPart, readPart } from '../circuit/read-part.ts';
 import type { Issue } from '../core/errors.ts';
-import { foundText, quotedText } from '../core/found-text.ts';
+import { quotedText } from '../core/found-text.ts';
 import { nearestName } from '../core/nearest-name.ts';
 import { isObject, ownEntry } from '../field/record.ts';
 import type { ExpandedBoard } from './expand-board.ts';
-import { fault } from './schema-wording.ts';
+import { fault, foundData } from './schema-wording.ts';
 
 /** More links than this are refused. */
 export const MOST_LINKS = 200;
@@ -103,11 +103,11 @@ function checkLink(
   if (!isObject(link)) {
     const advice = 'Write for example { "a": "flasher.out", "b": "counter.in" }.';
     return {
-      issues: [fault('wrong-type', place, { rule: 'be an object with a and b', got: foundText(link), advice })],
+      issues: [fault('wrong-type', place, { rule: 'be an object with a and b', got: foundData(link), advice })],
     };
   }
   const { a, b, ...rest } = link;
-  const issues = [...endIssues(a, `${place}.a`, boards), ...endIssues(b, `${place}.b`, boards)];
+  const issues = [...endIssues(a, `${place}.a`, boards, kinds), ...endIssues(b, `${place}.b`, boards, kinds)];
   const unknown = Object.keys(rest).filter((name) => name !== 'closed' && name !== 'presses');
   for (const name of unknown) {
     const rule = 'have no other fields than a, b, closed, presses';
@@ -131,9 +131,9 @@ function checkLink(
   return { a: String(a), b: String(b), jumper };
 }
 
-function endIssues(end: unknown, where: string, boards: ReadonlyMap<string, ExpandedBoard>): Issue[] {
+function endIssues(end: unknown, where: string, boards: ReadonlyMap<string, ExpandedBoard>, kinds: PartKinds): Issue[] {
   const refuse = (rule: string, advice: string): Issue[] => [
-    fault('link-end', where, { rule, got: foundText(end), advice }),
+    fault('link-end', where, { rule, got: foundData(end), advice }),
   ];
   const [board = '', net, more] = typeof end === 'string' ? end.split('.') : [];
   if (net === undefined || more !== undefined)
@@ -146,7 +146,7 @@ function endIssues(end: unknown, where: string, boards: ReadonlyMap<string, Expa
       near === undefined ? 'Correct the name.' : `Did you mean ${near}?`,
     );
   }
-  const nets = netsMentioned(expanded);
+  const nets = netsMentioned(expanded, kinds);
   if (nets.includes(net)) return [];
   const near = nearestName(net, nets);
   return refuse(
@@ -156,15 +156,10 @@ function endIssues(end: unknown, where: string, boards: ReadonlyMap<string, Expa
 }
 
 /** All nets a board mentions, `ground` first. */
-function netsMentioned(board: ExpandedBoard): string[] {
+function netsMentioned(board: ExpandedBoard, kinds: PartKinds): string[] {
   const parts = isObject(board.data) ? ownEntry(board.data, 'parts') : undefined;
   if (!Array.isArray(parts)) return [GROUND];
-  const nets = parts.flatMap((part: unknown) => {
-    if (!isObject(part)) return [];
-    const { name: _name, kind: _kind, pins, ...fields } = part;
-    const values = [...Object.values(fields), ...(isObject(pins) ? Object.values(pins) : [])];
-    return values.filter((value): value is string => typeof value === 'string' && /^[A-Za-z]\w*$/.test(value));
-  });
+  const nets = parts.flatMap((part: unknown, index) => readPart(part, kinds, { place: '', index }).mentioned);
   return [...new Set([GROUND, ...nets])];
 }
 

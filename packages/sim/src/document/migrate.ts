@@ -1,7 +1,6 @@
 import type { Issue } from '../core/errors.ts';
-import { foundText } from '../core/found-text.ts';
 import { FORMAT, VERSION } from './notebook-document.ts';
-import { fault } from './schema-wording.ts';
+import { fault, foundData } from './schema-wording.ts';
 
 /** Turns the data of one version into the data of the next, without changing what it was given. */
 export type Migration = (data: Readonly<Record<string, unknown>>) => Record<string, unknown>;
@@ -29,7 +28,7 @@ export function migrate(data: unknown, current = VERSION, steps = migrations): M
     return refuse('wrong-format', '', {
       label: 'the document',
       rule,
-      got: foundText(data),
+      got: foundData(data),
       advice: 'Open a notebook document (*.tt.json).',
     });
   }
@@ -37,11 +36,11 @@ export function migrate(data: unknown, current = VERSION, steps = migrations): M
   const { format, version } = migrated;
   if (format !== FORMAT) {
     const advice = 'This file does not say that it is a notebook document of this program.';
-    return refuse('wrong-format', 'format', { rule: `be "${FORMAT}"`, got: foundText(format), advice });
+    return refuse('wrong-format', 'format', { rule: `be "${FORMAT}"`, got: foundData(format), advice });
   }
   if (typeof version !== 'number' || !Number.isInteger(version) || version < 1) {
-    const rule = `be a whole number from 1 to ${current}`;
-    return refuse('wrong-version', 'version', { rule, got: foundText(version), advice: `Write ${current}.` });
+    const rule = current === 1 ? 'be 1' : `be a whole number from 1 to ${current}`;
+    return refuse('wrong-version', 'version', { rule, got: foundData(version), advice: `Write ${current}.` });
   }
   if (version > current) {
     const advice = 'The file was written by a later version of this program and was left untouched. Open it there.';

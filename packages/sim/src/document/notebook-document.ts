@@ -32,10 +32,12 @@ export interface NotebookDocument {
 
 /** The part of an experiment that a cell belongs to. */
 export const SECTIONS = ['ask', 'predict', 'observe', 'explain', 'check'] as const;
+/** One of {@link SECTIONS}. */
 export type Section = (typeof SECTIONS)[number];
 
 /** Sets of graphic symbols a drawing may use. */
 export const SYMBOL_STANDARDS = ['IEC 60617', 'IEEE 315'] as const;
+/** One of {@link SYMBOL_STANDARDS}. */
 export type SymbolStandard = (typeof SYMBOL_STANDARDS)[number];
 
 /** A cell after `readCell`: every field present, given or default; times in seconds. */

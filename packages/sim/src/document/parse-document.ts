@@ -104,7 +104,9 @@ function circle(page: readonly unknown[]): Issue | undefined {
   if (path === undefined) return undefined;
   const index = page.findIndex((cell) => isObject(cell) && cell.id === path[0]);
   const advice = 'Take one of these links out.';
+  const label = `page[${index}] (${path[0]})`;
   return fault('circle', `page[${index}]`, {
+    label,
     rule: 'not need itself by way of other cells',
     got: path.join(' -> '),
     advice,

@@ -2,12 +2,11 @@ import * as v from 'valibot';
 import { isName } from '../circuit/names.ts';
 import { nearestName } from '../core/nearest-name.ts';
 import type { Issue } from '../core/errors.ts';
-import { foundText } from '../core/found-text.ts';
 import { formatQuantity } from '../quantity/index.ts';
 import { CELL_KINDS, cellSchema, LATER_CELL_KINDS } from './cell-schema.ts';
 import type { Cell } from './notebook-document.ts';
 import { reservedNameFault } from './reserved-names.ts';
-import { fault, schemaIssues } from './schema-wording.ts';
+import { fault, foundData, schemaIssues } from './schema-wording.ts';
 
 /** A cell as read, or everything that is wrong with it. */
 export type ReadCell =
@@ -79,7 +78,7 @@ function unknownKind(data: unknown, place: string, label: string): Issue | undef
     return fault('wrong-type', place, {
       label,
       rule,
-      got: foundText(data),
+      got: foundData(data),
       advice: 'Write { "id": "intro", "kind": "note", ... }.',
     });
   }
@@ -89,9 +88,9 @@ function unknownKind(data: unknown, place: string, label: string): Issue | undef
   const rule = `be one of ${CELL_KINDS.join(', ')}`;
   if (LATER_CELL_KINDS.some((later) => later === kind)) {
     const advice = `${String(kind)} cells come with a later version of this program; the rest of the page works without.`;
-    return fault('later-kind', where, { label, field: 'kind', rule, got: foundText(kind), advice });
+    return fault('later-kind', where, { label, field: 'kind', rule, got: foundData(kind), advice });
   }
   const near = typeof kind === 'string' ? nearestName(kind, CELL_KINDS) : undefined;
   const advice = near === undefined ? 'Choose one of them.' : `Did you mean ${near}?`;
-  return fault('unknown-kind', where, { label, field: 'kind', rule, got: foundText(kind), advice });
+  return fault('unknown-kind', where, { label, field: 'kind', rule, got: foundData(kind), advice });
 }

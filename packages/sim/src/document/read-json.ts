@@ -74,6 +74,9 @@ class JsonReader {
   document(): unknown {
     if (this.text.startsWith('\uFEFF')) this.at = 1;
     this.space();
+    if (this.at === this.text.length) {
+      throw new JsonFault(0, 'hold a notebook document', 'Open another file, or write one.', 'nothing but blanks');
+    }
     const value = this.value();
     this.space();
     if (this.at < this.text.length) {
@@ -193,7 +196,7 @@ class JsonReader {
     }
     throw new JsonFault(
       this.at,
-      'end this text with a double quote on the same line, and use \\ only for escapes such as \\n or \\u00b5',
+      'close the text that begins here with a double quote on the same line, and use \\ only for escapes such as \\n or \\u00b5',
       'Close the text, or write \\\\ for a backslash.',
     );
   }

@@ -23,6 +23,7 @@ export interface FaultyResult {
   readonly partial?: CellResult;
 }
 
+/** A note with the numbers it quotes. */
 export interface NoteResult {
   readonly kind: 'note';
   readonly ok: true;
@@ -48,6 +49,7 @@ export interface PartRow {
   }[];
 }
 
+/** A board: parts, nets, what to look at, and what the textbook says of it. Nothing is run. */
 export interface BoardResult {
   readonly kind: 'board';
   readonly ok: true;
@@ -96,6 +98,7 @@ export interface Lane {
   }[];
 }
 
+/** A run as pictures: lanes in columns, edges, and marks for every timer. Times in seconds. */
 export interface TraceResult {
   readonly kind: 'trace';
   readonly ok: true;
@@ -120,6 +123,7 @@ export interface TraceResult {
   }[];
 }
 
+/** The input pulses of one timer that began in the window (s), and what became of them. */
 export interface FatesResult {
   readonly kind: 'fates';
   readonly ok: true;
@@ -135,6 +139,7 @@ export interface FatesResult {
   readonly explanation: string;
 }
 
+/** Readings of the window (s), values in SI units. */
 export interface ReadingResult {
   readonly kind: 'reading';
   readonly ok: true;

@@ -1,6 +1,7 @@
-import * as v from 'valibot';
+import type * as v from 'valibot';
 import { type Issue, issueText } from '../core/errors.ts';
 import { foundText, quotedText } from '../core/found-text.ts';
+import { isObject } from '../field/record.ts';
 import { nearestName } from '../core/nearest-name.ts';
 import { placeInside } from './place.ts';
 
@@ -9,7 +10,14 @@ import { placeInside } from './place.ts';
  * {@link schemaIssues} adds the place. This makes such a message from a rule and an advice.
  */
 export function wording(rule: string, advice: string): (issue: v.BaseIssue<unknown>) => string {
-  return (issue) => `must ${rule}; got ${foundText(issue.input)}. ${advice}`;
+  return (issue) => `must ${rule}; got ${foundData(issue.input)}. ${advice}`;
+}
+
+/** Says what was found, lists and objects told apart. */
+export function foundData(input: unknown): string {
+  if (Array.isArray(input)) return input.length === 0 ? 'an empty list' : 'a list';
+  if (!isObject(input)) return foundText(input);
+  return Object.keys(input).length === 0 ? 'an empty object' : 'an object';
 }
 
 /**
@@ -30,7 +38,7 @@ export function fieldsWording(title: string, names: readonly string[]): (issue: 
     if (issue.received === 'undefined' && issue.path !== undefined) {
       return `must be given in ${title}; got nothing. Add it.`;
     }
-    return `must be an object with fields of ${title} (${names.join(', ')}); got ${foundText(issue.input)}. Write { ... }.`;
+    return `must be an object with fields of ${title} (${names.join(', ')}); got ${foundData(issue.input)}. Write { ... }.`;
   };
 }
 
