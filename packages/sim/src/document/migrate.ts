@@ -25,7 +25,7 @@ export type Migrated =
 export function migrate(data: unknown, current = VERSION, steps = migrations): Migrated {
   if (typeof data !== 'object' || data === null || Array.isArray(data)) {
     const rule = `be an object that begins { "format": "${FORMAT}", "version": ${current}, ... }`;
-    return refuse('wrong-format', '', {
+    return refuse('wrong-format', 'document', {
       label: 'the document',
       rule,
       got: foundData(data),

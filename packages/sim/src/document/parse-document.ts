@@ -32,7 +32,7 @@ export function parseDocument(text: string): ParsedDocument {
   if (text.length > LONGEST_DOCUMENT) {
     const rule = `be at most ${LONGEST_DOCUMENT / 1e6} million characters long`;
     const advice = 'Divide the document into several.';
-    return unusable(fault('too-long', '', { label: 'the document', rule, got: `${text.length}`, advice }));
+    return unusable(fault('too-long', 'document', { label: 'the document', rule, got: `${text.length}`, advice }));
   }
   const json = readJson(text);
   if (!json.ok) {
