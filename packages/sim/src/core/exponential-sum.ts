@@ -135,6 +135,24 @@ export function signChanges(sum: ExponentialSum, length: number): number[] {
   let constant = sum.constant;
   let first = 0;
   while (first < sum.rates.length && sum.rates[first] === 0) constant += sum.coefficients[first++]!;
+  if (sum.slope === 0) {
+    // Most signals most of the time: too far away to reach zero, or with one term only.
+    let reach = 0;
+    let moving = 0;
+    let last = -1;
+    for (let k = first; k < sum.rates.length; k++) {
+      const c = sum.coefficients[k]!;
+      if (c === 0) continue;
+      reach += c < 0 ? -c : c;
+      moving++;
+      last = k;
+    }
+    if (moving === 0 || reach < (constant < 0 ? -constant : constant)) return [];
+    if (moving === 1) {
+      const time = Math.log(-sum.coefficients[last]! / constant) / sum.rates[last]!;
+      return time > 0 && time < length ? [time] : [];
+    }
+  }
   const decaying = distinctTerms(sum.coefficients.subarray(first), sum.rates.subarray(first));
   if (sum.slope === 0) {
     return termsSignChanges(

@@ -69,6 +69,8 @@ export class CrossingFinder {
     const slope = guards.slopes[g]!;
     let level = guards.constants[g]!;
     for (let k = 0; k < idle; k++) level += coefficients[at + k]!;
+    // A limit that is only approached for ever is not passed: what the level seems to lie above it by is rounding.
+    if (slope === 0 && Math.abs(level) <= guards.tolerances[g]!) level = 0;
     if (slope !== 0) {
       if (n === idle) return slope > 0 && level < 0 && -level / slope <= limit ? -level / slope : Infinity;
       return this.isolated(level, slope, coefficients, at, rates, n, idle, limit);
@@ -78,8 +80,13 @@ export class CrossingFinder {
     if (active === 1) {
       const c = coefficients[at + idle]!;
       if (!(level > 0 && c < 0)) return Infinity;
-      const time = Math.log(-c / level) / rates[idle]!;
-      return time > 0 && time <= limit ? time : Infinity;
+      const power = -level / c;
+      const time = -Math.log(power) / rates[idle]!;
+      if (!(time > 0 && time <= limit)) return Infinity;
+      this.powers[idle] = power;
+      this.powersTime = time;
+      this.powersRates = rates;
+      return time;
     }
     // Terms that have died out, or that the guard never saw, say nothing about signs.
     let last = n - 1;
@@ -113,6 +120,15 @@ export class CrossingFinder {
       if (value < 0) return tie && value >= -guards.tolerances[g]! ? limit : Infinity;
     }
     return this.newton(level, coefficients, at, rates, n, idle, guess < limit ? guess : 0);
+  }
+
+  /** Guard g at a local time. */
+  valueOf(guards: GuardedSums, g: number, coefficients: Float64Array, time: number): number {
+    const { rates, idle } = guards;
+    const n = rates.length;
+    let level = guards.constants[g]! + guards.slopes[g]! * time;
+    for (let k = 0; k < idle; k++) level += coefficients[g * n + k]!;
+    return this.valueAt(time, level, coefficients, g * n, rates, n, idle);
   }
 
   private valueAt(

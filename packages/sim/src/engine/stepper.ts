@@ -15,6 +15,8 @@ const EPSILON = Number.EPSILON;
  * lie between them, no physics does.
  */
 const SAME_INSTANT = 64 * EPSILON;
+/** Within this share of a segment's length it is worth looking whether a guard and a known time are one instant. */
+const NEARLY_SAME = 2 ** -33;
 /** Events allowed at one instant: a multiple of the things that can switch, far above what settling needs. */
 const MOST_PER_SWITCH = 16;
 /** Events between two looks at the caller's wish to stop; a power of two. */
@@ -145,22 +147,23 @@ export class Stepper {
     const amplitudes = this.view.amplitudes;
     for (let k = 0; k < n; k++) amplitudes[k] = z[k]! - rest[k]!;
 
-    const firing = this.guardPastLimit(situation, amplitudes);
+    const next = this.agenda.next;
+    const toNext = next.high - this.time - this.timeLow + next.low;
+    const toEnd = until - this.time - this.timeLow;
+    // What else is due at this instant comes before any comparator is read.
+    const firing = toNext <= 0 && toEnd >= 0 ? NO_GUARD : this.guardPastLimit(situation, amplitudes);
     if (firing >= 0) {
       if (!this.count(limits, 0, until)) return false;
       this.follow(this.successionOfGuard(situation, firing, 0), firing, 0);
       return !this.failure;
     }
 
-    const next = this.agenda.next;
-    const toNext = next.high - this.time - this.timeLow + next.low;
-    const toEnd = until - this.time - this.timeLow;
     let length = toNext <= toEnd ? toNext : toEnd;
     if (length < 0) length = 0;
-    let ending = -1;
+    let ending = NO_GUARD;
     const live = this.live;
-    const liveCount = this.liveCount;
-    const likely = situation.likely;
+    const liveCount = length > 0 ? this.liveCount : 0;
+    const likely = length > 0 ? situation.likely : NO_GUARD;
     // The guard that ended this situation last time goes first: its root usually rules the others out at one evaluation.
     for (let turn = likely >= 0 ? -1 : 0; turn < liveCount; turn++) {
       const g = turn < 0 ? likely : live[turn]!;
@@ -169,13 +172,14 @@ export class Stepper {
       const limit = ending < 0 ? length * (1 - SAME_INSTANT) : length;
       const found = this.finder.first(situation, g, this.coefficients, limit, ending >= 0 && g < ending);
       if (found > limit) continue;
+      if (ending < 0 && length - found < NEARLY_SAME * length && this.standsOnLimit(situation, g, length)) continue;
       situation.roots[g] = found;
       if (ending < 0 || g < ending || found < length * (1 - SAME_INSTANT)) {
         ending = g;
         length = found;
       }
     }
-    situation.likely = ending;
+    if (length > 0) situation.likely = ending;
 
     if (ending < 0 && toNext > toEnd) {
       this.pass(situation, length);
@@ -221,6 +225,11 @@ export class Stepper {
     }
     this.liveCount = liveCount;
     return -1;
+  }
+
+  /** Whether a guard is no further past its limit at a time than rounding; over a long interval it adds up. */
+  private standsOnLimit(situation: Situation, g: number, time: number): boolean {
+    return this.finder.valueOf(situation, g, this.coefficients, time) <= situation.tolerances[g]!;
   }
 
   /** Whether a guard that stands on its limit is about to pass it: the first derivative that is not rounding decides. */
@@ -409,26 +418,32 @@ export class Stepper {
 
   private record(succession: Succession, fired: number, elapsed: number): void {
     const { time, timeLow } = this;
-    const emit = (event: RunEvent): void => {
-      for (const observer of this.eventObservers) observer.event!(event);
-    };
     const { part, reaction, kind } = succession;
     if (!reaction) {
-      emit({ time, timeLow, part, kind });
+      this.show({ time, timeLow, part, kind });
       return;
     }
-    reaction.records.forEach((entry, index) => {
-      const guard = index === 0 ? this.situation!.guards[fired]?.guard : undefined;
-      if (!guard) {
-        emit({ time, timeLow, part, ...entry });
-        return;
-      }
-      const situation = this.situation!;
-      const plus = situation.valueOf(situation.mode.nodes[guard.plus]!, this.z, elapsed);
-      const minus = situation.valueOf(situation.mode.nodes[guard.minus]!, this.z, elapsed);
-      const [value, limit] = guard.seen === 'plus' ? [plus, minus + guard.offset] : [minus, plus - guard.offset];
-      emit({ time, timeLow, part, ...entry, value, limit });
-    });
+    const situation = this.situation!;
+    const guard = situation.guards[fired]?.guard;
+    for (let index = 0; index < reaction.records.length; index++) {
+      const { kind: done, cause } = reaction.records[index]!;
+      if (index === 0 && guard) {
+        const plus = situation.valueOf(situation.mode.nodes[guard.plus]!, this.z, elapsed);
+        const minus = situation.valueOf(situation.mode.nodes[guard.minus]!, this.z, elapsed);
+        const seen = guard.seen === 'plus';
+        const value = seen ? plus : minus;
+        const limit = seen ? minus + guard.offset : plus - guard.offset;
+        this.show({ time, timeLow, part, kind: done, value, limit });
+      } else
+        this.show(
+          cause === undefined ? { time, timeLow, part, kind: done } : { time, timeLow, part, kind: done, cause },
+        );
+    }
+  }
+
+  private show(event: RunEvent): void {
+    const observers = this.eventObservers;
+    for (let i = 0; i < observers.length; i++) observers[i]!.event!(event);
   }
 
   /** Counts an event; false when the run may not go on. */

@@ -26,6 +26,14 @@ export function sourceOf(wave: Wave): Source {
     case 'constant':
       return new ConstantSource(wave.level);
     case 'pulses':
+      // Pulses as wide as their period touch: they are one.
+      if (wave.width >= wave.period) {
+        const end = multiplyExactly(wave.count, wave.period);
+        return new AlternatingSource(wave.rest, wave.pulse, Math.min(wave.count, 1), () => [
+          { high: wave.delay, low: 0 },
+          wave.count === Infinity ? NEVER : addTwoPart({ high: wave.delay, low: 0 }, end),
+        ]);
+      }
       return new AlternatingSource(wave.rest, wave.pulse, wave.count, (k) => {
         const start = addTwoPart({ high: wave.delay, low: 0 }, multiplyExactly(k, wave.period));
         return [start, addTwoPart(start, { high: wave.width, low: 0 })];

@@ -1,6 +1,8 @@
 import type { ExponentialSum } from '../core/exponential-sum.ts';
 import type { SegmentView } from './frame.ts';
 
+const EMPTY = new Float64Array(0);
+
 /**
  * One signal of a segment, or the difference of two, written out as a function of local time. The same object is loaded
  * again for every segment, so that watching a run allocates nothing.
@@ -8,8 +10,10 @@ import type { SegmentView } from './frame.ts';
 export class SignalSum implements ExponentialSum {
   constant = 0;
   slope = 0;
-  coefficients = new Float64Array(0);
-  rates = new Float64Array(0);
+  coefficients = EMPTY;
+  rates = EMPTY;
+  /** Work space by number of terms: runs go back and forth between modes of different size. */
+  readonly #spaces: Float64Array<ArrayBuffer>[] = [];
 
   /**
    * Loads signal `index` minus signal `minus` of a segment. -1 stands for a signal that is 0 throughout: the net
@@ -19,7 +23,7 @@ export class SignalSum implements ExponentialSum {
     const { frame, amplitudes } = segment;
     const { rates, rows, constants, slopes } = frame;
     const count = rates.length;
-    if (this.coefficients.length !== count) this.coefficients = new Float64Array(count);
+    if (this.coefficients.length !== count) this.coefficients = this.#spaces[count] ??= new Float64Array(count);
     this.rates = rates as Float64Array<ArrayBuffer>;
     this.constant = (index < 0 ? 0 : constants[index]!) - (minus < 0 ? 0 : constants[minus]!);
     this.slope = (index < 0 ? 0 : slopes[index]!) - (minus < 0 ? 0 : slopes[minus]!);
