@@ -17,6 +17,8 @@ const EPSILON = Number.EPSILON;
 const SAME_INSTANT = 64 * EPSILON;
 /** Within this share of a segment's length it is worth looking whether a guard and a known time are one instant. */
 const NEARLY_SAME = 2 ** -33;
+/** Within this share of a segment's length it is worth looking whether a guard and a known time are one instant. */
+const NEARLY_SAME = 2 ** -33;
 /** Events allowed at one instant: a multiple of the things that can switch, far above what settling needs. */
 const MOST_PER_SWITCH = 16;
 /** Events between two looks at the caller's wish to stop; a power of two. */
@@ -225,6 +227,11 @@ export class Stepper {
     }
     this.liveCount = liveCount;
     return -1;
+  }
+
+  /** Whether a guard is no further past its limit at a time than rounding; over a long interval it adds up. */
+  private standsOnLimit(situation: Situation, g: number, time: number): boolean {
+    return this.finder.valueOf(situation, g, this.coefficients, time) <= situation.tolerances[g]!;
   }
 
   /** Whether a guard is no further past its limit at a time than rounding; over a long interval it adds up. */
