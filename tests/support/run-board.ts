@@ -40,8 +40,7 @@ export function readAll(board: MeasureContext, window: Window | number, calls: r
 /** The fates of the first timer's pulses. */
 export function fatesOf(board: MeasureContext, window: Window | number): FateLedgerResult {
   const span = typeof window === 'number' ? { from: 0, until: window } : window;
-  const start = board.circuit.parts.find(({ kind }) => kind === 'timer')?.values['start'] === 'set' ? 'set' : 'cleared';
-  const ledger = fateObserver(board.timers[0]!, span, { start });
+  const ledger = fateObserver(board.timers[0]!, span);
   const outcome = watch(board, span.until, [ledger]);
   if (!outcome.ok) throw new Error(outcome.message);
   return ledger.result();

@@ -17,6 +17,7 @@ const timer: TimerFacts = {
   supply: 'rail',
   ground: 'ground',
   discharge: 'timing',
+  start: 'cleared',
   delay: 0,
   minimumTrigger: 0,
   resetLevel: 0.7,
@@ -308,7 +309,7 @@ describe('fateObserver', () => {
 
   it('knows an interval that runs from the start of the run', () => {
     const steps = [stretch(1, 3), event('triggerLow'), event('triggerHigh'), stretch(1, 4), ...runsOut, stretch(1)];
-    const { counts, intervals } = ledger(steps, { options: { start: 'set' } });
+    const { counts, intervals } = ledger(steps, { timer: { start: 'set' } });
     expect(counts).toMatchObject({ ignored: 1 });
     expect(intervals).toEqual([{ from: 0, until: 2 }]);
   });

@@ -9,7 +9,7 @@ import { terminalNets } from './part-terminals.ts';
 const MOST_NAMES = 30;
 
 /** Every net a reading may name: those of the circuit, then the internal ones of its timers. */
-export function readableNets(context: MeasureContext): string[] {
+function readableNets(context: MeasureContext): string[] {
   const internal = context.timers.flatMap((timer) => [timer.control, timer.lower]);
   return [...new Set([...context.circuit.nets, ...internal])];
 }

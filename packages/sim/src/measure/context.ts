@@ -17,6 +17,8 @@ export interface TimerFacts {
   readonly discharge?: string;
   readonly supply: string;
   readonly ground: string;
+  /** State of the latch when the run begins. */
+  readonly start: 'cleared' | 'set';
   /** From comparator to output (s). */
   readonly delay: number;
   /** Shortest time low that acts (s). */

@@ -45,12 +45,11 @@ export class FateLedger implements Observer {
   /** THRESHOLD and its limit (V) at the end of the latest segment in which the latch was set. */
   latest: { readonly threshold: number; readonly limit: number } | undefined;
 
-  /** @param startsSet whether the timer's latch is set when the run begins. */
-  constructor(timer: TimerFacts, window: Window, reader: LedgerReader, startsSet: boolean) {
+  constructor(timer: TimerFacts, window: Window, reader: LedgerReader) {
     this.#timer = timer;
     this.#window = window;
     this.#reader = reader;
-    if (startsSet) this.#begin({ start: { high: 0, low: 0 }, found: 0 });
+    if (timer.start === 'set') this.#begin({ start: { high: 0, low: 0 }, found: 0 });
   }
 
   /** See {@link Observer}. */
@@ -78,7 +77,7 @@ export class FateLedger implements Observer {
     if (this.#pulse?.accepted === true) {
       this.#hold ??= this.#watchHold(this.#latch);
       this.#hold.segment(segment, threshold, control);
-    } else delete this.#latch.over;
+    } else this.#latch.over = undefined;
     const end = Math.min(segment.length, this.#window.until - segment.start);
     this.latest = { threshold: valueAt(upper, end), limit: valueAt(limit, end) };
   }
@@ -118,7 +117,7 @@ export class FateLedger implements Observer {
     this.#closed = true;
     const at = { high: Math.min(time, this.#window.until), low: 0 };
     const latch = this.#latch;
-    if (latch?.over !== undefined && secondsBetween(latch.over, at) <= 0) delete latch.over;
+    if (latch?.over !== undefined && secondsBetween(latch.over, at) <= 0) latch.over = undefined;
     if (this.#pulse !== undefined) {
       this.#noteHold(this.#pulse, at);
       this.#pulse.open = true;
@@ -160,7 +159,7 @@ export class FateLedger implements Observer {
   #watchHold(interval: IntervalFacts): LevelCrossings {
     return new LevelCrossings(0, (over, at) => {
       if (over) interval.over = at;
-      else delete interval.over;
+      else interval.over = undefined;
     });
   }
 

@@ -10,7 +10,7 @@ import { endOf, fateOf, type IntervalFacts, type PulseFacts, secondsToGo } from 
 import type { FateCounts, IntervalRow, PulseRow } from './rows.ts';
 
 /** Pulses and intervals listed unless the caller says otherwise. */
-export const MOST_PULSES = 10_000;
+const MOST_PULSES = 10_000;
 
 /** What became of the input pulses of one timer. */
 export interface FateLedgerResult {
@@ -29,8 +29,6 @@ export interface FateLedgerResult {
 export interface FateOptions {
   /** Pulses (and intervals) listed at most; 10 000 if not given. */
   readonly most?: number;
-  /** The state of the timer's latch when the run begins; `cleared` if not given. */
-  readonly start?: 'cleared' | 'set';
 }
 
 /**
@@ -42,28 +40,23 @@ export function fateObserver(
   window: Window,
   options: FateOptions = {},
 ): Observer & { result(): FateLedgerResult } {
-  const { most = MOST_PULSES, start = 'cleared' } = options;
+  const { most = MOST_PULSES } = options;
   let reached = window.until;
   const tally = new FateTally(window);
   const pulses = new CappedList<PulseFacts>(most);
   const intervals = new CappedList<IntervalFacts>(most);
-  const ledger = new FateLedger(
-    timer,
-    window,
-    {
-      pulse(pulse) {
-        tally.pulse(pulse);
-        pulses.add(pulse);
-      },
-      pulseClosed: (pulse) => tally.pulseClosed(pulse),
-      interval: (interval) => tally.interval(interval),
-      intervalClosed(interval) {
-        tally.intervalClosed(interval);
-        if (interval.end === undefined || interval.end.high > window.from) intervals.add(interval);
-      },
+  const ledger = new FateLedger(timer, window, {
+    pulse(pulse) {
+      tally.pulse(pulse);
+      pulses.add(pulse);
     },
-    start === 'set',
-  );
+    pulseClosed: (pulse) => tally.pulseClosed(pulse),
+    interval: (interval) => tally.interval(interval),
+    intervalClosed(interval) {
+      tally.intervalClosed(interval);
+      if (interval.end === undefined || interval.end.high > window.from) intervals.add(interval);
+    },
+  });
   return {
     begin: (table) => ledger.begin(table),
     segment: (segment) => ledger.segment(segment),

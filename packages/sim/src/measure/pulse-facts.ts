@@ -7,7 +7,7 @@ export interface IntervalFacts {
   /** What set the latch; absent where the run began that way. */
   readonly cause?: 'trigger' | 'release';
   /** When THRESHOLD reached its limit: the interval ran out then, even if the output was held on. */
-  over?: Instant;
+  over?: Instant | undefined;
   /** When the latch was cleared. */
   end?: Instant;
   /** Whether RESET cleared it. */

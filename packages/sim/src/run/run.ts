@@ -121,8 +121,7 @@ class StoredRun implements Run {
       const names = this.context.timers.map(({ name }) => name).join(', ') || 'none';
       throw new RangeError(`fates: timer must be one of the circuit (${names}); got ${timer ?? 'none'}.`);
     }
-    const part = this.circuit.parts.find(({ name }) => name === facts.name)!;
-    const observer = fateObserver(facts, window, { start: part.values['start'] === 'set' ? 'set' : 'cleared' });
+    const observer = fateObserver(facts, window);
     this.stored.replay(observer);
     return observer.result();
   }

@@ -21,6 +21,7 @@ function factsOf(part: Part): TimerFacts {
     ground: nets['ground']!,
     ...(nets['reset'] === undefined ? {} : { reset: nets['reset'] }),
     ...(nets['discharge'] === undefined ? {} : { discharge: nets['discharge'] }),
+    start: part.values['start'] === 'set' ? 'set' : 'cleared',
     delay: parameters.delay,
     minimumTrigger: parameters.minimumTrigger,
     resetLevel: parameters.resetLevel,

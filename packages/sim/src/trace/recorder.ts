@@ -9,7 +9,7 @@ import { type SignalName, signalIndex } from './signal-name.ts';
 import { SignalSum } from './signal-sum.ts';
 
 /** Segments and events kept unless the caller says otherwise: some hundred megabytes for a board with few capacitors. */
-export const MOST_SEGMENTS = 2_000_000;
+const MOST_SEGMENTS = 2_000_000;
 /** Doubles kept for amplitudes and frames together (256 MiB), which bounds memory where a ramp makes every frame new. */
 const MOST_NUMBERS = 2 ** 25;
 
