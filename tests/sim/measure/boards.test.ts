@@ -225,10 +225,12 @@ describe('fates on boards', () => {
     const { pulses, counts, explanation } = fatesOf(astable, 2);
     expect(counts).toEqual({ started: 14, held: 0, ignored: 0, short: 0, barred: 0 });
     for (const { time, end } of pulses.slice(1)) expect(end).toBe(time);
-    expect(explanation).toContain('TRIGGER and THRESHOLD share the net timing, so U1 starts itself');
+    expect(explanation).toContain(
+      'TRIGGER and THRESHOLD share the net timing: an interval starts whenever that net has fallen',
+    );
     // 0.11 s ln 2 = 76.2 ms from 4 V; 0.11 s ln 3 = 121 ms from 0 V.
-    expect(explanation).toContain('The intervals lasted 76.2\u2009ms, from 4.00\u2009V at timing up to the limit.');
-    expect(explanation).toContain('The first lasted 121\u2009ms, longer because it began from a lower voltage.');
+    expect(explanation).toContain('The intervals lasted 76.2\u2009ms, counted from 4.00\u2009V.');
+    expect(explanation).toContain('The first, which began from a lower voltage, lasted 121\u2009ms.');
   });
 
   it('says that no pulse came where none did', () => {
@@ -247,7 +249,7 @@ describe('fates on boards', () => {
       timer: { with: { dischargeCurrent: '20 mA', dischargeResistance: '10 Ω' } },
     });
     const { explanation, pulses } = fatesOf(board, 6);
-    expect(explanation).toContain('were shorter for it: the capacitor had had no time to empty.');
+    expect(explanation).toContain('and were shorter: the capacitor had had no time to empty.');
     const late = pulses.filter(({ fate }) => fate === 'started').at(-2)!;
     expect(late.threshold).toBeGreaterThan(0.1);
     expect(late.reason).toContain('at THRESHOLD,');

@@ -3,7 +3,7 @@ import type { TimerFacts, Window } from './context.ts';
 import type { FateTally } from './fate-tally.ts';
 import { holdWords } from './hold-words.ts';
 import { windowWords } from './reason-words.ts';
-import { selfStartWords, startWords } from './start-words.ts';
+import { sharedNetWords, startWords } from './start-words.ts';
 import { stepWords } from './step-words.ts';
 import { countWords, rangeWords, SAME, seconds, volts } from './range-words.ts';
 import type { Fate } from './rows.ts';
@@ -24,11 +24,11 @@ export function explain(tally: FateTally, timer: TimerFacts, window: Window, lat
     const none = `No input pulse came ${windowWords(window)}: ${timer.trigger} never fell below the trigger reference of ${timer.name}.`;
     return [none, ...stuck].join(' ');
   }
-  const selfStarted = timer.trigger === timer.threshold;
+  const sharedNet = timer.trigger === timer.threshold;
   return [
     fatesWords(tally, window),
-    ...(selfStarted
-      ? selfStartWords(tally, timer)
+    ...(sharedNet
+      ? sharedNetWords(tally, timer)
       : [...lengthWords(tally), ...startWords(tally, timer), ...stepWords(tally)]),
     ...holdWords(tally),
     ...shortWords(tally, timer),

@@ -21,7 +21,7 @@ export function startWords(tally: FateTally, timer: TimerFacts): string[] {
   const from = rangeWords(laterVoltages, volts);
   const reason = timer.discharge === timer.threshold ? ': the capacitor had had no time to empty' : '';
   if (firstWasLonger(tally)) {
-    return [`All but the first began with THRESHOLD still at ${from} and were shorter for it${reason}.`];
+    return [`All but the first began with THRESHOLD still at ${from} and were shorter${reason}.`];
   }
   const which = laterStarts.low > NEAR_ZERO ? 'Later intervals' : 'Some later intervals';
   return [
@@ -29,21 +29,19 @@ export function startWords(tally: FateTally, timer: TimerFacts): string[] {
   ];
 }
 
-/** Of a timer whose TRIGGER and THRESHOLD share a net, so that it starts itself. */
-export function selfStartWords(tally: FateTally, timer: TimerFacts): string[] {
+/** Of a timer whose TRIGGER and THRESHOLD share a net, as they do where it starts itself. */
+export function sharedNetWords(tally: FateTally, timer: TimerFacts): string[] {
   const { later, laterVoltages, firstLength, counts } = tally;
   if (counts.started === 0) return [];
   const net = timer.trigger;
   const said = [
-    `TRIGGER and THRESHOLD share the net ${net}, so ${timer.name} starts itself whenever that net has fallen to the trigger reference.`,
+    `TRIGGER and THRESHOLD share the net ${net}: an interval starts whenever that net has fallen to the trigger reference, and ends when it has risen to the limit.`,
   ];
   if (later.count > 0) {
-    said.push(
-      `The intervals lasted ${rangeWords(later, seconds)}, from ${rangeWords(laterVoltages, volts)} at ${net} up to the limit.`,
-    );
+    said.push(`The intervals lasted ${rangeWords(later, seconds)}, counted from ${rangeWords(laterVoltages, volts)}.`);
   }
   if (firstLength !== undefined && firstWasLonger(tally)) {
-    said.push(`The first lasted ${seconds(firstLength)}, longer because it began from a lower voltage.`);
+    said.push(`The first, which began from a lower voltage, lasted ${seconds(firstLength)}.`);
   } else if (firstLength !== undefined && later.count === 0) said.push(`The first lasted ${seconds(firstLength)}.`);
   return said;
 }
