@@ -21,8 +21,9 @@ export function findQuotes(text: string): Quote[] {
   let reached = 0;
   for (const found of text.matchAll(TARGET)) {
     const end = found.index + found[0].length;
-    const opened = text.slice(reached, found.index).lastIndexOf('[');
-    if (opened !== -1) {
+    const before = text.slice(reached, found.index);
+    const opened = before.lastIndexOf('[');
+    if (opened !== -1 && opened > before.lastIndexOf(']')) {
       const start = reached + opened;
       quotes.push({ words: text.slice(start + 1, found.index), target: found[1] ?? '', start, end });
     }
