@@ -6,6 +6,7 @@ import { Fates } from '../elements/tt-fates.ts';
 import { Knob } from '../elements/tt-knob.ts';
 import { Note } from '../elements/tt-note.ts';
 import { Notebook } from '../elements/tt-notebook.ts';
+import { PredictionField } from '../elements/tt-prediction.ts';
 import { Reading } from '../elements/tt-reading.ts';
 import { Start } from '../elements/tt-start.ts';
 import { Trace } from '../elements/tt-trace.ts';
@@ -25,6 +26,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-knob': Knob,
   'tt-note': Note,
   'tt-notebook': Notebook,
+  'tt-prediction': PredictionField,
   'tt-reading': Reading,
   'tt-start': Start,
   'tt-trace': Trace,

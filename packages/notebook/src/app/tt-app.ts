@@ -3,9 +3,10 @@ import { state } from 'lit/decorators.js';
 import { ThemeController } from '../controllers/theme-controller.ts';
 import { type History, openHistory, redo, undo } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
-import type { HistoryEvent } from '../elements/events.ts';
+import type { HistoryEvent, PredictionEvent } from '../elements/events.ts';
 import type { StartEntry } from '../elements/tt-start.ts';
 import { titleOf } from '../runtime/cells.ts';
+import type { Predictions } from '../runtime/predictions.ts';
 import { introduction } from '../runtime/introduction.ts';
 import { shared } from '../styles/shared.ts';
 import { examples } from './examples.ts';
@@ -16,6 +17,7 @@ interface OpenDocument {
   readonly key: string;
   readonly opened: Json;
   readonly history: History;
+  readonly predictions: Predictions;
 }
 
 /** The whole notebook: the head with its commands, and below it the start page or the open document. */
@@ -143,7 +145,9 @@ export class App extends LitElement {
               .key=${current.key}
               .opened=${current.opened}
               .history=${current.history}
+              .predictions=${current.predictions}
               @tt-history=${this.update_}
+              @tt-prediction=${this.predict}
             ></tt-notebook>`
       }
       <input type="file" hidden accept=".json,application/json" aria-label="page to open" @change=${this.fileChosen} />`;
@@ -178,6 +182,13 @@ export class App extends LitElement {
     if (current !== undefined) this.keep(current, event.history);
   };
 
+  private readonly predict = ({ cell, prediction }: PredictionEvent): void => {
+    const current = this.open.get(this.key);
+    if (current === undefined) return;
+    const predictions = { ...current.predictions, [cell]: prediction };
+    this.open = new Map(this.open).set(current.key, { ...current, predictions });
+  };
+
   /** Opens what the address names; an unknown name leads to the start page. */
   private readonly route = (): void => {
     const key = decodeURIComponent(location.hash.slice(1));
@@ -191,7 +202,7 @@ export class App extends LitElement {
   };
 
   private show(key: string, opened: Json): void {
-    this.open = new Map(this.open).set(key, { key, opened, history: openHistory(opened) });
+    this.open = new Map(this.open).set(key, { key, opened, history: openHistory(opened), predictions: {} });
   }
 
   private readonly chooseFile = (): void => {
@@ -232,7 +243,11 @@ export class App extends LitElement {
   };
 
   private readonly warn = (event: BeforeUnloadEvent): void => {
-    if ([...this.open.values()].some(({ history }) => history.past.length > 0)) event.preventDefault();
+    const written = [...this.open.values()].some(
+      ({ history, predictions }) =>
+        history.past.length > 0 || Object.values(predictions).some(({ text }) => text.trim() !== ''),
+    );
+    if (written) event.preventDefault();
   };
 
   private readonly dragOver = (event: DragEvent): void => {

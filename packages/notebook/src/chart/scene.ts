@@ -90,6 +90,8 @@ export interface Bar {
 const NARROW = 560;
 const NAME_WIDTH = 128;
 const ANALOG_HEIGHT = 132;
+/** Height of an analog lane where there are more than two. */
+const LOWER_HEIGHT = 96;
 const BAR_HEIGHT = 24;
 /** Height of a mark (pixels). */
 export const MARK_HEIGHT = 22;
@@ -115,10 +117,11 @@ export function traceScene(trace: TraceResult, width: number): Scene {
   const nameHeight = narrow ? NAME_HEIGHT : 0;
   const strips = trace.timers.filter((timer) => hasStrip(trace, timer));
   const lanes: SceneLane[] = [];
-  let top = 10;
+  const analogHeight = trace.lanes.filter((lane) => lane.role === 'analog').length > 2 ? LOWER_HEIGHT : ANALOG_HEIGHT;
+  let top = 12;
   for (const lane of trace.lanes) {
     if (lane.role === 'logic' && strips.some((timer) => standsInStrip(timer, lane.show))) continue;
-    const place = { top: top + nameHeight, left, right };
+    const place = { top: top + nameHeight, left, right, height: analogHeight };
     const placed = lane.role === 'analog' ? analogLane(lane, place) : logicLane(trace, lane, place, x);
     lanes.push(placed);
     top = placed.bottom + LANE_GAP;
@@ -151,16 +154,17 @@ interface Place {
   readonly top: number;
   readonly left: number;
   readonly right: number;
+  readonly height: number;
 }
 
-function analogLane(lane: Lane, { top, left, right }: Place): AnalogLane {
-  const bottom = top + ANALOG_HEIGHT;
+function analogLane(lane: Lane, { top, left, right, height }: Place): AnalogLane {
+  const bottom = top + height;
   const limits = lane.limits.map((limit) => limit.value);
   const low = Math.min(0, ...limits, smallest(lane.low));
   const high = Math.max(0, ...limits, -smallest(lane.high.map((value) => -value)));
   const room = high > low ? (high - low) * 0.06 : 1;
   const y = linearScale(low < 0 ? low - room : low, high + room, bottom, top);
-  const axis = valueAxis(low, high, lane.unit, ANALOG_HEIGHT);
+  const axis = valueAxis(low, high, lane.unit, height);
   const shaded = shadedSpan(lane, y);
   return {
     kind: 'analog',

@@ -1,5 +1,5 @@
-import type { Edit } from '../edit/history.ts';
-import type { History } from '../edit/history.ts';
+import type { Edit, History } from '../edit/history.ts';
+import type { Prediction } from '../runtime/predictions.ts';
 
 const passing = { bubbles: true, composed: true };
 
@@ -72,6 +72,18 @@ export class HistoryEvent extends Event {
   }
 }
 
+/** A prediction was written, or its result asked for. */
+export class PredictionEvent extends Event {
+  readonly cell: string;
+  readonly prediction: Prediction;
+
+  constructor(cell: string, prediction: Prediction) {
+    super('tt-prediction', passing);
+    this.cell = cell;
+    this.prediction = prediction;
+  }
+}
+
 declare global {
   interface HTMLElementEventMap {
     'tt-edit': EditEvent;
@@ -81,5 +93,6 @@ declare global {
     'tt-cell-link': CellLinkEvent;
     'tt-run': RunEvent;
     'tt-history': HistoryEvent;
+    'tt-prediction': PredictionEvent;
   }
 }

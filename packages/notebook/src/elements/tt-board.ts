@@ -55,6 +55,14 @@ export class Board extends LitElement {
         color: var(--quiet);
         font-size: var(--small);
       }
+      .front {
+        gap: 0.1rem 1.8rem;
+        align-items: baseline;
+      }
+      td.joins {
+        white-space: nowrap;
+        padding-right: 0;
+      }
       .joins {
         color: var(--quiet);
         font-size: var(--small);
@@ -117,10 +125,35 @@ export class Board extends LitElement {
   /** What is wrong with a value, by its short name. */
   @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
   @property({ attribute: false }) chosenPart: string | undefined;
+  /** Values to show by themselves, with the parts list folded away behind them; empty to show the parts list. */
+  @property({ attribute: false }) front: readonly ValueView[] = [];
+  /** Cautions that need not be given again. */
+  @property({ attribute: false }) said: ReadonlySet<string> = new Set();
   /** Called with a value and what was typed. */
   @property({ attribute: false }) change: (value: ValueView, text: string) => void = () => undefined;
 
   protected override render(): TemplateResult {
+    return html`${this.front.length === 0 ? this.everything() : this.folded()} ${this.cautions()}`;
+  }
+
+  /** The values that matter here, and the rest on demand; a complaint about one of the rest opens it. */
+  private folded(): TemplateResult {
+    const hidden = [...this.complaints.keys()].some((name) => !this.front.some((value) => value.name === name));
+    return html`<div class="values front">
+        <b>${this.board}</b>
+        ${this.front.map((value) => this.valuePair(value, true, value.place.part))}
+      </div>
+      <details ?open=${hidden}>
+        <summary class="small">all parts of ${this.board}</summary>
+        ${this.everything()}
+      </details>`;
+  }
+
+  private everything(): TemplateResult {
+    return html`${this.partsList()} ${this.defaults()} ${this.textbook()}`;
+  }
+
+  private partsList(): TemplateResult {
     return html`<table>
         <thead class="unseen">
           <tr>
@@ -133,8 +166,7 @@ export class Board extends LitElement {
         <tbody>
           ${this.parts.map((part) => this.partRow(part))}
         </tbody>
-      </table>
-      ${this.nets()} ${this.defaults()} ${this.textbook()} ${this.cautions()}`;
+      </table>`;
   }
 
   private partRow(part: PartView): TemplateResult {
@@ -155,9 +187,15 @@ export class Board extends LitElement {
     </tr>`;
   }
 
-  private valuePair(value: ValueView, named: boolean): TemplateResult {
+  private valuePair(value: ValueView, named: boolean, part?: string): TemplateResult {
     return html`<span class="pair">
-      ${named ? html`<span class="word" aria-hidden="true" title=${value.title}>${wordFor(value)}</span>` : nothing}
+      ${
+        named
+          ? html`<span class="word" aria-hidden="true" title=${value.title}
+            >${part === undefined ? wordFor(value) : [part, ...(isInside(value) ? [wordFor(value)] : [])].join(' ')}</span
+          >`
+          : nothing
+      }
       <tt-value
         data-value=${value.name}
         .text=${value.text}
@@ -166,25 +204,6 @@ export class Board extends LitElement {
         .change=${(text: string) => this.change(value, text)}
       ></tt-value>
     </span>`;
-  }
-
-  private nets(): TemplateResult | typeof nothing {
-    const nets = this.result?.nets ?? [];
-    if (nets.length === 0) return nothing;
-    return html`<details>
-      <summary class="small">nets and what meets at them</summary>
-      <table>
-        <tbody>
-          ${nets.map(
-            ({ net, joins }) =>
-              html`<tr>
-                <th scope="row">${net}</th>
-                <td>${joins.map((end) => end.replace('.', ' ')).join(', ')}</td>
-              </tr>`,
-          )}
-        </tbody>
-      </table>
-    </details>`;
   }
 
   private defaults(): TemplateResult | typeof nothing {
@@ -241,7 +260,7 @@ export class Board extends LitElement {
 
   private cautions(): TemplateResult | typeof nothing {
     const warnings = this.result?.issues.map((issue) => issue.message) ?? [];
-    const sentences = [...warnings, ...(this.result?.cautions ?? [])];
+    const sentences = [...warnings, ...(this.result?.cautions ?? []).filter((each) => !this.said.has(each))];
     if (sentences.length === 0) return nothing;
     const more = sentences.slice(CAUTIONS_FIRST);
     return html`<div class="cautions" role="note" aria-label="Cautions for ${this.board}">

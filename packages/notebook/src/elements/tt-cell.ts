@@ -1,8 +1,8 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import { valueChange } from '../edit/board-values.ts';
+import { boardParts, valueChange, valuePlace } from '../edit/board-values.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
-import { partViews, type ValueView } from '../runtime/board-view.ts';
+import { partViews, type PartView, type ValueView } from '../runtime/board-view.ts';
 import { type CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
 import { complaintsOf, sortComplaints } from '../runtime/issues.ts';
@@ -49,6 +49,13 @@ export class Cell extends LitElement {
       .complaint {
         margin-bottom: 0.5rem;
       }
+      .expected {
+        max-width: 68ch;
+        margin-bottom: 1rem;
+        padding-left: 1rem;
+        border-left: 3px solid var(--gold);
+        white-space: pre-line;
+      }
       @media (max-width: 44rem) {
         :host {
           display: block;
@@ -72,12 +79,27 @@ export class Cell extends LitElement {
   /** Time of the cursor of this cell's board, seconds. */
   @property({ attribute: false }) cursor: number | undefined;
   @property({ attribute: false }) chosenPart: string | undefined;
+  /** Whether this is the first board of the page, shown with all its parts. */
+  @property({ attribute: false }) isFirstBoard = false;
+  /** Cautions that were given further up the page. */
+  @property({ attribute: false }) said: ReadonlySet<string> | undefined;
+  /** Whether the result waits for a prediction, and what is written of it so far. */
+  @property({ attribute: false }) asks = false;
+  @property({ attribute: false }) draft = '';
+  /** The prediction that was made before the result was shown. */
+  @property({ attribute: false }) expected: string | undefined;
 
   protected override render(): TemplateResult | typeof nothing {
     const { cell } = this;
     if (cell === undefined) return nothing;
     return html`${this.word === undefined ? html`<span></span>` : html`<h2 class="margin-word">${this.word}</h2>`}
-      <div>${this.notice()} ${this.content(cell)}</div>`;
+      <div>
+        ${
+          this.asks
+            ? html`<tt-prediction .cell=${cell.id} .text=${this.draft}></tt-prediction>`
+            : html`${this.notice()} ${this.remembered()} ${this.content(cell)}`
+        }
+      </div>`;
   }
 
   private notice(): TemplateResult | typeof nothing {
@@ -100,6 +122,11 @@ export class Cell extends LitElement {
           : nothing
       }
     </p>`;
+  }
+
+  private remembered(): TemplateResult | typeof nothing {
+    if (this.expected === undefined) return nothing;
+    return html`<p class="expected"><span class="quiet">You expected:</span> ${this.expected}</p>`;
   }
 
   private content(cell: PageCell): TemplateResult {
@@ -144,8 +171,22 @@ export class Cell extends LitElement {
         .result=${result}
         .complaints=${atField}
         .chosenPart=${this.chosenPart}
+        .said=${this.said ?? new Set()}
+        .front=${this.isFirstBoard ? [] : this.frontValues(cell, parts)}
         .change=${(value: ValueView, text: string) => this.editValue(name, value, text)}
       ></tt-board>`;
+  }
+
+  /** The values that a board cell names as its knobs. */
+  private frontValues(cell: PageCell, parts: readonly PartView[]): ValueView[] {
+    const knobs = cell.data['knobs'];
+    const data = boardParts(this.document, boardOf(cell) ?? '');
+    return (isList(knobs) ? knobs : []).flatMap((name) => {
+      const place = typeof name === 'string' ? valuePlace(data, name) : undefined;
+      if (place === undefined) return [];
+      const full = [place.part, ...place.steps].join('.');
+      return parts.flatMap((part) => part.values).filter((value) => value.name === full);
+    });
   }
 
   private trace(cell: PageCell): TemplateResult {

@@ -37,6 +37,9 @@ export class CircuitInHand extends LitElement {
       dt {
         color: var(--quiet);
       }
+      .nets {
+        margin-top: 1.4rem;
+      }
       .at {
         color: var(--gold);
       }
@@ -80,7 +83,7 @@ export class CircuitInHand extends LitElement {
                     ></tt-drawing>`,
                 )}
               </div>
-              ${this.atCursor(board)}`
+              ${this.atCursor(board)} ${nets(board)}`
       }`;
   }
 
@@ -106,6 +109,17 @@ export class CircuitInHand extends LitElement {
         ${timers.map((timer) => timerState(timer, time, trace, board))}
       </dl>`;
   }
+}
+
+function nets(board: BoardResult): TemplateResult {
+  return html`<h2 class="margin-word nets">nets, and what meets at them</h2>
+    <dl>
+      ${board.nets.map(
+        ({ net, joins }) =>
+          html`<dt>${net}</dt>
+            <dd>${joins.map((end) => end.replace('.', ' ')).join(', ')}</dd>`,
+      )}
+    </dl>`;
 }
 
 function timerState(timer: TimerReadout, time: number, trace: TraceResult, board: BoardResult): TemplateResult {

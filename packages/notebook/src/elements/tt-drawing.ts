@@ -110,14 +110,18 @@ export class CircuitDrawing extends LitElement {
       ${drawing.symbols.map((each) => this.symbol(each))}
       ${drawing.names.map(
         ({ net, x, y, anchor }) =>
-          svg`<text class="net" x=${x} y=${y} text-anchor=${anchor}>${net}${this.voltage(net)}</text>`,
+          svg`<text class="net" x=${x} y=${y} text-anchor=${anchor}>${net}</text>
+            ${this.voltage(net, x, y, anchor)}`,
       )}
     </svg>`;
   }
 
-  private voltage(net: string): SVGTemplateResult | typeof nothing {
+  /** The voltage of a net, on the other side of its wire. */
+  private voltage(net: string, x: number, y: number, anchor: string): SVGTemplateResult | typeof nothing {
     const text = this.voltages.get(net);
-    return text === undefined ? nothing : svg`<tspan class="voltage" dx="5">${text}</tspan>`;
+    return text === undefined
+      ? nothing
+      : svg`<text class="net voltage" x=${x} y=${y + 20} text-anchor=${anchor}>${text}</text>`;
   }
 
   private symbol({ part, kind, x, y, turned, value, polarised }: PlacedSymbol): SVGTemplateResult {

@@ -38,6 +38,10 @@ export class Knob extends LitElement {
       .name {
         font-weight: 650;
       }
+      :host([chosen]) .name {
+        text-decoration: underline 2px var(--rust);
+        text-underline-offset: 0.25em;
+      }
       button {
         font-size: var(--small);
         margin-left: auto;

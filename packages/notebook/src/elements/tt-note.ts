@@ -75,7 +75,6 @@ export class Note extends LitElement {
         text-decoration-line: underline;
         text-decoration-style: dotted;
         text-decoration-thickness: 1px;
-        white-space: nowrap;
       }
       .edit {
         position: absolute;

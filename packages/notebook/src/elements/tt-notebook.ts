@@ -11,6 +11,7 @@ import { valueView } from '../runtime/board-view.ts';
 import { stateOf } from '../runtime/cell-state.ts';
 import { boardOf, cellsOf, type PageCell, titleOf } from '../runtime/cells.ts';
 import { complaintsOf, sortComplaints } from '../runtime/issues.ts';
+import { heldCells, madePrediction, type Predictions } from '../runtime/predictions.ts';
 import { marginWords } from '../runtime/sections.ts';
 import { shared } from '../styles/shared.ts';
 import { startWorker } from '../worker/start.ts';
@@ -31,16 +32,16 @@ export class Notebook extends LitElement {
     css`
       :host {
         display: grid;
-        grid-template-columns: minmax(24rem, 29.5rem) minmax(0, 1fr);
+        grid-template-columns: minmax(24rem, 30rem) minmax(0, 1fr);
         flex: 1;
       }
       aside {
         position: sticky;
         top: 0;
         align-self: start;
-        height: calc(100dvh - var(--tray-height));
+        height: 100dvh;
         overflow-y: auto;
-        padding: 1.6rem 1.75rem;
+        padding: 1.6rem 1.75rem calc(var(--tray-height) + 1rem);
         background: var(--panel);
         border-right: 1px solid var(--line);
       }
@@ -59,6 +60,7 @@ export class Notebook extends LitElement {
       }
       .cells {
         display: grid;
+        grid-template-columns: minmax(0, 1fr);
         gap: 2rem;
         max-width: 62rem;
       }
@@ -116,6 +118,8 @@ export class Notebook extends LitElement {
   @property({ attribute: false }) history: History | undefined;
   /** The document as it was opened: what knobs go back to. */
   @property({ attribute: false }) opened: Json = null;
+  /** What was expected of results that are held back. */
+  @property({ attribute: false }) predictions: Predictions = {};
   /** Tells one open document from another. */
   @property({ attribute: false }) key = '';
 
@@ -139,9 +143,16 @@ export class Notebook extends LitElement {
     const { document } = this.history ?? {};
     if (document === undefined) return nothing;
     const cells = cellsOf(document);
-    const words = marginWords(cells);
+    const held = heldCells(cells, this.predictions);
+    // A cell that waits for a prediction made elsewhere is not there yet.
+    const shown = cells.filter((cell) => (held.get(cell.id) ?? cell.id) === cell.id);
+    const words = marginWords(shown);
+    const said = this.saidCautions(shown);
     const board = this.board(cells);
-    const place = this.cursorPlace(cells, board);
+    const place = this.cursorPlace(
+      shown.filter((cell) => !held.has(cell.id)),
+      board,
+    );
     return html`<aside class=${this.isFolded ? 'folded' : ''} aria-label="Circuit in hand" tabindex="-1">
         <button class="fold" aria-expanded=${!this.isFolded} @click=${() => (this.isFolded = !this.isFolded)}>
           <span class="margin-word">${this.isFolded ? 'show' : 'fold away'} the circuit in hand</span>
@@ -172,7 +183,7 @@ export class Notebook extends LitElement {
         ${this.run.failure === undefined ? nothing : html`<p class="complaint" role="alert">${this.run.failure}</p>`}
         <div class="cells">
           ${repeat(
-            cells,
+            shown,
             (cell) => cell.id,
             (cell, index) =>
               html`<tt-cell
@@ -180,6 +191,11 @@ export class Notebook extends LitElement {
                 .document=${document}
                 .cell=${cell}
                 .word=${words[index]}
+                .isFirstBoard=${shown.find((each) => each.kind === 'board') === cell}
+                .said=${said.get(cell.id)}
+                .asks=${held.has(cell.id)}
+                .draft=${this.predictions[cell.id]?.text ?? ''}
+                .expected=${madePrediction(this.predictions, cell.id)}
                 .state=${stateOf(this.run.states, cell.id)}
                 .fromBefore=${this.run.saysFromBefore(cell.id)}
                 .takesLong=${this.run.takesLong}
@@ -212,6 +228,19 @@ export class Notebook extends LitElement {
       if (boardOf(cell) === board && shown?.kind === 'board') return shown;
     }
     return undefined;
+  }
+
+  /** For each board cell, the cautions that cells above it have given already. */
+  private saidCautions(cells: readonly PageCell[]): Map<string, ReadonlySet<string>> {
+    const found = new Map<string, ReadonlySet<string>>();
+    let so: ReadonlySet<string> = new Set();
+    for (const cell of cells) {
+      const result = stateOf(this.run.states, cell.id).shown;
+      if (result?.kind !== 'board') continue;
+      found.set(cell.id, so);
+      so = new Set([...so, ...result.cautions]);
+    }
+    return found;
   }
 
   private traceOf(cell: PageCell | undefined): TraceResult | undefined {

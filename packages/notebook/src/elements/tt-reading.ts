@@ -29,6 +29,9 @@ export class Reading extends LitElement {
         color: var(--rust);
         font-weight: 600;
       }
+      td {
+        overflow-wrap: anywhere;
+      }
       .list {
         font-size: 1rem;
         font-weight: 500;

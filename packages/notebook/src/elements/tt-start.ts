@@ -1,5 +1,6 @@
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
+import { chargingCurve } from '../chart/charging-curve.ts';
 import { shared } from '../styles/shared.ts';
 
 /** A page that can be opened from the start page. */
@@ -32,7 +33,7 @@ export class Start extends LitElement {
         line-height: 1.15;
         font-weight: 650;
         letter-spacing: -0.02em;
-        max-width: 20ch;
+        max-width: 25ch;
         text-wrap: balance;
       }
       .lead {
@@ -180,17 +181,12 @@ export class Start extends LitElement {
   }
 }
 
-/** The idea in one picture: a capacitor between one third and two thirds, and the output it makes. */
+/** The idea in one picture: a capacitor between one third and two thirds of the supply, and the output it makes. */
+const curve = chargingCurve(300, 120, 4);
 const picture = html`<svg class="picture" viewBox="0 0 300 150" aria-hidden="true">
-  <rect class="shade" x="0" width="300" y="40" height="40" />
-  <line class="limit" x1="0" x2="300" y1="40" y2="40" />
-  <line class="limit" x1="0" x2="300" y1="80" y2="80" />
-  <path
-    d="M0 80C14 62 26 50 40 40C48 50 58 66 70 80C84 62 96 50 110 40C118 50 128 66 140 80C154 62 166 50 180 40C188 50 198 66 210 80C224 62 236 50 250 40C258 50 268 66 280 80C286 72 292 65 300 57"
-  />
-  <rect class="bar" x="0" width="40" y="118" height="16" />
-  <rect class="bar" x="70" width="40" y="118" height="16" />
-  <rect class="bar" x="140" width="40" y="118" height="16" />
-  <rect class="bar" x="210" width="40" y="118" height="16" />
-  <rect class="bar" x="280" width="20" y="118" height="16" />
+  <rect class="shade" x="0" width="300" y=${curve.upper} height=${curve.lower - curve.upper} />
+  <line class="limit" x1="0" x2="300" y1=${curve.upper} y2=${curve.upper} />
+  <line class="limit" x1="0" x2="300" y1=${curve.lower} y2=${curve.lower} />
+  <path d=${curve.path} />
+  ${curve.charging.map(({ x, width }) => svg`<rect class="bar" x=${x} width=${width} y="118" height="16" />`)}
 </svg>`;

@@ -116,6 +116,18 @@ export class Trace extends LitElement {
         font-size: 12.5px;
         font-weight: 600;
       }
+      .hint {
+        position: absolute;
+        right: 0;
+        bottom: -0.1rem;
+        left: 0;
+        font-size: var(--small);
+        color: var(--quiet);
+        visibility: hidden;
+      }
+      .chart:focus-visible .hint {
+        visibility: visible;
+      }
       ul.legend {
         list-style: none;
         padding: 0;
@@ -190,6 +202,7 @@ export class Trace extends LitElement {
           )}
           ${axis(scene)} ${this.cursorLine(scene)}
         </svg>
+        <p class="hint" aria-hidden="true">arrow keys move the cursor, page keys go from event to event</p>
       </div>
       ${this.legend(trace)}`;
   }

@@ -62,6 +62,8 @@ export class Tray extends LitElement {
         gap: 2rem;
         flex: 1;
         min-width: 0;
+        overflow-x: auto;
+        padding: 2px;
       }
       .choice {
         display: none;
@@ -146,6 +148,7 @@ export class Tray extends LitElement {
           (knob) =>
             html`<tt-knob
               class=${knob.name === front ? 'front' : ''}
+              ?chosen=${knob.part === this.chosenPart}
               data-knob=${knob.name}
               .name=${shortLabel(knob.name)}
               .label=${knob.label}

@@ -18,9 +18,9 @@ const LEVEL_GAP = 34;
 const LINK_GAP = 54;
 const PIN_GAP = 19;
 const BOX_WIDTH = 124;
-const BOX_MARGIN = 30;
-/** From the box to the nearest column: room for the names of nets. */
-const NAME_ROOM = 84;
+const BOX_MARGIN = 46;
+/** From the box to the nearest column, beside the longest name of a net. */
+const NAME_ROOM = 34;
 /** From the rail to the upper edge of the box, and from there to the first pin at a side. */
 const BOX_TOP = 26;
 const FIRST_PIN = 44;
@@ -69,7 +69,7 @@ class Placement {
     const foot = Math.max(left.foot, right.foot, boxFoot);
 
     const leftColumns = placeColumns(left.chains, left.order, LEFT_MARGIN);
-    const boxX = leftColumns.end + (this.timer === undefined ? 0 : NAME_ROOM);
+    const boxX = leftColumns.end + (this.timer === undefined ? 0 : this.nameRoom(left));
     const boxEnd = this.timer === undefined ? boxX : boxX + BOX_WIDTH;
     const rightStart = boxEnd + (right.chains.length > 0 ? BOX_MARGIN : 0);
     const rightColumns = placeColumns(right.chains, right.order, rightStart);
@@ -185,6 +185,14 @@ class Placement {
     this.edgePins(timer, GROUND, x, { edge: bottom, text: bottom - 7, rail: foot }, pins);
     const nameY = last + 26;
     return { part: timer.name, family: timer.family, x, y: top, width: BOX_WIDTH, height: bottom - top, pins, nameY };
+  }
+
+  /** Room for the names of nets between the last column and the box. */
+  private nameRoom(side: Side): number {
+    const pinned = [...side.y.keys()].filter(
+      (net) => net !== this.rail && net !== GROUND && this.pinsOn(net).length > 0,
+    );
+    return NAME_ROOM + CHARACTER * Math.max(0, ...pinned.map((net) => net.length));
   }
 
   private lastPin(sides: readonly Side[]): number {
