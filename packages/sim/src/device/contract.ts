@@ -67,11 +67,11 @@ export interface Exit {
 }
 
 /**
- * Discrete behaviour: a small state machine that watches node voltages and answers with other pieces.
+ * Discrete behaviour: a small state machine that watches voltages and currents and answers with other pieces.
  *
  * 1. `guards` and `react` are pure functions of the state (a small whole number) and the event; the engine caches them.
- * 2. A guard fires when v(plus) - v(minus) - offset goes from below to above zero while its state lasts, also when that is
- *    so already on entering the state.
+ * 2. A guard fires when what it watches goes past its offset while its state lasts, also when that is so already on
+ *    entering the state.
  * 3. `timetable` events come at fixed times; `after` in a reaction schedules one relative to now. Slots are first in,
  *    first out.
  */
@@ -84,15 +84,26 @@ export interface Reactor {
   react(state: number, event: number): Reaction;
 }
 
-/** At one instant guards of lower rank fire first. Rank 0 is for the pieces of branches. */
+/** At one instant guards of lower rank fire first. Rank 0 is for the pieces of branches, ranks above 3 for watching. */
 export interface Guard {
   readonly event: number;
   readonly rank: number;
+  readonly watch: VoltageWatch | CurrentWatch;
+  /** Fires when what is watched, less this (V or A), becomes positive. */
+  readonly offset: number;
+}
+
+/** v(plus) - v(minus). People want to see the node named by `seen`; the other one, with the offset, is its limit. */
+export interface VoltageWatch {
   readonly plus: number;
   readonly minus: number;
-  readonly offset: number;
-  /** The node whose voltage people want to see at this event; the other one, with the offset, is its limit. */
   readonly seen: 'plus' | 'minus';
+}
+
+/** sign times the current of a branch, from its first node to its second. */
+export interface CurrentWatch {
+  readonly branch: number;
+  readonly sign: 1 | -1;
 }
 
 /** What a reactor answers to an event: its new state, other pieces for branches, and what it schedules and records. */

@@ -154,19 +154,21 @@ function buildDischarge(part: Part, host: DeviceHost, p: TimerParameters, pins: 
   const blocked = off.length;
   const [sleeping, sinking] = oneWay(blocked, p.dischargeSaturation, p.dischargeResistance);
   const on = [sleeping!, sinking!];
+  // A sink without resistance empties its capacitor in the instant it is taken up, so it is only entered from the blocked
+  // piece, when the voltage is known to be on its side, and from the limited one, when the rest can be taken at once.
+  const abrupt = p.dischargeResistance === 0;
   if (Number.isFinite(p.dischargeCurrent)) {
     const limited = blocked + 2;
     const corner = p.dischargeSaturation + p.dischargeResistance * p.dischargeCurrent;
     const overload = { watch: 'current', rising: true, limit: p.dischargeCurrent, to: limited } as const;
     on[1] = { law: sinking!.law, exits: [...sinking!.exits, overload] };
+    if (abrupt) on[0] = { law: OPEN, exits: [{ watch: 'voltage', rising: true, limit: corner, to: limited }] };
     on.push({
       law: { kind: 'current', current: p.dischargeCurrent },
       exits: [{ watch: 'voltage', rising: false, limit: corner, to: blocked + 1 }],
     });
   }
-  // A sink without resistance empties its capacitor in the instant it is taken up, so it is only entered from the blocked
-  // piece, when the voltage is known to be on its side.
-  const entry = p.dischargeResistance > 0 ? blocked + 1 : blocked;
+  const entry = abrupt ? blocked : blocked + 1;
   const leaking = off.length - 1;
   const branch = host.branch({
     part: part.name,
@@ -255,17 +257,32 @@ function timerGuards(state: number, p: TimerParameters, pins: Pins): Guard[] {
   if (pins.reset !== undefined) {
     guards.push(
       state & RESET
-        ? { event: RESET_HIGH, rank: 1, plus: pins.reset, minus: pins.ground, offset: p.resetLevel, seen: 'plus' }
-        : { event: RESET_LOW, rank: 1, plus: pins.ground, minus: pins.reset, offset: -p.resetLevel, seen: 'minus' },
+        ? {
+            event: RESET_HIGH,
+            rank: 1,
+            watch: { plus: pins.reset, minus: pins.ground, seen: 'plus' },
+            offset: p.resetLevel,
+          }
+        : {
+            event: RESET_LOW,
+            rank: 1,
+            watch: { plus: pins.ground, minus: pins.reset, seen: 'minus' },
+            offset: -p.resetLevel,
+          },
     );
   }
   guards.push(
     state & TRIGGERED
-      ? { event: TRIGGER_HIGH, rank: 2, plus: pins.trigger, minus: pins.lower, offset: 0, seen: 'plus' }
-      : { event: TRIGGER_LOW, rank: 2, plus: pins.lower, minus: pins.trigger, offset: 0, seen: 'minus' },
+      ? { event: TRIGGER_HIGH, rank: 2, watch: { plus: pins.trigger, minus: pins.lower, seen: 'plus' }, offset: 0 }
+      : { event: TRIGGER_LOW, rank: 2, watch: { plus: pins.lower, minus: pins.trigger, seen: 'minus' }, offset: 0 },
   );
   if (state & LATCH && !(state & ACCEPTED)) {
-    guards.push({ event: THRESHOLD_OVER, rank: 3, plus: pins.threshold, minus: pins.control, offset: 0, seen: 'plus' });
+    guards.push({
+      event: THRESHOLD_OVER,
+      rank: 3,
+      watch: { plus: pins.threshold, minus: pins.control, seen: 'plus' },
+      offset: 0,
+    });
   }
   return guards;
 }

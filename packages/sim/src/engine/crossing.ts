@@ -131,15 +131,6 @@ export class CrossingFinder {
     return this.valueAt(time, level, coefficients, g * n, rates, n, idle);
   }
 
-  /** Guard g at a local time. */
-  valueOf(guards: GuardedSums, g: number, coefficients: Float64Array, time: number): number {
-    const { rates, idle } = guards;
-    const n = rates.length;
-    let level = guards.constants[g]! + guards.slopes[g]! * time;
-    for (let k = 0; k < idle; k++) level += coefficients[g * n + k]!;
-    return this.valueAt(time, level, coefficients, g * n, rates, n, idle);
-  }
-
   private valueAt(
     time: number,
     level: number,

@@ -153,7 +153,7 @@ export class SituationGraph {
         const volts = exit.watch === 'voltage';
         const readout = volts
           ? combine(mode.nodes[branch.a]!, mode.nodes[branch.b]!, sign, exit.limit)
-          : scaled(mode.branchCurrents[index]!, sign, exit.limit);
+          : signed(mode.branchCurrents[index]!, sign, sign * exit.limit);
         // Within rank 0, a piece whose law would force a capacitor in an instant is entered last.
         const law = branch.pieces[exit.to]!.law;
         const abrupt = law.kind === 'thevenin' && law.resistance === 0;
@@ -163,9 +163,13 @@ export class SituationGraph {
     });
     reactors.forEach((reactor, index) => {
       for (const guard of reactor.guards(settled.states[index]!)) {
-        const readout = combine(mode.nodes[guard.plus]!, mode.nodes[guard.minus]!, 1, guard.offset);
+        const { watch, offset } = guard;
+        const volts = 'plus' in watch;
+        const readout = volts
+          ? combine(mode.nodes[watch.plus]!, mode.nodes[watch.minus]!, 1, offset)
+          : signed(mode.branchCurrents[watch.branch]!, watch.sign, offset);
         const code = this.codeOf(index, guard.event);
-        armed.push({ armed: { code, rank: guard.rank, guard }, readout, volts: true });
+        armed.push({ armed: { code, rank: guard.rank, guard }, readout, volts });
       }
     });
     return armed.sort((p, q) => p.armed.rank - q.armed.rank);
@@ -189,9 +193,10 @@ function combine(plus: Readout, minus: Readout, sign: 1 | -1, limit: number): Re
   };
 }
 
-function scaled(readout: Readout, sign: 1 | -1, limit: number): Readout {
+/** sign times a readout, less an offset */
+function signed(readout: Readout, sign: 1 | -1, offset: number): Readout {
   const input = readout.input.map((value) => sign * value);
-  input[input.length - 1]! -= sign * limit;
+  input[input.length - 1]! -= offset;
   return {
     state: readout.state.map((value) => sign * value),
     input,

@@ -37,6 +37,13 @@ export class Situation {
   readonly slopes: Float64Array;
   /** Below these sizes a guard's value is rounding. */
   readonly tolerances: Float64Array;
+  /** Bound of a guard's value per volt of state (1, or S for currents). */
+  readonly scales: Float64Array;
+  /**
+   * Rounding (V) that the capacitor voltages take on in this situation beyond what `tolerances` allow for: a constant
+   * current into a large resistance aims at thousands of volts. It stays in the state when the situation ends.
+   */
+  readonly noise: number;
   /** Last root found for each guard, a good guess for the next. */
   readonly roots: Float64Array;
   /** Guard that ended this situation last time. */
@@ -82,6 +89,9 @@ export class Situation {
     }
     this.drifts = this.drift.some((value) => value !== 0);
 
+    const aim = this.farthestAim();
+    this.noise = aim > 4 * voltScale ? 16 * EPSILON * aim : 0;
+
     const kept = armed
       .map((entry) => ({ ...entry, line: this.line(entry.readout) }))
       .filter(({ line, volts, readout }) => {
@@ -94,12 +104,23 @@ export class Situation {
     this.slopes = new Float64Array(kept.length);
     this.tolerances = new Float64Array(kept.length);
     this.roots = new Float64Array(kept.length);
+    this.scales = Float64Array.from(kept, (entry) => entry.readout.scale);
     kept.forEach(({ line, volts, readout }, g) => {
       this.rows.set(line.row, g * n);
       this.constants[g] = line.constant;
       this.slopes[g] = line.slope;
-      this.tolerances[g] = this.roundingOf(readout, volts, voltScale);
+      this.tolerances[g] = this.roundingOf(readout, volts, voltScale) + 16 * EPSILON * Math.abs(line.constant);
     });
+  }
+
+  private farthestAim(): number {
+    let farthest = 0;
+    for (const { state } of this.mode.capacitorVoltages) {
+      let aim = 0;
+      for (let k = 0; k < this.stateCount; k++) aim += Math.abs(state[k]! * this.rest[k]!);
+      farthest = Math.max(farthest, aim);
+    }
+    return farthest;
   }
 
   /** True when the inputs stand still, so that the situation can be met again. */

@@ -1,3 +1,4 @@
+import type { Guard } from '../device/contract.ts';
 import type { RunEvent } from '../trace/event.ts';
 import type { SegmentView } from '../trace/frame.ts';
 import type { Observer } from '../trace/observer.ts';
@@ -15,8 +16,8 @@ const EPSILON = Number.EPSILON;
  * lie between them, no physics does.
  */
 const SAME_INSTANT = 64 * EPSILON;
-/** Within this share of a segment's length it is worth looking whether a guard and a known time are one instant. */
-const NEARLY_SAME = 2 ** -33;
+/** A part of the state that decays by less than this is stepped by what it changes, not by where it aims. */
+const NEARLY_STILL = 0.9;
 /** Within this share of a segment's length it is worth looking whether a guard and a known time are one instant. */
 const NEARLY_SAME = 2 ** -33;
 /** Events allowed at one instant: a multiple of the things that can switch, far above what settling needs. */
@@ -60,6 +61,8 @@ export class Stepper {
   private timeLow = 0;
   private handled = 0;
   private atOnce = 0;
+  /** Rounding of the capacitor voltages (V) from the situation in which time last passed, see `Situation.noise`. */
+  private noise = 0;
   private readonly recent: string[] = [];
   private failure: { code: OutcomeCode; message: string; parts: readonly string[] } | undefined;
 
@@ -207,8 +210,8 @@ export class Stepper {
    */
   private guardPastLimit(situation: Situation, amplitudes: Float64Array): number {
     const n = situation.stateCount;
-    const { rows, constants, slopes, tolerances } = situation;
-    const coefficients = this.coefficients;
+    const { rows, constants, slopes, tolerances, scales } = situation;
+    const { coefficients, noise } = this;
     const guards = constants.length;
     let liveCount = 0;
     for (let g = 0, at = 0; g < guards; g++, at += n) {
@@ -221,17 +224,12 @@ export class Stepper {
         value += c;
         if (c > 0) most += c;
       }
-      const tolerance = tolerances[g]!;
+      const tolerance = tolerances[g]! + scales[g]! * noise;
       if (value > tolerance || (value >= -tolerance && this.rises(situation, g))) return g;
       if (most > 0 || slopes[g]! > 0) this.live[liveCount++] = g;
     }
     this.liveCount = liveCount;
     return -1;
-  }
-
-  /** Whether a guard is no further past its limit at a time than rounding; over a long interval it adds up. */
-  private standsOnLimit(situation: Situation, g: number, time: number): boolean {
-    return this.finder.valueOf(situation, g, this.coefficients, time) <= situation.tolerances[g]!;
   }
 
   /** Whether a guard is no further past its limit at a time than rounding; over a long interval it adds up. */
@@ -273,12 +271,21 @@ export class Stepper {
   /** Goes `length` seconds on within the situation and shows the segment to the observers. */
   private pass(situation: Situation, length: number): void {
     if (length === 0) return;
+    this.noise = situation.noise;
     const { rates, rest, drift, idle, stateCount: n } = situation;
     const view = this.view;
     const z = this.z;
     for (let k = 0; k < idle; k++) z[k] = z[k]! + drift[k]! * length;
     const powers = this.finder.powersAt(length, rates, idle);
-    for (let k = idle; k < n; k++) z[k] = rest[k]! + view.amplitudes[k]! * powers[k]!;
+    const amplitudes = view.amplitudes;
+    for (let k = idle; k < n; k++) {
+      const power = powers[k]!;
+      // A short step towards a far aim must not pick up the rounding of the aim.
+      z[k] =
+        power > NEARLY_STILL
+          ? z[k]! + amplitudes[k]! * Math.expm1(-rates[k]! * length)
+          : rest[k]! + amplitudes[k]! * power;
+    }
     if (situation.drifts) for (let k = idle; k < n; k++) z[k] = z[k]! + drift[k]! * length;
     if (this.segmentObservers.length > 0) {
       view.start = this.time;
@@ -430,22 +437,28 @@ export class Stepper {
       this.show({ time, timeLow, part, kind });
       return;
     }
-    const situation = this.situation!;
-    const guard = situation.guards[fired]?.guard;
+    const guard = this.situation!.guards[fired]?.guard;
     for (let index = 0; index < reaction.records.length; index++) {
       const { kind: done, cause } = reaction.records[index]!;
       if (index === 0 && guard) {
-        const plus = situation.valueOf(situation.mode.nodes[guard.plus]!, this.z, elapsed);
-        const minus = situation.valueOf(situation.mode.nodes[guard.minus]!, this.z, elapsed);
-        const seen = guard.seen === 'plus';
-        const value = seen ? plus : minus;
-        const limit = seen ? minus + guard.offset : plus - guard.offset;
+        const { value, limit } = this.seen(guard, elapsed);
         this.show({ time, timeLow, part, kind: done, value, limit });
-      } else
-        this.show(
-          cause === undefined ? { time, timeLow, part, kind: done } : { time, timeLow, part, kind: done, cause },
-        );
+      } else if (cause === undefined) this.show({ time, timeLow, part, kind: done });
+      else this.show({ time, timeLow, part, kind: done, cause });
     }
+  }
+
+  /** What a guard that fires sees (V or A), and the limit that it has met. */
+  private seen({ watch, offset }: Guard, elapsed: number): { value: number; limit: number } {
+    const situation = this.situation!;
+    const { nodes, branchCurrents } = situation.mode;
+    if ('branch' in watch) {
+      const current = situation.valueOf(branchCurrents[watch.branch]!, this.z, elapsed);
+      return { value: current, limit: watch.sign * offset };
+    }
+    const plus = situation.valueOf(nodes[watch.plus]!, this.z, elapsed);
+    const minus = situation.valueOf(nodes[watch.minus]!, this.z, elapsed);
+    return watch.seen === 'plus' ? { value: plus, limit: minus + offset } : { value: minus, limit: plus - offset };
   }
 
   private show(event: RunEvent): void {
