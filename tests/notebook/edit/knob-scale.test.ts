@@ -50,15 +50,18 @@ describe('knobScale', () => {
     );
   });
 
-  test.each(['Ω', 'F', 's', 'Hz', 'V', 'share'] as const)('one step up in %s and one down lead back to a rest', (unit) => {
-    fc.assert(
-      fc.property(fc.double({ min: 0.06, max: 0.9, noNaN: true }), (value) => {
-        const scale = knobScale(unit, 0.5);
-        const rest = scale.snap(value);
-        expect(scale.step(scale.step(rest, 1), -1)).toBe(rest);
-      }),
-    );
-  });
+  test.each(['Ω', 'F', 's', 'Hz', 'V', 'share'] as const)(
+    'one step up in %s and one down lead back to a rest',
+    (unit) => {
+      fc.assert(
+        fc.property(fc.double({ min: 0.06, max: 0.9, noNaN: true }), (value) => {
+          const scale = knobScale(unit, 0.5);
+          const rest = scale.snap(value);
+          expect(scale.step(scale.step(rest, 1), -1)).toBe(rest);
+        }),
+      );
+    },
+  );
 
   test('a range ends where nothing can be bought or waited for', () => {
     const scale = knobScale('F', 1e-6);

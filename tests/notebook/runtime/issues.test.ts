@@ -21,7 +21,10 @@ describe('sortComplaints', () => {
   });
 
   test('joins several complaints about one field and leaves what belongs nowhere', () => {
-    const { atField, others } = sortComplaints([at('page.look.until'), at('page.look.until'), at('page.look')], ['until']);
+    const { atField, others } = sortComplaints(
+      [at('page.look.until'), at('page.look.until'), at('page.look')],
+      ['until'],
+    );
     expect(atField.get('until')).toBe('about page.look.until about page.look.until');
     expect(others).toEqual([at('page.look')]);
   });

@@ -29,7 +29,10 @@ describe('heldCells', () => {
   });
 
   test('a board in between does not wait', () => {
-    const page = [{ id: 'look', kind: 'trace', hold_back: true }, { id: 'circuit', kind: 'board' }];
+    const page = [
+      { id: 'look', kind: 'trace', hold_back: true },
+      { id: 'circuit', kind: 'board' },
+    ];
     expect([...heldCells(cellsOf({ page }), {}).keys()]).toEqual(['look']);
   });
 });
