@@ -57,6 +57,21 @@ describe('parseDocument(text)', () => {
     expect(parseDocument(text).issues).toEqual([]);
   });
 
+  test('takes time in proportion to the text, however much is wrong with it', () => {
+    // 5 MB of faults; work with the square of their number would take minutes. 10 s is generous on a busy machine.
+    const notes = Array.from({ length: 30_000 }, (_, i) => ({
+      id: `n${i}`,
+      kind: 'note',
+      text: `[a](#m${i}.b) [c](#n${i + 1}.d)`,
+    }));
+    const readings = Array.from({ length: 15_000 }, (_, i) => ({ ...numbers, id: `r${i}`, take: { w: 'width(uot)' } }));
+    const text = JSON.stringify(documentOf(divider, [...notes, ...readings]));
+    expect(text.length).toBeGreaterThan(LONGEST_DOCUMENT / 2);
+    const start = performance.now();
+    expect(parseDocument(text).issues.length).toBeGreaterThan(45_000);
+    expect(performance.now() - start).toBeLessThan(10_000);
+  });
+
   test('never throws, whatever stands in the place of any value', () => {
     const page = [
       numbers,

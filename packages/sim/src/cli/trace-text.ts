@@ -43,7 +43,10 @@ function stepPicture(lane: Lane): string {
   return cells(lane.low.length, (from, to) => {
     const low = least(lane.low, from, to);
     const high = most(lane.high, from, to);
-    if (low <= limit && high > limit) return '┃';
+    // A step right on the border of two columns is in neither of them.
+    const before = lane.last[from - 1];
+    const stepped = before !== undefined && before > limit !== (lane.first[from] ?? before) > limit;
+    if (stepped || (low <= limit && high > limit)) return '┃';
     return high > limit ? '▔' : '▁';
   });
 }

@@ -4,11 +4,11 @@ import type { Circuit, PartKinds } from '../circuit/description.ts';
 import { nameFault } from '../circuit/names.ts';
 import type { Issue } from '../core/errors.ts';
 import { foundText } from '../core/found-text.ts';
-import { nearestName } from '../core/nearest-name.ts';
 import { isObject, ownEntry } from '../field/record.ts';
 import { standardKinds } from '../device/standard-kinds.ts';
 import { type ExpandedBoard, expandBoard } from './expand-board.ts';
 import { type BoardLink, boardOf, checkLinks, joinBoards, linkedGroups } from './linked-boards.ts';
+import { listedNames, nameAdvice } from './name-help.ts';
 import type { NotebookDocument } from './notebook-document.ts';
 import { placeInside } from './place.ts';
 import { reservedNameFault } from './reserved-names.ts';
@@ -73,12 +73,11 @@ export function boardFor(
   const board = table.boards.get(name);
   if (board !== undefined) return board;
   const names = [...table.boards.keys()];
-  const near = nearestName(name, names);
   const rule =
     names.length === 0
       ? 'name a board of the document, which has none'
-      : `name a board of the document (${names.join(', ')})`;
-  const advice = near === undefined ? 'Correct the name, or add the board.' : `Did you mean ${near}?`;
+      : `name a board of the document (${listedNames(names)})`;
+  const advice = nameAdvice(name, names, 'Correct the name, or add the board.');
   return {
     ok: false,
     issues: [fault('unknown-board', where, { label, field: 'board', rule, got: foundText(name), advice })],

@@ -2,7 +2,6 @@ import type { Part } from '../circuit/description.ts';
 import { GROUND } from '../circuit/names.ts';
 import { IssueError, type Issue } from '../core/errors.ts';
 import { foundText } from '../core/found-text.ts';
-import { nearestName } from '../core/nearest-name.ts';
 import { standardKinds } from '../device/standard-kinds.ts';
 import { checkReading } from '../measure/check-reading.ts';
 import type { MeasureContext } from '../measure/context.ts';
@@ -12,6 +11,7 @@ import { highLevel, timersOf } from '../run/simulate.ts';
 import { readSignalName, type SignalName } from '../trace/signal-name.ts';
 import type { GoodBoard } from './board-table.ts';
 import { findValue, valueAlong } from './knob.ts';
+import { listedNames, nameAdvice } from './name-help.ts';
 import type { BoardCell, FatesCell, ReadingCell, RunCell, TraceCell } from './notebook-document.ts';
 import { placeInside } from './place.ts';
 import { fault } from './schema-wording.ts';
@@ -79,10 +79,9 @@ export function readShow(cell: TraceCell, names: RunNames, at: CellPlace): { sig
     if (known.includes(name)) signals.push(isNet ? { net: name } : { current: name });
     else {
       const rule = isNet
-        ? `name a net of the board (${known.join(', ')})`
-        : `name a part with a current (${known.join(', ')})`;
-      const near = nearestName(name, known);
-      const advice = near === undefined ? 'Choose one of them.' : `Did you mean ${near}?`;
+        ? `name a net of the board (${listedNames(known)})`
+        : `name a part with a current (${listedNames(known)})`;
+      const advice = nameAdvice(name, known, 'Choose one of them.');
       const message = `must ${rule}; got ${foundText(show)}. ${advice}`;
       issues.push(refused('unknown-signal', `${at.place}.show[${index}]`, at, `show[${index}]`, message));
     }
@@ -97,17 +96,16 @@ export function readTimer(cell: FatesCell, board: GoodBoard, at: CellPlace): { t
   if (cell.timer === undefined) {
     const [only] = own;
     if (own.length === 1 && only !== undefined) return { timer: only };
-    const message = `must name the timer on a board with ${own.length === 0 ? 'none' : 'several'} (${own.join(', ')}); got nothing. Add it.`;
+    const message = `must name the timer on a board with ${own.length === 0 ? 'none' : 'several'} (${listedNames(own)}); got nothing. Add it.`;
     return { issues: [refused('unknown-timer', `${at.place}.timer`, at, 'timer', message)] };
   }
   const found = [board.prefix + cell.timer, cell.timer].find((name) => timers.includes(name));
   if (found !== undefined) return { timer: found };
-  const near = nearestName(cell.timer, timers);
-  const advice = near === undefined ? 'Correct the name.' : `Did you mean ${near}?`;
+  const advice = nameAdvice(cell.timer, timers, 'Correct the name.');
   const rule =
     timers.length === 0
       ? 'name a timer of the board, which has none'
-      : `name a timer of the board (${timers.join(', ')})`;
+      : `name a timer of the board (${listedNames(timers)})`;
   return {
     issues: [
       refused(

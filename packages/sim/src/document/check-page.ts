@@ -1,8 +1,8 @@
 import { type Issue } from '../core/errors.ts';
 import { quotedText } from '../core/found-text.ts';
-import { nearestName } from '../core/nearest-name.ts';
 import { type BoardTable, boardFor, type GoodBoard } from './board-table.ts';
 import { type CellPlace, checkKnobs, checkPeriods, readShow, readTake, readTimer, runNames } from './cell-names.ts';
+import { listedNames, nameAdvice } from './name-help.ts';
 import type { Cell, NoteCell } from './notebook-document.ts';
 import { findQuotes, splitTarget } from './quotes.ts';
 import { cellKey, cellLabel, readCell } from './read-cell.ts';
@@ -20,7 +20,7 @@ export type CheckedCell =
     };
 
 /** What can be quoted of the fates of a timer. */
-export const FATE_NAMES = ['started', 'held', 'ignored', 'short', 'barred'] as const;
+const FATE_NAMES = ['started', 'held', 'ignored', 'short', 'barred'] as const;
 
 /** Reads all cells of a page and checks every name they use: boards, nets, parts, timers, and quotes of other cells. */
 export function checkPage(page: readonly unknown[], table: BoardTable): CheckedCell[] {
@@ -32,9 +32,13 @@ export function checkPage(page: readonly unknown[], table: BoardTable): CheckedC
     const issues = cellIssues(read.cell, table, at);
     return issues.length > 0 ? { ok: false, key, at, data, issues } : { ok: true, key, at, cell: read.cell };
   });
+  const targets: QuoteTargets = {
+    cells: cells.map(({ key }) => key),
+    names: new Map(page.map((data, index) => [cellKey(data, index), quotableNames(data, table)])),
+  };
   return cells.map((checked, index) => {
     if (!checked.ok || checked.cell.kind !== 'note') return checked;
-    const issues = quoteIssues(checked.cell, page, cells, table, checked.at);
+    const issues = quoteIssues(checked.cell, targets, checked.at);
     return issues.length > 0 ? { ok: false, key: checked.key, at: checked.at, data: page[index], issues } : checked;
   });
 }
@@ -55,58 +59,47 @@ function nameIssues(cell: Exclude<Cell, NoteCell>, board: GoodBoard, at: CellPla
   return 'issues' in timer ? timer.issues : [];
 }
 
-function quoteIssues(
-  cell: NoteCell,
-  page: readonly unknown[],
-  cells: readonly CheckedCell[],
-  table: BoardTable,
-  at: CellPlace,
-): Issue[] {
-  const seen = new Set<string>();
+/** Faults of one note listed; a text with more wrong links is wrong altogether. */
+const MOST_QUOTE_FAULTS = 20;
+
+function quoteIssues(cell: NoteCell, targets: QuoteTargets, at: CellPlace): Issue[] {
   const issues: Issue[] = [];
-  for (const { target } of findQuotes(cell.text)) {
-    if (seen.has(target)) continue;
-    seen.add(target);
-    const found = quoteFault(target, page, cells, table);
+  for (const target of new Set(findQuotes(cell.text).map((quote) => quote.target))) {
+    const found = quoteFault(target, targets);
     if (found === undefined) continue;
     const got = quotedText(`#${target}`);
     issues.push(fault('missing-target', `${at.place}.text`, { label: at.label, field: 'text', ...found, got }));
+    if (issues.length === MOST_QUOTE_FAULTS) break;
   }
   return issues;
 }
 
-function quoteFault(
-  target: string,
-  page: readonly unknown[],
-  cells: readonly CheckedCell[],
-  table: BoardTable,
-): { rule: string; advice: string } | undefined {
-  const { cell: id, name } = splitTarget(target);
-  const checked = cells.find(({ key }) => key === id);
-  const ids = cells.map(({ key }) => key);
-  if (checked === undefined) {
-    const near = nearestName(id, ids);
-    const advice =
-      near === undefined
-        ? 'Correct the link, or add the cell.'
-        : `Did you mean #${[near, name].filter(Boolean).join('.')}?`;
-    return { rule: 'link only to cells of this page, as #cell or #cell.name', advice };
+function quoteFault(target: string, targets: QuoteTargets): { rule: string; advice: string } | undefined {
+  const { cell, name } = splitTarget(target);
+  const names = targets.names.get(cell);
+  if (names === undefined) {
+    const rule = 'link only to cells of this page, as #cell or #cell.name';
+    return { rule, advice: nameAdvice(cell, targets.cells, 'Correct the link, or add the cell.') };
   }
-  if (name === undefined) return undefined;
-  const names = quotableNames(page[cells.indexOf(checked)], table);
-  if (names.includes(name)) return undefined;
+  if (name === undefined || names.includes(name)) return undefined;
   if (names.length === 0) {
-    return {
-      rule: 'quote only cells that give numbers: reading, fates, and board with a ready board',
-      advice: `${id} gives none.`,
-    };
+    const rule = 'quote only cells that give numbers: reading, fates, and board with a ready board';
+    return { rule, advice: `${cell} gives none.` };
   }
-  const near = nearestName(name, names);
-  const advice = near === undefined ? 'Correct the link.' : `Did you mean #${id}.${near}?`;
-  return { rule: `quote a number that ${id} gives (${names.join(', ')})`, advice };
+  return {
+    rule: `quote a number that ${cell} gives (${listedNames(names)})`,
+    advice: nameAdvice(name, names, 'Correct the link.'),
+  };
 }
 
-/** Names of the numbers that a cell gives and a note can quote; known from its text alone, even if it has a fault. */
+/** What a note can quote. */
+interface QuoteTargets {
+  readonly cells: readonly string[];
+  /** For each cell, the names of its numbers. */
+  readonly names: ReadonlyMap<string, readonly string[]>;
+}
+
+/** Names of the numbers that a cell gives; known from its text alone, even if it has a fault. */
 function quotableNames(data: unknown, table: BoardTable): readonly string[] {
   const { kind, take, board } = (data ?? {}) as { kind?: unknown; take?: unknown; board?: unknown };
   if (kind === 'fates') return FATE_NAMES;

@@ -8,6 +8,7 @@ import { computeBoard } from './compute-board.ts';
 import { computeNote } from './compute-note.ts';
 import { cellNeeds } from './dependencies.ts';
 import { EVENT_BUDGET, type NotebookDocument, type RunCell } from './notebook-document.ts';
+import { listedNames } from './name-help.ts';
 import { planFates } from './plan-fates.ts';
 import { planReading } from './plan-reading.ts';
 import { planTrace } from './plan-trace.ts';
@@ -101,7 +102,7 @@ class Computation {
   #withoutRun(key: string): CellResult {
     const cell = this.#cells.get(key);
     if (cell === undefined) {
-      const message = `page must have a cell named ${key}; got ${this.keys.join(', ') || 'none'}. Correct the name.`;
+      const message = `page must have a cell named ${key}; got ${listedNames(this.keys) || 'none'}. Correct the name.`;
       return { kind: 'unknown', ok: false, error: { message, where: 'page' } };
     }
     if (!cell.ok) return faulty(cellKindText(cell.data), cell.issues);
@@ -144,16 +145,21 @@ class Computation {
 
   #run(run: SharedRun, index: number, runs: number): void {
     const { onProgress, signal, maxEvents = EVENT_BUDGET } = this.#options;
-    const outcome = runCircuit(run.board.circuit, {
-      until: run.until,
-      observers: run.cells.flatMap(({ plan }) => plan.observers),
-      maxEvents,
-      signal,
-      onProgress: onProgress && ((share: number) => onProgress((index + share) / runs)),
-    });
-    for (const { checked, plan } of run.cells) {
-      const result = plan.result();
-      this.#results.set(checked.key, outcome.ok ? result : stopped(checked, outcome, result));
+    try {
+      const outcome = runCircuit(run.board.circuit, {
+        until: run.until,
+        observers: run.cells.flatMap(({ plan }) => plan.observers),
+        maxEvents,
+        signal,
+        onProgress: onProgress && ((share: number) => onProgress((index + share) / runs)),
+      });
+      for (const { checked, plan } of run.cells) {
+        const result = plan.result();
+        this.#results.set(checked.key, outcome.ok ? result : stopped(checked, outcome, result));
+      }
+    } catch (error) {
+      // Nothing thrown is expected here; if the program has a mistake, the other cells go on all the same.
+      for (const { checked } of run.cells) this.#results.set(checked.key, failed(checked, error));
     }
   }
 
@@ -175,7 +181,7 @@ class Computation {
 interface SharedRun {
   readonly board: GoodBoard;
   readonly until: number;
-  readonly cells: { checked: CheckedCell; plan: RunPlan }[];
+  readonly cells: { checked: Extract<CheckedCell, { ok: true }>; plan: RunPlan }[];
 }
 
 function faulty(kind: string, issues: readonly Issue[]): FaultyResult {
@@ -189,4 +195,10 @@ function faulty(kind: string, issues: readonly Issue[]): FaultyResult {
 function stopped({ at }: CheckedCell, outcome: Outcome, partial: CellResult): FaultyResult {
   const message = `${at.label}: ${outcome.message ?? 'the run was stopped'}`;
   return { kind: partial.kind, ok: false, error: { message, where: at.place }, partial };
+}
+
+function failed({ at, cell }: SharedRun['cells'][number]['checked'], error: unknown): FaultyResult {
+  const words = error instanceof Error ? error.message : String(error);
+  const message = `${at.label}: the program failed in this run (${words}). The document is not to blame; please report it.`;
+  return { kind: cell.kind, ok: false, error: { message, where: at.place } };
 }

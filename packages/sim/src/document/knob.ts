@@ -1,6 +1,6 @@
 import { isObject, ownEntry } from '../field/record.ts';
+import { listedNames, nameAdvice } from './name-help.ts';
 import type { PartKinds } from '../circuit/description.ts';
-import { nearestName } from '../core/nearest-name.ts';
 import { foundText } from '../core/found-text.ts';
 
 /**
@@ -47,10 +47,9 @@ export function findValue(text: string, parts: readonly unknown[], kinds: PartKi
   if (!isObject(part)) {
     const names = parts.flatMap((other) => (isObject(other) && typeof other.name === 'string' ? [other.name] : []));
     return refuse(
-      `name a part of the board (${names.join(', ')})`,
+      `name a part of the board (${listedNames(names)})`,
       text,
-      nearestName(name, names),
-      'Correct the name.',
+      nameAdvice(name, names, 'Correct the name.'),
     );
   }
   const kind = kinds.get(String(part.kind));
@@ -59,19 +58,13 @@ export function findValue(text: string, parts: readonly unknown[], kinds: PartKi
   const steps = given.length === 0 && main !== undefined ? [main] : given;
   const [field] = steps;
   if (field === undefined) {
-    return refuse(
-      `name a field of ${name} too`,
-      text,
-      undefined,
-      `Write for example "${name}.${fields[0] ?? 'field'}".`,
-    );
+    return refuse(`name a field of ${name} too`, text, `Write for example "${name}.${fields[0] ?? 'field'}".`);
   }
   if (!fields.includes(field)) {
     return refuse(
-      `name a field of ${name} (${fields.join(', ')})`,
+      `name a field of ${name} (${listedNames(fields)})`,
       text,
-      nearestName(field, fields),
-      'Correct the name.',
+      nameAdvice(field, fields, 'Correct the name.'),
     );
   }
   return { ok: true, path: { index, part: name, steps } };
@@ -90,7 +83,6 @@ export function withValue(data: unknown, steps: readonly string[], value: unknow
   return { ...object, [step]: withValue(ownEntry(object, step), rest, value) };
 }
 
-function refuse(rule: string, got: string, near: string | undefined, advice: string): FoundPath {
-  const help = near === undefined ? advice : `Did you mean ${near}?`;
-  return { ok: false, message: `must ${rule}; got ${foundText(got)}. ${help}` };
+function refuse(rule: string, got: string, advice: string): FoundPath {
+  return { ok: false, message: `must ${rule}; got ${foundText(got)}. ${advice}` };
 }

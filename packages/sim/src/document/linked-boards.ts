@@ -6,13 +6,13 @@ import { GROUND } from '../circuit/names.ts';
 import { type ReadPart, readPart } from '../circuit/read-part.ts';
 import type { Issue } from '../core/errors.ts';
 import { quotedText } from '../core/found-text.ts';
-import { nearestName } from '../core/nearest-name.ts';
 import { isObject, ownEntry } from '../field/record.ts';
 import type { ExpandedBoard } from './expand-board.ts';
+import { listedNames, nameAdvice } from './name-help.ts';
 import { fault, foundData } from './schema-wording.ts';
 
 /** More links than this are refused. */
-export const MOST_LINKS = 200;
+const MOST_LINKS = 200;
 
 /** A link of a document after checking: a jumper between nets of two boards. */
 export interface BoardLink {
@@ -136,23 +136,17 @@ function endIssues(end: unknown, where: string, boards: ReadonlyMap<string, Expa
     fault('link-end', where, { rule, got: foundData(end), advice }),
   ];
   const [board = '', net, more] = typeof end === 'string' ? end.split('.') : [];
-  if (net === undefined || more !== undefined)
+  if (net === undefined || more !== undefined) {
     return refuse('be a net of a board, written board.net', 'Write for example "flasher.out".');
+  }
   const expanded = boards.get(board);
   if (expanded === undefined) {
-    const near = nearestName(board, boards.keys());
-    return refuse(
-      `begin with a board (${[...boards.keys()].join(', ')})`,
-      near === undefined ? 'Correct the name.' : `Did you mean ${near}?`,
-    );
+    const names = [...boards.keys()];
+    return refuse(`begin with a board (${listedNames(names)})`, nameAdvice(board, names, 'Correct the name.'));
   }
   const nets = netsMentioned(expanded, kinds);
   if (nets.includes(net)) return [];
-  const near = nearestName(net, nets);
-  return refuse(
-    `name a net of ${board} (${nets.join(', ')})`,
-    near === undefined ? 'Correct the name.' : `Did you mean ${near}?`,
-  );
+  return refuse(`name a net of ${board} (${listedNames(nets)})`, nameAdvice(net, nets, 'Correct the name.'));
 }
 
 /** All nets a board mentions, `ground` first. */

@@ -9,7 +9,7 @@ export type Migration = (data: Readonly<Record<string, unknown>>) => Record<stri
  * Migrations by the version they start from: entry 1 makes version 2 out of version 1, and so on. Empty as long as there
  * is one version. A new version adds its entry here and keeps all earlier ones.
  */
-export const migrations: ReadonlyMap<number, Migration> = new Map();
+const migrations: ReadonlyMap<number, Migration> = new Map();
 
 /** Data of the current version, or why the file cannot be used. */
 export type Migrated =

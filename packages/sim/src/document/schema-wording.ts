@@ -2,7 +2,7 @@ import type * as v from 'valibot';
 import { type Issue, issueText } from '../core/errors.ts';
 import { foundText, quotedText } from '../core/found-text.ts';
 import { isObject } from '../field/record.ts';
-import { nearestName } from '../core/nearest-name.ts';
+import { nameAdvice } from './name-help.ts';
 import { placeInside } from './place.ts';
 
 /**
@@ -31,8 +31,7 @@ export function fieldsWording(title: string, names: readonly string[]): (issue: 
   return (issue) => {
     if (issue.expected === 'never') {
       const found = String(issue.path?.at(-1)?.key);
-      const near = nearestName(found, names);
-      const advice = near === undefined ? 'Remove it, or correct its name.' : `Did you mean ${near}?`;
+      const advice = nameAdvice(found, names, 'Remove it, or correct its name.');
       return `must be a field of ${title} (${names.join(', ')}); got ${quotedText(found)}. ${advice}`;
     }
     if (issue.received === 'undefined' && issue.path !== undefined) {
