@@ -4,7 +4,7 @@ import type { CellResult } from '#sim/document/index.ts';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 
 const result: CellResult = { kind: 'note', ok: true, quotes: {} };
-const job = (text: string): Job => ({ text, ids: ['a'], columns: 10 });
+const job = (text: string): Job => ({ text, batches: [['a']], columns: 10 });
 
 /** A worker that does only what the test tells it to. */
 class ScriptedWorker {

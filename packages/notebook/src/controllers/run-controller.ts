@@ -10,6 +10,7 @@ import {
   stopped,
   waiting,
 } from '../runtime/cell-state.ts';
+import { batches } from '../runtime/batches.ts';
 import { cellsOf } from '../runtime/cells.ts';
 import { staleCells } from '../runtime/dependence.ts';
 import { SimulationClient, type StartWorker } from '../worker/client.ts';
@@ -111,7 +112,8 @@ export class RunController implements ReactiveController {
       this.takesLong = true;
       this.host.requestUpdate();
     }, BLINK);
-    this.client.run({ text: JSON.stringify(this.document), ids: waiting(this.states), columns: COLUMNS });
+    const todo = batches(this.document, waiting(this.states));
+    this.client.run({ text: JSON.stringify(this.document), batches: todo, columns: COLUMNS });
     this.host.requestUpdate();
   }
 

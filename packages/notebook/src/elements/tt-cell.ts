@@ -5,7 +5,7 @@ import { isList, isRecord, type Json } from '../edit/json.ts';
 import { partViews, type PartView, type ValueView } from '../runtime/board-view.ts';
 import { type CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
-import { complaintsOf, sortComplaints } from '../runtime/issues.ts';
+import { complaintsOf, placedAtParts, sortComplaints } from '../runtime/issues.ts';
 import { shared } from '../styles/shared.ts';
 import { EditEvent, RunEvent } from './events.ts';
 
@@ -163,7 +163,8 @@ export class Cell extends LitElement {
     const result = shown?.kind === 'board' ? shown : undefined;
     const parts = partViews(this.document, name, result);
     const fields = parts.flatMap((part) => [part.name, ...part.values.map((value) => value.name)]);
-    const { atField, others } = sortComplaints(complaintsOf(this.state?.fault), fields);
+    const complaints = placedAtParts(complaintsOf(this.state?.fault), boardParts(this.document, name));
+    const { atField, others } = sortComplaints(complaints, fields);
     return html`${this.others(others)}
       <tt-board
         .board=${name}

@@ -6,6 +6,7 @@ import { type KnobTick, knobTicks } from '../edit/knob-ticks.ts';
 import { fileText } from '../runtime/board-view.ts';
 import { shared } from '../styles/shared.ts';
 import { SettleEvent } from './events.ts';
+import { plainNumber } from './plain-number.ts';
 
 /** Height of the tape (pixels). */
 const TAPE_HEIGHT = 40;
@@ -176,12 +177,11 @@ export class Knob extends LitElement {
         role="slider"
         tabindex="0"
         aria-label=${this.label}
-        aria-valuemin=${Number.isFinite(scale.least) ? scale.least : -greatest}
-        aria-valuemax=${greatest}
-        aria-valuenow=${value}
+        aria-valuemin=${plainNumber(Number.isFinite(scale.least) ? scale.least : -greatest)}
+        aria-valuemax=${plainNumber(greatest)}
+        aria-valuenow=${plainNumber(value)}
         aria-valuetext=${formatQuantity(value, this.unit)}
         @keydown=${this.key}
-        @keyup=${this.settle}
         @blur=${this.settle}
         @pointerdown=${this.grab}
         @pointermove=${this.pull}

@@ -4,13 +4,13 @@ import { property, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { startingTime } from '../chart/cursor.ts';
 import { RunController } from '../controllers/run-controller.ts';
-import { valueChange } from '../edit/board-values.ts';
+import { boardParts, valueChange } from '../edit/board-values.ts';
 import { type Edit, type History, record, settle } from '../edit/history.ts';
 import { isList, type Json } from '../edit/json.ts';
 import { valueView } from '../runtime/board-view.ts';
-import { stateOf } from '../runtime/cell-state.ts';
+import { stateOf, waiting } from '../runtime/cell-state.ts';
 import { boardOf, cellsOf, type PageCell, titleOf } from '../runtime/cells.ts';
-import { complaintsOf, sortComplaints } from '../runtime/issues.ts';
+import { complaintsOf, placedAtParts, sortComplaints } from '../runtime/issues.ts';
 import { heldCells, madePrediction, type Predictions } from '../runtime/predictions.ts';
 import { marginWords } from '../runtime/sections.ts';
 import { shared } from '../styles/shared.ts';
@@ -137,6 +137,7 @@ export class Notebook extends LitElement {
       this.boardInHand = undefined;
     }
     if (this.history !== undefined) this.run.show(this.history.document);
+    this.setAttribute('aria-busy', String(waiting(this.run.states).length > 0));
   }
 
   protected override render(): TemplateResult | typeof nothing {
@@ -271,7 +272,11 @@ export class Notebook extends LitElement {
     const boardCells = cells.filter((cell) => cell.kind === 'board' && boardOf(cell) === board);
     const names = boardCells.flatMap((cell) => (isList(cell.data['knobs']) ? cell.data['knobs'] : []));
     const faults = boardCells.map((cell) => stateOf(this.run.states, cell.id).fault);
-    const complaints = faults.flatMap((fault) => complaintsOf(fault));
+    const parts = boardParts(document, board);
+    const complaints = placedAtParts(
+      faults.flatMap((fault) => complaintsOf(fault)),
+      parts,
+    );
     return [...new Set(names.filter((name) => typeof name === 'string'))].flatMap((name) => {
       const view = valueView(document, board, name, result);
       if (view?.unit === undefined) return [];

@@ -108,7 +108,7 @@ export class Reading extends LitElement {
     if (result === undefined || value === undefined) return html`<td class="value none"></td>`;
     if (value === null) {
       const reason = result.reasons[name];
-      return html`<td class="value none">no value${reason === undefined ? nothing : html`, because ${reason}`}</td>`;
+      return html`<td class="value none">no value${reason === undefined ? nothing : `, because ${reason}`}</td>`;
     }
     const text = valueText(value, result.units[name] ?? null);
     return html`<td class="value ${typeof value === 'number' ? '' : 'list'}">${text}</td>`;

@@ -9,6 +9,7 @@ import { cursorWords } from '../chart/words.ts';
 import { shared } from '../styles/shared.ts';
 import { fateGlyph, fateMark, fateStyles, stripePattern } from './fate-glyphs.ts';
 import { CursorEvent } from './events.ts';
+import { plainNumber } from './plain-number.ts';
 
 /** The cursor moves by this share of the window at one key press, and by ten times as much with Shift. */
 const KEY_STEP = 1 / 400;
@@ -183,9 +184,9 @@ export class Trace extends LitElement {
         role="slider"
         tabindex="0"
         aria-label="Time cursor over ${trace.lanes.map((lane) => lane.show).join(', ')}"
-        aria-valuemin=${trace.from}
-        aria-valuemax=${trace.until}
-        aria-valuenow=${time?.time ?? trace.from}
+        aria-valuemin=${plainNumber(trace.from)}
+        aria-valuemax=${plainNumber(trace.until)}
+        aria-valuenow=${plainNumber(time?.time ?? trace.from)}
         aria-valuetext=${time === undefined ? 'not set' : cursorWords(time)}
         @keydown=${this.key}
         @pointerdown=${this.point}

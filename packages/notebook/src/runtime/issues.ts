@@ -1,21 +1,41 @@
 import type { FaultyResult } from '@two-thirds/sim/document';
+import { valuePlace } from '../edit/board-values.ts';
+import type { JsonRecord } from '../edit/json.ts';
 
 /** One thing wrong, with its place in the document. */
 export interface Complaint {
   readonly where: string;
   readonly message: string;
+  /** The value of a part it is about, where it is about one: `R1.resistance`. */
+  readonly value?: string;
 }
 
 /** Everything a faulty result complains of, each place and message once. */
 export function complaintsOf(fault: FaultyResult | undefined): readonly Complaint[] {
   if (fault === undefined) return [];
-  const all = fault.issues?.map(({ where, message }) => ({ where, message })) ?? [];
+  const all =
+    fault.issues?.map(({ where, message, part, field }): Complaint => {
+      const value = part === undefined || field === undefined ? {} : { value: `${part}.${field}` };
+      return { where, message, ...value };
+    }) ?? [];
   return all.length > 0 ? all : [fault.error];
+}
+
+/** What a ready board's value is named in places: `boards.counter.values.R1`, `boards.counter.values["G1.wave"]`. */
+const STATED = /^boards\.[^.]+\.values(?:\.([\w.]+)|\["([^"]+)"\])/;
+
+/** The complaints with those about values that a ready board is given placed at the parts they are values of. */
+export function placedAtParts(complaints: readonly Complaint[], parts: readonly JsonRecord[]): readonly Complaint[] {
+  return complaints.map((complaint) => {
+    const stated = STATED.exec(complaint.where);
+    const place = valuePlace(parts, stated?.[1] ?? stated?.[2] ?? '');
+    return place === undefined ? complaint : { ...complaint, where: [place.part, ...place.steps].join('.') };
+  });
 }
 
 /**
  * Splits complaints into those about one of these fields and the rest. A complaint belongs to the longest field name
- * that its place ends with or leads into: `boards.counter.G1.wave.period` to `G1.wave.period`.
+ * that its place ends with or leads into (`boards.counter.G1.wave.period` to `G1.wave.period`), or that it names.
  *
  * @param fields names as places are written, for example `R1.resistance` or `take.width`.
  */
@@ -27,7 +47,7 @@ export function sortComplaints(
   const others: Complaint[] = [];
   const longestFirst = [...fields].sort((a, b) => b.length - a.length);
   for (const complaint of complaints) {
-    const field = longestFirst.find((each) => leadsTo(complaint.where, each));
+    const field = longestFirst.find((each) => leadsTo(complaint.where, each) || complaint.value === each);
     if (field === undefined) others.push(complaint);
     else atField.set(field, [atField.get(field), complaint.message].filter(Boolean).join(' '));
   }

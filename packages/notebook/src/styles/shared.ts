@@ -65,6 +65,8 @@ export const shared = css`
   }
   summary {
     cursor: pointer;
+    padding-block: 0.2rem;
+    line-height: 1.25rem;
     color: var(--quiet);
     width: fit-content;
   }

@@ -22,12 +22,12 @@ export interface JobListener {
 
 /** How long a run that a newer edit has overtaken may go on (ms): long enough that a turning knob drags traces along. */
 const OVERTAKEN_GRACE = 120;
-/** How long after that it may take to come to the end of a cell (ms). */
-const CELL_GRACE = 120;
+/** How long after that it may take to come to the end of a batch (ms). */
+const BATCH_GRACE = 120;
 
 /**
  * Runs jobs in a worker, one at a time; the newest wins. A job that was overtaken goes on for a moment, so that its
- * results can still be shown, then it is cancelled between two cells, then its worker is ended and replaced.
+ * results can still be shown, then it is cancelled between two batches, then its worker is ended and replaced.
  */
 export class SimulationClient {
   private handle: WorkerHandle | undefined;
@@ -90,7 +90,7 @@ export class SimulationClient {
       this.endWorker();
       this.next = undefined;
       if (next !== undefined) this.start(next);
-    }, CELL_GRACE);
+    }, BATCH_GRACE);
   }
 
   private endWorker(): void {

@@ -1,8 +1,11 @@
-import { type CellResult, computeCell, type NotebookDocument, parseDocument } from '@two-thirds/sim/document';
+// The only file of the notebook that runs simulations.
+import { computeDocument, parseDocument } from '@two-thirds/sim/document';
 import { expose, type Remote } from 'comlink';
 import type { Job, RunListener } from './protocol.ts';
 
-/** The only file of the notebook that runs simulations. */
+/** Time between two reports of progress (ms). */
+const PROGRESS_PAUSE = 100;
+
 let listener: Remote<RunListener> | undefined;
 const cancelled = new Set<number>();
 
@@ -13,24 +16,29 @@ async function compute(run: number, job: Job): Promise<void> {
     return;
   }
   const heard: unknown[] = [];
-  for (const id of job.ids) {
-    // A pause between cells lets a cancel message in.
+  for (const batch of job.batches) {
+    // A pause between batches lets a cancel message in.
     await nextTask();
     if (cancelled.delete(run)) break;
-    heard.push(listener?.result(run, id, computeOne(document, id, run, job.columns)));
+    const onProgress = sparingly((share) => {
+      for (const id of batch) void listener?.progress(run, id, share);
+    });
+    const { results } = computeDocument(document, { only: batch, columns: job.columns, onProgress });
+    for (const [id, result] of Object.entries(results)) heard.push(listener?.result(run, id, result));
   }
   // Results and the end of the run travel on different ports: the end must not overtake the last result.
   await Promise.all(heard);
 }
 
-/** A defect in the simulator must not take the other cells down with it. */
-function computeOne(document: NotebookDocument, id: string, run: number, columns: number): CellResult {
-  try {
-    return computeCell(document, id, { columns, onProgress: (share) => void listener?.progress(run, id, share) });
-  } catch (error) {
-    const message = error instanceof Error ? error.message : String(error);
-    return { kind: '', ok: false, error: { message, where: `page.${id}` } };
-  }
+/** Passes on only so many reports that a page can draw each of them: a run makes thousands in a second. */
+function sparingly(report: (share: number) => void): (share: number) => void {
+  let next = performance.now() + PROGRESS_PAUSE;
+  return (share) => {
+    const now = performance.now();
+    if (now < next) return;
+    next = now + PROGRESS_PAUSE;
+    report(share);
+  };
 }
 
 function nextTask(): Promise<void> {

@@ -4,8 +4,8 @@ import type { CellResult } from '@two-thirds/sim/document';
 export interface Job {
   /** The document as the text of a file. */
   readonly text: string;
-  /** The cells to compute, in this order. */
-  readonly ids: readonly string[];
+  /** The cells to compute, in this order; those of a batch together. */
+  readonly batches: readonly (readonly string[])[];
   /** Columns of a trace lane. */
   readonly columns: number;
 }
@@ -24,8 +24,8 @@ export interface RunListener {
 export interface SimulationWorker {
   /** Names who hears of results; to be called once, first. */
   connect(listener: RunListener): Promise<void>;
-  /** Computes; settles when every cell was reported, or when the run was cancelled between two cells. */
+  /** Computes; settles when every cell was reported, or when the run was cancelled between two batches. */
   compute(run: number, job: Job): Promise<void>;
-  /** Ends a run before its next cell. A cell that is being computed can only be ended by ending the worker. */
+  /** Ends a run before its next batch. A batch that is being computed can only be ended by ending the worker. */
   cancel(run: number): Promise<void>;
 }

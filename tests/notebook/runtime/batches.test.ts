@@ -1,0 +1,41 @@
+import type { Json } from '#notebook/edit/json.ts';
+import { batches } from '#notebook/runtime/batches.ts';
+import { describe, expect, test } from 'vitest';
+
+const document: Json = {
+  page: [
+    { id: 'intro', kind: 'note', text: 'It lasts [width](#numbers.width); the rule says [T](#circuit.interval).' },
+    { id: 'circuit', kind: 'board', board: 'lamp' },
+    { id: 'look', kind: 'trace', board: 'lamp', until: '2 s' },
+    { id: 'numbers', kind: 'reading', board: 'lamp', until: '6 s' },
+    { id: 'why', kind: 'fates', board: 'lamp', until: '6 s' },
+    { id: 'ring', kind: 'reading', board: 'bell', until: '6 s' },
+    { id: 'words', kind: 'note', text: 'Nothing to compute.' },
+  ],
+};
+const all = ['intro', 'circuit', 'look', 'numbers', 'why', 'ring', 'words'];
+
+describe('batches', () => {
+  test('cells that share a run go together, notes with what they quote, and what needs no run goes first', () => {
+    expect(batches(document, all)).toEqual([['circuit', 'words'], ['intro', 'numbers', 'why'], ['look'], ['ring']]);
+  });
+
+  test('only the cells asked for are in them', () => {
+    expect(batches(document, ['why', 'look'])).toEqual([['look'], ['why']]);
+    expect(batches(document, [])).toEqual([]);
+  });
+
+  test('a note that quotes two runs brings their cells together', () => {
+    const page = [
+      { id: 'look', kind: 'trace', board: 'lamp', until: '2 s' },
+      { id: 'a', kind: 'reading', board: 'lamp', until: '6 s' },
+      { id: 'b', kind: 'reading', board: 'bell', until: '6 s' },
+      { id: 'both', kind: 'note', text: '[x](#a.x) and [y](#b.y)' },
+    ];
+    expect(batches({ page }, ['look', 'a', 'b', 'both'])).toEqual([['look'], ['a', 'b', 'both']]);
+  });
+
+  test('a note that quotes a cell that is not there needs no run', () => {
+    expect(batches({ page: [{ id: 'n', kind: 'note', text: '[x](#gone.x)' }] }, ['n'])).toEqual([['n']]);
+  });
+});
