@@ -1,0 +1,27 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { Page } from 'playwright-core';
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+/** What axe finds against WCAG 2.2 A and AA and its own best practices, one line each. */
+export async function accessibilityFaults(page: Page): Promise<string[]> {
+  // The page's policy forbids a script element; evaluated code is not subject to it.
+  await page.evaluate(axeSource);
+  return page.evaluate(async () => {
+    const { axe } = window as unknown as { axe: AxeRunner };
+    const { violations } = await axe.run(document, {
+      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
+    });
+    return violations.flatMap(({ id, nodes }) =>
+      nodes.map(({ html, failureSummary }) => `${id}: ${html} ${failureSummary}`),
+    );
+  });
+}
+
+interface AxeRunner {
+  run(
+    context: Document,
+    options: { runOnly: string[] },
+  ): Promise<{ violations: { id: string; nodes: { html: string; failureSummary: string }[] }[] }>;
+}

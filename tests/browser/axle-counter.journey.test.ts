@@ -1,0 +1,191 @@
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { journey } from '../support/journey.ts';
+import { lookAtEverything, openExample, textOf, untilComputed } from './open-page.ts';
+
+/** What the page says of the first board: the ratio, the trace as drawn, the fates counted. */
+async function said(page: Page): Promise<{ ratio: string; trace: string; fates: string }> {
+  await untilComputed(page);
+  const numbers = page.locator('tt-cell#numbers');
+  return {
+    ratio: await textOf(
+      numbers
+        .getByRole('row', { name: /^ratio/ })
+        .getByRole('cell')
+        .first(),
+    ),
+    trace: (await page.locator('tt-cell#look path.trace').getAttribute('d')) ?? '',
+    fates: await textOf(page.locator('tt-cell#why').getByRole('list')),
+  };
+}
+
+journey('turning a resistor changes ratio, trace and fates, and undo brings them back', async ({ page }) => {
+  await openExample(page, 'Axle counter');
+  await lookAtEverything(page);
+  await page.locator('tt-cell#board').getByLabel('R1 resistance').focus();
+  const before = await said(page);
+  expect(before.ratio).toBe('4');
+
+  const knob = page.getByRole('slider', { name: 'R1 resistance' });
+  await knob.focus();
+  for (let turn = 0; turn < 8; turn += 1) await knob.press('ArrowRight');
+  // Eight steps of E24 up from 100 kΩ.
+  expect(await knob.getAttribute('aria-valuetext')).toMatch(/^220.kΩ$/u);
+  const after = await said(page);
+  expect(Number(after.ratio)).toBeGreaterThan(4);
+  expect(after.trace).not.toBe(before.trace);
+  expect(after.fates).not.toBe(before.fates);
+
+  // The whole turn is one step of undo.
+  await page.getByRole('button', { name: /^undo/ }).click();
+  expect(await said(page)).toEqual(before);
+});
+
+journey(
+  'a knob is pulled by the pointer, rests on preferred values, and goes back to where it was',
+  async ({ page }) => {
+    await openExample(page, 'Axle counter');
+    const knob = page.getByRole('slider', { name: 'R1 resistance' });
+    await knob.waitFor();
+    const box = await knob.boundingBox();
+    if (box === null) throw new Error('the knob must be visible');
+    const middle = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+    await page.mouse.move(middle.x, middle.y);
+    await page.mouse.down();
+    await page.mouse.move(middle.x - 60, middle.y, { steps: 6 });
+    await page.mouse.up();
+    const turned = Number(await knob.getAttribute('aria-valuenow'));
+    expect(turned).toBeGreaterThan(100_000);
+    expect([110, 120, 130, 150, 160, 180, 200, 220, 240, 270, 300].map((each) => each * 1000)).toContain(turned);
+
+    await page.keyboard.down('Shift');
+    await knob.press('ArrowRight');
+    await page.keyboard.up('Shift');
+    // One hundredth of itself, off the preferred values.
+    expect(Number(await knob.getAttribute('aria-valuenow'))).toBeCloseTo(turned * 1.01, -1);
+
+    await page.getByRole('button', { name: /back to 100.kΩ/u }).click();
+    expect(await knob.getAttribute('aria-valuenow')).toBe('100000');
+  },
+);
+
+journey('a value that cannot be used says so at its field; the rest of the page goes on', async ({ page }) => {
+  await openExample(page, 'Axle counter');
+  await lookAtEverything(page);
+  await untilComputed(page);
+  const board = page.locator('tt-cell#board');
+  const field = board.getByLabel('R1 resistance');
+  const trace = await page.locator('tt-cell#look path.trace').getAttribute('d');
+  await field.fill('about 5');
+  await field.press('Enter');
+  await untilComputed(page);
+
+  expect(await field.getAttribute('aria-invalid')).toBe('true');
+  expect(await field.inputValue()).toBe('about 5');
+  const message = await textOf(board.locator('tt-value', { has: page.getByLabel('R1 resistance') }));
+  expect(message).toContain('must be a resistance');
+  expect(message).toContain('about 5');
+  // The last good results stay, and say where they come from.
+  expect(await page.locator('tt-cell#look path.trace').getAttribute('d')).toBe(trace);
+  expect(await textOf(page.locator('tt-cell#look'))).toContain('from the values before');
+  // Another board is not concerned.
+  expect(await textOf(page.locator('tt-cell#stop_look'))).not.toContain('from the values before');
+  await page.locator('tt-cell#board').getByLabel('C1 capacitance').fill('10 µF');
+  expect(await field.inputValue()).toBe('about 5');
+
+  await field.fill('100k');
+  await field.press('Enter');
+  await untilComputed(page);
+  expect(await field.getAttribute('aria-invalid')).toBe('false');
+  expect(await textOf(page.locator('tt-cell#look'))).not.toContain('from the values before');
+});
+
+journey('a reading and a window are edited in place', async ({ page }) => {
+  await openExample(page, 'Axle counter');
+  await lookAtEverything(page);
+  const numbers = page.locator('tt-cell#numbers');
+  await numbers.getByLabel('what ratio reads').fill('count(out)');
+  await numbers.getByLabel('what ratio reads').press('Enter');
+  await numbers.getByLabel('end of the window').fill('10 ms');
+  await numbers.getByLabel('end of the window').press('Enter');
+  await untilComputed(page);
+  expect(await textOf(numbers.getByRole('row', { name: /^ratio/ }))).toMatch(/\b0\b/);
+  expect(await textOf(numbers.getByRole('row', { name: /^width/ }))).toMatch(/no value *, because out/);
+  await numbers.getByLabel('what ratio reads').fill('ratoi(out, in)');
+  await numbers.getByLabel('what ratio reads').press('Enter');
+  await untilComputed(page);
+  expect(await textOf(numbers.getByRole('row', { name: /^ratio/ }))).toContain('ratoi');
+  expect(await numbers.getByLabel('what ratio reads').getAttribute('aria-invalid')).toBe('true');
+});
+
+journey(
+  'one cursor runs through all lanes, by keys and by pointer, and the circuit in hand follows',
+  async ({ page }) => {
+    await openExample(page, 'Axle counter');
+    await lookAtEverything(page);
+    await untilComputed(page);
+    const cursor = page.locator('tt-cell#look').getByRole('slider');
+    await cursor.focus();
+    await cursor.press('Home');
+    await cursor.press('PageDown');
+    // The first event after the start: the first axle, at 100 ms, which starts the output.
+    expect(await cursor.getAttribute('aria-valuetext')).toMatch(/^100\.0.ms: in/u);
+    await cursor.press('ArrowRight');
+    const circuit = page.getByRole('complementary', { name: 'Circuit in hand' });
+    expect(await textOf(circuit)).toMatch(/interval\s+runs, .* to go/);
+
+    const box = await cursor.boundingBox();
+    if (box === null) throw new Error('the trace must be visible');
+    const before = await cursor.getAttribute('aria-valuenow');
+    await page.mouse.click(box.x + box.width * 0.8, box.y + 60);
+    expect(await cursor.getAttribute('aria-valuenow')).not.toBe(before);
+  },
+);
+
+journey('a prediction is kept while it is written, and stands beside the result', async ({ page }) => {
+  await openExample(page, 'Axle counter');
+  const cell = page.locator('tt-cell#look');
+  expect(await cell.locator('path.trace').count()).toBe(0);
+  await cell.getByRole('textbox').fill('Three, because 515 is three times 150 and a bit.');
+  await page.getByRole('link', { name: /to the start page/ }).click();
+  await openExample(page, 'Axle counter');
+  expect(await cell.getByRole('textbox').inputValue()).toContain('Three, because');
+  await cell.getByRole('button', { name: 'look what happens' }).click();
+  await cell.locator('path.trace').waitFor();
+  expect(await textOf(cell)).toContain('Three, because');
+});
+
+journey('a note is edited where it stands; its live numbers follow, and nothing typed is lost', async ({ page }) => {
+  await openExample(page, 'Axle counter');
+  const note = page.locator('tt-cell#guess');
+  await note.hover();
+  await note.getByRole('button', { name: /edit the text/ }).click();
+  await note
+    .getByRole('textbox')
+    .fill('An axle comes every [spacing](#numbers.spacing). <b>Not</b> bold, but *this* is slanted.');
+  await page.getByRole('link', { name: /to the start page/ }).click();
+  await openExample(page, 'Axle counter');
+  await untilComputed(page);
+  await note.locator('a.quoted').waitFor();
+  expect(await textOf(note.locator('a.quoted'))).toMatch(/^150.ms$/u);
+  expect(await textOf(note.locator('em'))).toBe('this');
+  expect(await note.locator('b').count()).toBe(0);
+});
+
+journey('a long computation can be stopped, keeps the values before, and can be taken up again', async ({ page }) => {
+  await openExample(page, 'Axle counter');
+  await lookAtEverything(page);
+  await untilComputed(page);
+  const numbers = page.locator('tt-cell#numbers');
+  const window = numbers.getByLabel('end of the window');
+  await window.fill('500000 s');
+  await window.press('Enter');
+  await numbers.getByRole('button', { name: 'stop computing' }).click();
+  await numbers.getByText('computing was stopped').waitFor();
+  expect(await textOf(numbers)).toContain('from the values before');
+  expect(await textOf(numbers.getByRole('row', { name: /^ratio/ }))).toContain('4');
+  await window.fill('6 s');
+  await window.press('Enter');
+  await untilComputed(page);
+  expect(await textOf(numbers)).not.toContain('from the values before');
+});

@@ -1,0 +1,123 @@
+import type { Browser } from 'playwright-core';
+import { describe, expect } from 'vitest';
+import { journey } from '../support/journey.ts';
+import { accessibilityFaults } from './accessible.ts';
+import { lookAtEverything, openExample, untilComputed } from './open-page.ts';
+
+const themes = ['light', 'dark'] as const;
+const examples = ['Axle counter', 'Crossing flasher', 'Platform lamp', 'Touch bell'];
+
+/** A page of a given width and theme, on the start page. */
+async function pageOf(browser: Browser, address: string, width: number, colorScheme: 'light' | 'dark') {
+  const context = await browser.newContext({ viewport: { width, height: 844 }, colorScheme, locale: 'en-US' });
+  const page = await context.newPage();
+  await page.goto(address);
+  return page;
+}
+
+describe.each(themes)('in the %s theme', (theme) => {
+  journey('the start page has no fault that axe can find', async ({ browser, address }) => {
+    const page = await pageOf(browser, address, 1280, theme);
+    await page.getByRole('link', { name: 'Axle counter' }).waitFor();
+    expect(await accessibilityFaults(page)).toEqual([]);
+    await page.context().close();
+  });
+
+  journey.for([1280, 390])(
+    'a page of experiments has no fault that axe can find at %i px',
+    async (width, { browser, address }) => {
+      const page = await pageOf(browser, address, width, theme);
+      await openExample(page, 'Axle counter');
+      await untilComputed(page);
+      expect(await accessibilityFaults(page)).toEqual([]);
+      await lookAtEverything(page);
+      // What is folded away counts too.
+      await page.evaluate(() => {
+        const open = (root: Document | ShadowRoot): void => {
+          for (const each of root.querySelectorAll('*')) {
+            if (each instanceof HTMLDetailsElement) each.open = true;
+            if (each.shadowRoot !== null) open(each.shadowRoot);
+          }
+        };
+        open(document);
+      });
+      await untilComputed(page);
+      expect(await accessibilityFaults(page)).toEqual([]);
+      await page.context().close();
+    },
+  );
+});
+
+describe.each([360, 390, 768, 1440])('at %i px', (width) => {
+  journey('no page scrolls sideways', async ({ browser, address }) => {
+    const page = await pageOf(browser, address, width, 'light');
+    const beyond = () =>
+      page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+    expect(await beyond()).toBe(0);
+    for (const title of examples) {
+      await openExample(page, title);
+      if (title !== 'Crossing flasher') await lookAtEverything(page);
+      await untilComputed(page);
+      expect(await beyond(), title).toBe(0);
+      await page.getByRole('link', { name: /to the start page/ }).click();
+    }
+    await page.context().close();
+  });
+});
+
+journey(
+  'on a phone the circuit is folded above the page and the tray turns one knob at a time',
+  async ({ browser, address }) => {
+    const page = await pageOf(browser, address, 390, 'light');
+    await openExample(page, 'Axle counter');
+    await untilComputed(page);
+    const drawing = page.getByRole('img', { name: /^Circuit of/ });
+    expect(await drawing.isVisible()).toBe(false);
+    await page.getByRole('button', { name: 'show the circuit in hand' }).click();
+    expect(await drawing.isVisible()).toBe(true);
+    expect(await page.getByRole('slider', { name: 'C1 capacitance' }).isVisible()).toBe(false);
+    await page.getByRole('button', { name: 'C1', exact: true }).click();
+    expect(await page.getByRole('slider', { name: 'C1 capacitance' }).isVisible()).toBe(true);
+    await page.context().close();
+  },
+);
+
+journey('the theme is chosen by hand and kept for the next visit', async ({ page }) => {
+  const ground = () => page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
+  const light = await ground();
+  await page.getByRole('button', { name: 'theme: system' }).click();
+  await page.getByRole('button', { name: 'theme: light' }).click();
+  expect(await ground()).not.toBe(light);
+  await page.reload();
+  await page.getByRole('button', { name: 'theme: dark' }).waitFor();
+  expect(await ground()).not.toBe(light);
+});
+
+journey('everything is reached by keyboard, and the focus is always seen', async ({ page }) => {
+  await openExample(page, 'Platform lamp');
+  await untilComputed(page);
+  await page.getByRole('link', { name: /to the start page/ }).focus();
+  const reached = new Set<string>();
+  for (let step = 0; step < 80; step += 1) {
+    await page.keyboard.press('Tab');
+    const focus = await page.evaluate(() => {
+      let element = document.activeElement;
+      while (element?.shadowRoot?.activeElement) element = element.shadowRoot.activeElement;
+      if (element === null || element === document.body) return undefined;
+      const box = element.getBoundingClientRect();
+      const style = getComputedStyle(element);
+      const frame = element.closest('.frame');
+      const ring = [style, ...(frame === null ? [] : [getComputedStyle(frame)])].some(
+        (each) => each.outlineStyle !== 'none',
+      );
+      return { name: element.getAttribute('aria-label') ?? element.textContent ?? '', ring, visible: box.width > 0 };
+    });
+    if (focus === undefined) break;
+    expect(focus.visible, focus.name).toBe(true);
+    expect(focus.ring, focus.name).toBe(true);
+    reached.add(focus.name.trim());
+  }
+  for (const name of ['save as file', 'title of this page', 'R1 resistance', 'C1 capacitance']) {
+    expect([...reached]).toContain(name);
+  }
+});
