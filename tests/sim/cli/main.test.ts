@@ -2,6 +2,7 @@ import { spawn, spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { main } from '#sim/cli/main.ts';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
 import { captured } from '../../support/captured-output.ts';
@@ -158,6 +159,13 @@ describe('two-thirds compute FILE', () => {
       partial: { values: { volts: 9 } },
     });
     expect((results['n']?.['error'] as { message: string }).message).toMatch(/BT1|S1/);
+  });
+
+  test('tells how far it is where somebody watches', async () => {
+    const shares: number[] = [];
+    const path = file('good.tt.json', documentOf(boards, page));
+    await main(['compute', path], { out: () => {}, message: () => {}, progress: (share) => shares.push(share) });
+    expect(shares.at(-1)).toBe(1);
   });
 
   test('an empty page prints its title and ends well', async () => {

@@ -23,7 +23,10 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
   if (unusable !== undefined || document === undefined) return unusableFile(unusable, json, output, file);
   const missing = only === undefined ? undefined : missingCell(only, document);
   if (missing !== undefined) return unusableFile(missing, json, output);
-  const computed = computeDocument(document, only === undefined ? {} : { only });
+  const computed = computeDocument(document, {
+    ...(only === undefined ? {} : { only }),
+    ...(output.progress === undefined ? {} : { onProgress: output.progress }),
+  });
   const inCells = new Set(Object.values(computed.results).flatMap(messagesOf));
   // Faults of boards and links that no cell looks at; of no concern when only some cells were asked for.
   const elsewhere =
