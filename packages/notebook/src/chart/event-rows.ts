@@ -15,7 +15,7 @@ export interface EventRow {
 }
 
 /** Rows that are made; a longer table helps nobody, and the traces show the rest. */
-export const ROWS_MOST = 200;
+const ROWS_MOST = 200;
 
 /** Table rows for every instant at which something happens, at most {@link ROWS_MOST}, and whether some were left out. */
 export function eventRows(trace: TraceResult): { readonly rows: readonly EventRow[]; readonly cut: boolean } {

@@ -11,7 +11,7 @@ export function linearScale(from: number, until: number, start: number, end: num
   const scale = (value: number): number =>
     span === 0 ? (start + end) / 2 : start + ((value - from) / span) * (end - start);
   return Object.assign(scale, {
-    invert: (pixel: number): number => from + ((pixel - start) / (end - start)) * span,
+    invert: (at: number): number => from + ((at - start) / (end - start)) * span,
   });
 }
 

@@ -22,13 +22,13 @@ export interface Scene {
 }
 
 /** A tick in pixels. */
-export interface PlacedTick {
+interface PlacedTick {
   readonly at: number;
   readonly label: string;
 }
 
 /** One lane of a scene. */
-export type SceneLane = AnalogLane | LogicLane | StripLane;
+type SceneLane = AnalogLane | LogicLane | StripLane;
 
 interface Placed {
   readonly title: string;
@@ -137,7 +137,7 @@ export function traceScene(trace: TraceResult, width: number): Scene {
 }
 
 /** A timer whose trigger and threshold share a net starts itself: its pulses are its own, and tell nothing. */
-export function startsItself(timer: Pick<TimerTrace, 'trigger' | 'threshold'>): boolean {
+function startsItself(timer: Pick<TimerTrace, 'trigger' | 'threshold'>): boolean {
   return timer.trigger === timer.threshold;
 }
 

@@ -15,7 +15,7 @@ export function boardParts(document: Json, board: string): readonly JsonRecord[]
   if (!isRecord(data)) return [];
   if (data['ready'] === undefined) return isList(data['parts']) ? data['parts'].filter(isRecord) : [];
   // A ready board is plain data of the same form as a file.
-  let parts = (readyBoards.get(String(data['ready']))?.circuit.parts ?? []) as readonly JsonRecord[];
+  let parts = (readyBoards.get(textOf(data['ready']))?.circuit.parts ?? []) as readonly JsonRecord[];
   for (const [name, value] of Object.entries(isRecord(data['values']) ? data['values'] : {})) {
     const place = valuePlace(parts, name);
     if (place === undefined || value === undefined) continue;
@@ -30,7 +30,7 @@ export function valuePlace(parts: readonly JsonRecord[], name: string): ValuePla
   const found = parts.find((each) => each['name'] === part);
   if (found === undefined) return undefined;
   if (given.length > 0) return { part, steps: given };
-  const main = mainFields.get(String(found['kind']));
+  const main = mainFields.get(textOf(found['kind']));
   return main === undefined ? undefined : { part, steps: [main] };
 }
 
@@ -82,4 +82,8 @@ function settled(part: JsonRecord, steps: Path, value: Json): JsonRecord {
     // A name that leads nowhere; the document check says so at its place.
     return part;
   }
+}
+
+function textOf(value: Json | undefined): string {
+  return typeof value === 'string' ? value : '';
 }

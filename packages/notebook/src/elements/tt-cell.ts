@@ -202,7 +202,7 @@ export class Cell extends LitElement {
         ${this.field(
           cell,
           'show',
-          isList(show) ? show.join(', ') : written(show),
+          isList(show) ? show.map(written).join(', ') : written(show),
           'nets and currents shown',
           atField,
           (text) => text.split(',').map((each) => each.trim()),

@@ -1,5 +1,5 @@
 import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
-import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { type KnobScale, knobScale } from '../edit/knob-scale.ts';
 import { type KnobTick, knobTicks } from '../edit/knob-ticks.ts';
@@ -271,9 +271,9 @@ export class Knob extends LitElement {
   }
 }
 
-function tickMark(tick: KnobTick, x: number): TemplateResult {
+function tickMark(tick: KnobTick, x: number): SVGTemplateResult {
   return svg`<line x1=${x} x2=${x} y1="8" y2=${tick.label === undefined ? 14 : 19} />
-    ${tick.label === undefined ? nothing : svg`<text x=${x} y="31">${tick.label}</text>`}` as unknown as TemplateResult;
+    ${tick.label === undefined ? nothing : svg`<text x=${x} y="31">${tick.label}</text>`}`;
 }
 
 function rounded(value: number, digits: number): number {

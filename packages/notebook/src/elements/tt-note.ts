@@ -3,9 +3,8 @@ import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { unsafeHTML } from 'lit/directives/unsafe-html.js';
 import { shared } from '../styles/shared.ts';
+import type { noteHtml } from './note-html.ts';
 import { CellLinkEvent, SettleEvent } from './events.ts';
-
-type NoteHtml = typeof import('./note-html.ts').noteHtml;
 
 /**
  * A paragraph of the page. It reads as text with live numbers in it; a click, or Enter on its edit button, turns it
@@ -123,13 +122,13 @@ export class Note extends LitElement {
   /** Called with the text at every key stroke. */
   @property({ attribute: false }) change: (text: string) => void = () => undefined;
   @state() private editing = false;
-  @state() private toHtml: NoteHtml | undefined;
+  @state() private toHtml: typeof noteHtml | undefined;
 
   override connectedCallback(): void {
     super.connectedCallback();
     // Markdown and its sanitiser come after the first paint: the page must not wait for them.
-    void import('./note-html.ts').then(({ noteHtml }) => {
-      this.toHtml = noteHtml;
+    void import('./note-html.ts').then((loaded) => {
+      this.toHtml = loaded.noteHtml;
     });
   }
 

@@ -79,21 +79,21 @@ export class ValueField extends LitElement {
     this.renderRoot.querySelector('input')?.focus();
   }
 
-  private keep(event: Event): void {
+  private readonly keep = (event: Event): void => {
     this.draft = (event.target as HTMLInputElement).value;
-  }
+  };
 
-  private hand(): void {
+  private readonly hand = (): void => {
     const typed = this.draft?.trim();
     this.draft = undefined;
     if (typed !== undefined && typed !== this.text) this.change(typed);
-  }
+  };
 
-  private key(event: KeyboardEvent): void {
+  private readonly key = (event: KeyboardEvent): void => {
     if (event.key === 'Enter') this.hand();
     if (event.key !== 'Escape' || this.draft === undefined) return;
     event.stopPropagation();
     this.draft = undefined;
     (event.target as HTMLInputElement).value = this.text;
-  }
+  };
 }

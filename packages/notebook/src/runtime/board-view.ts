@@ -68,7 +68,7 @@ export function partViews(document: Json, board: string, result: BoardResult | u
       {
         name,
         kind: typeof kind === 'string' ? kind : '',
-        title: row?.title ?? String(kind),
+        title: row?.title ?? (typeof kind === 'string' ? kind : ''),
         nets: row?.nets ?? {},
         values: [...fields].flatMap((field) =>
           fieldViews(

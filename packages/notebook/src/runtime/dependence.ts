@@ -8,7 +8,7 @@ import { boardOf, cellsOf, type PageCell } from './cells.ts';
  * for a note the same of every cell it quotes. Edits share what they do not change, so two states of a document agree
  * on a cell exactly when these are the same references.
  */
-export function dependencies(document: Json, cell: PageCell): readonly unknown[] {
+function dependencies(document: Json, cell: PageCell): readonly unknown[] {
   const cells = cellsOf(document);
   const found = new Set<unknown>();
   gather(document, cells, cell, found, new Set());

@@ -1,5 +1,4 @@
-import { isRecord, type Json } from '../edit/json.ts';
-import { valueAt } from '../edit/path.ts';
+import type { Json } from '../edit/json.ts';
 import { cellsOf, textField } from './cells.ts';
 
 /** Longest introduction (characters). */
@@ -18,10 +17,4 @@ export function introduction(document: Json): string {
   if (plain.length <= LONGEST) return plain;
   const sentence = /^.{40,180}?[.?!](?=\s)/.exec(plain);
   return sentence?.[0] ?? `${plain.slice(0, plain.lastIndexOf(' ', LONGEST))} …`;
-}
-
-/** The names of a document's boards. */
-export function boardNames(document: Json): string[] {
-  const boards = valueAt(document, ['boards']);
-  return isRecord(boards) ? Object.keys(boards) : [];
 }

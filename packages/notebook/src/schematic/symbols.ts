@@ -17,7 +17,7 @@ const contact = [line('M0-20V-8M0 8V20M0 8L-9-7')];
  * Graphic symbols after IEC 60617 by kind of part, upright, first end on top. A kind without a symbol of its own is a
  * plain box.
  */
-export const symbols: Readonly<Record<string, readonly Stroke[]>> = {
+const symbols: Readonly<Record<string, readonly Stroke[]>> = {
   resistor,
   pot: [...resistor, line('M-12 0H-6'), ink('M-6 0l-6-3.2v6.4z')],
   capacitor: [line('M0-20V-4M0 4V20M-11-4H11M-11 4H11')],
