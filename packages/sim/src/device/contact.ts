@@ -43,6 +43,7 @@ function contactBranch(
     part: part.name,
     start: 0,
     slots: 0,
+    mostGuards: 0,
     timetable: presses.flatMap((press) => [
       { at: press.at, event: TO_OTHER },
       { at: press.at + press.for, event: BACK },

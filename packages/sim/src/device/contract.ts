@@ -78,7 +78,10 @@ export interface Exit {
 export interface Reactor {
   readonly part: string;
   readonly start: number;
+  /** Number of slots for scheduled events. */
   readonly slots: number;
+  /** Number of guards that any state arms at most. */
+  readonly mostGuards: number;
   readonly timetable: readonly { readonly at: number; readonly event: number }[];
   guards(state: number): readonly Guard[];
   react(state: number, event: number): Reaction;

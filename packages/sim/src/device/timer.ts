@@ -208,6 +208,7 @@ function timerReactor(
     part,
     start,
     slots: 2,
+    mostGuards: 3,
     timetable: [],
     guards: (state) => timerGuards(state, p, pins),
     react(state, event) {

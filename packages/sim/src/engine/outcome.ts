@@ -23,3 +23,22 @@ export interface Outcome {
   /** Names of the parts involved. */
   readonly parts?: readonly string[];
 }
+
+/** What to tell people about a run that ended before its time. `budget` is the number of events that were allowed. */
+export function failureMessage(
+  code: Exclude<OutcomeCode, 'reached'>,
+  parts: readonly string[],
+  budget: number,
+): string {
+  const named = parts.join(', ');
+  switch (code) {
+    case 'short':
+      return `${named} are joined with no resistance between different voltages. Put a resistance in the path, or open one of them.`;
+    case 'chatter':
+      return `${named} keep switching each other without time passing. Look for a comparator that drives its own limit.`;
+    case 'budget':
+      return `The run used up its ${budget} events. Ask for a shorter time or slower inputs.`;
+    case 'stopped':
+      return 'The run was stopped.';
+  }
+}

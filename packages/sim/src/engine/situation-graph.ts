@@ -28,6 +28,8 @@ export type EventCode =
 export class SituationGraph {
   /** Largest number of states of any mode of the program. */
   readonly largestStateCount: number;
+  /** Largest number of guards that can be armed at once. */
+  readonly mostGuards: number;
   private readonly modes = new Map<string, Mode | Short>();
   private readonly situations = new Map<string, Situation>();
   private readonly codes: EventCode[] = [];
@@ -40,6 +42,9 @@ export class SituationGraph {
   ) {
     const { network, branches } = program;
     this.largestStateCount = network.capacitors.length + network.nodeCount;
+    const exits = branches.map((branch) => Math.max(...branch.pieces.map((piece) => piece.exits.length)));
+    const guards = program.reactors.map((reactor) => reactor.mostGuards);
+    this.mostGuards = [...exits, ...guards].reduce((sum, count) => sum + count, 0);
     this.exitCodes = branches.map((branch, index) =>
       branch.pieces.map((piece) => piece.exits.map((exit) => this.codes.push({ branch: index, exit }) - 1)),
     );
@@ -123,6 +128,18 @@ export class SituationGraph {
     }
     const same = n === m && offset.every((value) => value === 0) && isUnit(matrix, n);
     return { to, same, matrix, offset };
+  }
+
+  /** Writes the modal state that the capacitors' initial voltages make of a situation at time 0. */
+  initialState(situation: Situation, z: Float64Array): void {
+    const { mode, inputs } = situation;
+    const { initial } = this.program;
+    for (let k = 0; k < mode.stateCount; k++) {
+      let value = 0;
+      for (let c = 0; c < initial.length; c++) value += mode.project[k * mode.capacitorCount + c]! * initial[c]!;
+      for (let j = 0; j < inputs.length; j++) value += mode.projectInput[k * inputs.length + j]! * inputs[j]!;
+      z[k] = value;
+    }
   }
 
   private forget(): void {

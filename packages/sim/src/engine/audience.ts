@@ -1,0 +1,124 @@
+import type { Guard } from '../device/contract.ts';
+import type { RunEvent } from '../trace/event.ts';
+import type { Frame, SegmentView, SignalTable } from '../trace/frame.ts';
+import type { Observer } from '../trace/observer.ts';
+import type { Situation } from './situation.ts';
+import type { Succession } from './succession.ts';
+
+/** Shows a run to its observers. */
+export class Audience {
+  /** Whether anybody watches segments, or events: what nobody sees is not worked out. */
+  readonly seesSegments: boolean;
+  readonly seesEvents: boolean;
+  private readonly forSegments: readonly Observer[];
+  private readonly forEvents: readonly Observer[];
+  private readonly view: SegmentView;
+
+  constructor(
+    private readonly all: readonly Observer[],
+    signals: SignalTable,
+    mostStates: number,
+  ) {
+    this.forSegments = all.filter((observer) => observer.segment !== undefined);
+    this.forEvents = all.filter((observer) => observer.event !== undefined);
+    this.seesSegments = this.forSegments.length > 0;
+    this.seesEvents = this.forEvents.length > 0;
+    const none = new Float64Array(0);
+    this.view = {
+      start: 0,
+      startLow: 0,
+      length: 0,
+      frame: { rates: none, rows: none, constants: none, slopes: none },
+      amplitudes: new Float64Array(mostStates),
+    };
+    for (const observer of all) observer.begin?.(signals);
+  }
+
+  /**
+   * Shows the stretch from `from` to `to` (s, local to the situation, which began at the given time with the given
+   * amplitudes).
+   */
+  segment(
+    situation: Situation,
+    amplitudes: Float64Array,
+    time: number,
+    timeLow: number,
+    from: number,
+    to: number,
+  ): void {
+    const { rates, stateCount: n } = situation;
+    const view = this.view;
+    view.start = time;
+    view.startLow = timeLow;
+    view.length = to - from;
+    view.frame = situation.frame;
+    if (from === 0) for (let k = 0; k < n; k++) view.amplitudes[k] = amplitudes[k]!;
+    else {
+      const step = from + timeLow;
+      view.start = time + step;
+      view.startLow = step - (view.start - time);
+      view.frame = shifted(situation.frame, from);
+      for (let k = 0; k < n; k++) view.amplitudes[k] = amplitudes[k]! * Math.exp(-rates[k]! * from);
+    }
+    const observers = this.forSegments;
+    for (let i = 0; i < observers.length; i++) observers[i]!.segment!(view);
+  }
+
+  /** Shows what an event did: what a reactor recorded, or the part and kind of the succession. */
+  event(
+    succession: Succession,
+    situation: Situation,
+    fired: number,
+    z: Float64Array,
+    elapsed: number,
+    time: number,
+    timeLow: number,
+  ): void {
+    const { part, reaction, kind } = succession;
+    if (!reaction) {
+      this.tell({ time, timeLow, part, kind });
+      return;
+    }
+    const guard = situation.guards[fired]?.guard;
+    for (let index = 0; index < reaction.records.length; index++) {
+      const { kind: done, cause } = reaction.records[index]!;
+      if (index === 0 && guard) {
+        const { value, limit } = seen(guard, situation, z, elapsed);
+        this.tell({ time, timeLow, part, kind: done, value, limit });
+      } else if (cause === undefined) this.tell({ time, timeLow, part, kind: done });
+      else this.tell({ time, timeLow, part, kind: done, cause });
+    }
+  }
+
+  /** Tells everybody that the run is over. */
+  end(time: number): void {
+    for (const observer of this.all) observer.end?.(time);
+  }
+
+  private tell(event: RunEvent): void {
+    const observers = this.forEvents;
+    for (let i = 0; i < observers.length; i++) observers[i]!.event!(event);
+  }
+}
+
+/** What a guard that fires sees (V or A), and the limit that it has met. */
+function seen(
+  { watch, offset }: Guard,
+  situation: Situation,
+  z: Float64Array,
+  elapsed: number,
+): { value: number; limit: number } {
+  const { nodes, branchCurrents } = situation.mode;
+  if ('branch' in watch) {
+    return { value: situation.valueOf(branchCurrents[watch.branch]!, z, elapsed), limit: watch.sign * offset };
+  }
+  const plus = situation.valueOf(nodes[watch.plus]!, z, elapsed);
+  const minus = situation.valueOf(nodes[watch.minus]!, z, elapsed);
+  return watch.seen === 'plus' ? { value: plus, limit: minus + offset } : { value: minus, limit: plus - offset };
+}
+
+/** The frame seen from a later origin of local time. */
+function shifted(frame: Frame, by: number): Frame {
+  if (frame.slopes.every((slope) => slope === 0)) return frame;
+  return { ...frame, constants: frame.constants.map((constant, i) => constant + frame.slopes[i]! * by) };
+}

@@ -1,0 +1,77 @@
+import type { Situation } from './situation.ts';
+
+const EPSILON = Number.EPSILON;
+
+/** Reads all guards of a situation at one instant. One checker serves one run; it keeps work space. */
+export class GuardCheck {
+  /** Coefficients of the guards, `stateCount` each, as the last check found them. */
+  readonly coefficients: Float64Array;
+  /** Guards that may yet pass their limit: the first `liveCount` entries. */
+  readonly live: Int32Array;
+  liveCount = 0;
+
+  constructor(mostStates: number, mostGuards: number) {
+    this.coefficients = new Float64Array(mostStates * mostGuards);
+    this.live = new Int32Array(mostGuards);
+  }
+
+  /**
+   * The first guard that is past its limit, or that stands on it to rounding and rises; -1 if none. Without one, fills in
+   * the coefficients of all guards and lists the live ones: those whose rising terms could carry them past their limit.
+   * `noise` is the rounding (V) of the capacitor voltages beyond the ordinary.
+   */
+  pastLimit(situation: Situation, amplitudes: Float64Array, noise: number): number {
+    const n = situation.stateCount;
+    const { rows, constants, slopes, tolerances, scales } = situation;
+    const { coefficients, live } = this;
+    const guards = constants.length;
+    let liveCount = 0;
+    for (let g = 0, at = 0; g < guards; g++, at += n) {
+      const constant = constants[g]!;
+      let value = constant;
+      let most = constant;
+      for (let k = 0; k < n; k++) {
+        const c = rows[at + k]! * amplitudes[k]!;
+        coefficients[at + k] = c;
+        value += c;
+        if (c > 0) most += c;
+      }
+      const tolerance = tolerances[g]! + scales[g]! * noise;
+      if (value > tolerance || (value >= -tolerance && this.rises(situation, g, tolerance))) return g;
+      if (most > 0 || slopes[g]! > 0) live[liveCount++] = g;
+    }
+    this.liveCount = liveCount;
+    return -1;
+  }
+
+  /** Whether a guard that stands on its limit is about to pass it: the first derivative that is not rounding decides. */
+  private rises(situation: Situation, g: number, tolerance: number): boolean {
+    const { stateCount: n, rates, idle } = situation;
+    const coefficients = this.coefficients;
+    const at = g * n;
+    const slope = situation.slopes[g]!;
+    let size = 0;
+    let value = slope;
+    let bound = slope < 0 ? -slope : slope;
+    for (let k = idle; k < n; k++) {
+      const c = coefficients[at + k]!;
+      const term = rates[k]! * c;
+      size += c < 0 ? -c : c;
+      value -= term;
+      bound += term < 0 ? -term : term;
+    }
+    if (size <= tolerance && slope === 0) return false;
+    if (Math.abs(value) > 64 * EPSILON * bound) return value > 0;
+    for (let order = 2, sign = 1; order <= n + 1; order++, sign = -sign) {
+      value = 0;
+      bound = 0;
+      for (let k = idle; k < n; k++) {
+        const term = coefficients[at + k]! * rates[k]! ** order;
+        value += sign * term;
+        bound += Math.abs(term);
+      }
+      if (Math.abs(value) > 64 * EPSILON * bound) return value > 0;
+    }
+    return false;
+  }
+}
