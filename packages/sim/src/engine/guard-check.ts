@@ -36,7 +36,7 @@ export class GuardCheck {
         value += c;
         if (c > 0) most += c;
       }
-      const tolerance = tolerances[g]! + scales[g]! * noise;
+      const tolerance = noise === 0 ? tolerances[g]! : tolerances[g]! + scales[g]! * noise;
       if (value > tolerance || (value >= -tolerance && this.rises(situation, g, tolerance))) return g;
       if (most > 0 || slopes[g]! > 0) live[liveCount++] = g;
     }

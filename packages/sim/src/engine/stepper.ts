@@ -51,6 +51,8 @@ export class Stepper {
   private readonly check: GuardCheck;
   private readonly successions: SuccessionFinder;
   private readonly audience: Audience;
+  private readonly seesSegments: boolean;
+  private readonly seesEvents: boolean;
   private readonly mostAtOnce: number;
   private readonly amplitudes: Float64Array;
   private situation: Situation | undefined;
@@ -86,6 +88,8 @@ export class Stepper {
     this.amplitudes = new Float64Array(most);
     this.mostAtOnce = 64 + MOST_PER_SWITCH * (branches.length + reactors.length);
     this.audience = new Audience(observers, signalTable(program), most);
+    this.seesSegments = this.audience.seesSegments;
+    this.seesEvents = this.audience.seesEvents;
     const start = this.graph.find({
       pieces: branches.map((branch) => branch.start),
       states: reactors.map((reactor) => reactor.start),
@@ -128,7 +132,7 @@ export class Stepper {
       const firing = check.pastLimit(situation, amplitudes, this.noise);
       if (firing >= 0) {
         if (!this.count(limits, 0, until)) return false;
-        this.follow(this.successions.ofGuard(situation, firing, 0, this.time, this.timeLow), firing, 0);
+        this.follow(this.successionOf(situation, firing, 0), firing, 0);
         return !this.failure;
       }
     } else check.liveCount = 0;
@@ -162,7 +166,7 @@ export class Stepper {
     this.show(situation, length);
     this.pass(situation, length);
     if (ending >= 0) {
-      this.follow(this.successions.ofGuard(situation, ending, length, this.time, this.timeLow), ending, length);
+      this.follow(this.successionOf(situation, ending, length), ending, length);
       return !this.failure;
     }
     this.time = next.high;
@@ -178,12 +182,11 @@ export class Stepper {
 
   /** Shows the observers the time up to `length` seconds into the situation, as far as they have not seen it. */
   private show(situation: Situation, length: number): void {
-    if (length > this.shown) {
-      if (this.audience.seesSegments) {
-        this.audience.segment(situation, this.amplitudes, this.time, this.timeLow, this.shown, length);
-      }
-      this.shown = length;
+    if (length <= this.shown) return;
+    if (this.seesSegments) {
+      this.audience.segment(situation, this.amplitudes, this.time, this.timeLow, this.shown, length);
     }
+    this.shown = length;
   }
 
   /** Goes `length` seconds on within the situation. */
@@ -212,6 +215,10 @@ export class Stepper {
     this.time = sum;
   }
 
+  private successionOf(situation: Situation, g: number, elapsed: number): Succession {
+    return situation.afterGuard[g] ?? this.successions.ofGuard(situation, g, elapsed, this.time, this.timeLow);
+  }
+
   private followAgenda(situation: Situation, elapsed: number): void {
     const { agenda, successions, time, timeLow } = this;
     const input = agenda.nextInput;
@@ -228,7 +235,7 @@ export class Stepper {
   private follow(succession: Succession, guard: number, elapsed: number): void {
     const { time, timeLow } = this;
     const situation = this.situation!;
-    if (this.audience.seesEvents) this.audience.event(succession, situation, guard, this.z, elapsed, time, timeLow);
+    if (this.seesEvents) this.audience.event(succession, situation, guard, this.z, elapsed, time, timeLow);
     if (this.atOnce > this.mostAtOnce - 32) this.recent.push(succession.part);
     if (succession.schedules) {
       const { reactor } = succession;

@@ -20,8 +20,6 @@ export class SuccessionFinder {
 
   /** What follows guard g of the situation. */
   ofGuard(situation: Situation, g: number, elapsed: number, time: number, timeLow: number): Succession {
-    const kept = situation.afterGuard[g];
-    if (kept) return kept;
     const event = this.graph.event(situation.guards[g]!.code);
     let made: Succession;
     if ('reactor' in event) made = this.reacted(situation, event.reactor, event.event, elapsed, time, timeLow);
