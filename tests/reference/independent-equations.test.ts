@@ -1,0 +1,436 @@
+import fc from 'fast-check';
+import { describe, test } from 'vitest';
+import { fewRuns } from '../support/few-runs.ts';
+import { expectAgreement } from '../support/hand-comparison.ts';
+import type { HandGuard } from '../support/hand-integration.ts';
+import { overDecades } from '../support/random-values.ts';
+import {
+  astable,
+  capacitor,
+  lowPulses,
+  monostable,
+  resistor,
+  signal,
+  supply,
+  timer,
+} from '../support/timer-circuits.ts';
+
+/**
+ * Circuits whose equations are written out by hand, node by node from Kirchhoff's law, and integrated by an ODE package.
+ * Nothing of the engine's way from parts to equations is used, so a wrong sign, a lost part or a wrong state would show.
+ * Values are those given times random factors from a half to two.
+ */
+const factors = fc.array(overDecades(0.5, 2), { minLength: 12, maxLength: 12 });
+
+/** Runs a check over random factors; `factor()` gives the next one. */
+function overFactors(seed: number, check: (factor: () => number) => void): void {
+  fc.assert(
+    fc.property(factors, (list) => {
+      let next = 0;
+      check(() => list[next++]!);
+    }),
+    { seed, numRuns: fewRuns },
+  );
+}
+
+const latch = [
+  { label: 'on', part: 'U1', kind: 'set' },
+  { label: 'off', part: 'U1', kind: 'cleared' },
+] as const;
+
+/** Each of the ideal timer's three divider resistors (Ω). */
+const DIVIDER = 5e3;
+
+describe('the engine agrees with equations written by hand for', () => {
+  test('an astable whose CONTROL carries a capacitor and is pulled about by the output', () => {
+    overFactors(1301, (factor) => {
+      const V = 9;
+      const [R1, R2, C] = [22e3 * factor(), 33e3 * factor(), 10e-9 * factor()];
+      const [CK, RM] = [47e-9 * factor(), 8.2e3 * factor()];
+      expectAgreement<boolean>({
+        parts: [
+          ...astable({ voltage: V, first: R1, second: R2, capacitance: C }),
+          capacitor('CK', 'control', 'ground', CK),
+          resistor('RM', 'out', 'control', RM),
+        ],
+        until: 5 * (R1 + 2 * R2) * C,
+        volts: V,
+        events: latch,
+        equations: {
+          discrete: false,
+          state: [0, 0],
+          derivative: (high, [v, k]) => [
+            high ? (V - v!) / ((R1 + R2) * C) : -v! / (R2 * C),
+            ((V - k!) / DIVIDER - k! / (2 * DIVIDER) + ((high ? V : 0) - k!) / RM) / CK,
+          ],
+          guards: (high) =>
+            high
+              ? [
+                  // At the start CONTROL and timing are both at 0 V; the lower limit moves up faster than the capacitor.
+                  { label: 'off', over: ([v, k], t) => (t > 0 ? v! - k! : -1), go: () => ({ discrete: false }) },
+                ]
+              : [{ label: 'on', over: ([v, k], t) => (t > 0 ? k! / 2 - v! : 1), go: () => ({ discrete: true }) }],
+        },
+        nets: (high, [v, k]) => ({
+          timing: v!,
+          control: k!,
+          'U1.lower': k! / 2,
+          out: high ? V : 0,
+          middle: high ? V - (R1 * (V - v!)) / (R1 + R2) : 0,
+        }),
+      });
+    });
+  });
+
+  test('a chain of three capacitors between the output, a pull-up, a pull-down and ground', () => {
+    overFactors(1302, (factor) => {
+      const V = 12;
+      const [R1, R2, C] = [10e3 * factor(), 15e3 * factor(), 100e-9 * factor()];
+      const [C1, C2, C3] = [22e-9 * factor(), 10e-9 * factor(), 33e-9 * factor()];
+      const [RA, RB] = [47e3 * factor(), 68e3 * factor()];
+      // Charge on the nodes p and q: C1 (out' - p') + (V - p)/RA = C2 (p' - q'), C2 (p' - q') = C3 q' + q/RB.
+      const solve = (intoP: number, intoQ: number): [number, number] => {
+        const [a, b, d] = [C1 + C2, -C2, C2 + C3];
+        const determinant = a * d - b * b;
+        return [(intoP * d - b * intoQ) / determinant, (a * intoQ - b * intoP) / determinant];
+      };
+      const jump = ([v, p, q]: readonly number[], volts: number): number[] => {
+        const [dp, dq] = solve(C1 * volts, 0);
+        return [v!, p! + dp, q! + dq];
+      };
+      expectAgreement<boolean>({
+        parts: [
+          ...astable({ voltage: V, first: R1, second: R2, capacitance: C }),
+          capacitor('CA', 'out', 'p', C1),
+          capacitor('CB', 'p', 'q', C2),
+          capacitor('CC', 'q', 'ground', C3),
+          resistor('RA', 'rail', 'p', RA),
+          resistor('RB', 'q', 'ground', RB),
+        ],
+        until: 4 * (R1 + 2 * R2) * C,
+        volts: V,
+        events: latch,
+        equations: {
+          discrete: false,
+          state: [0, 0, 0],
+          derivative: (high, [v, p, q]) => [
+            high ? (V - v!) / ((R1 + R2) * C) : -v! / (R2 * C),
+            ...solve((V - p!) / RA, -q! / RB),
+          ],
+          guards: (high) =>
+            high
+              ? [
+                  {
+                    label: 'off',
+                    over: ([v]) => v! - (2 * V) / 3,
+                    go: (x) => ({ discrete: false, state: jump(x, -V) }),
+                  },
+                ]
+              : [{ label: 'on', over: ([v]) => V / 3 - v!, go: (x) => ({ discrete: true, state: jump(x, V) }) }],
+        },
+        nets: (_, [v, p, q]) => ({ timing: v!, p: p!, q: q! }),
+      });
+    });
+  });
+
+  test('timing capacitors side by side, two of them behind a series resistance and one leaking', () => {
+    overFactors(1303, (factor) => {
+      const V = 6;
+      const [R1, R2] = [12e3 * factor(), 18e3 * factor()];
+      const [C0, C1, C2] = [22e-9 * factor(), 100e-9 * factor(), 47e-9 * factor()];
+      const [r1, r2, leak] = [2.2e3 * factor(), 4.7e3 * factor(), 220e3 * factor()];
+      const more = 10e-9 * factor();
+      expectAgreement<boolean>({
+        parts: [
+          ...astable({ voltage: V, first: R1, second: R2, capacitance: C0 }),
+          capacitor('CX', 'ground', 'timing', more),
+          capacitor('CY', 'timing', 'ground', C1, { series: r1, leakage: leak, initial: -1 }),
+          capacitor('CZ', 'timing', 'ground', C2, { series: r2, initial: 0.5 }),
+        ],
+        until: 4 * (R1 + 2 * R2) * (C0 + C1 + C2),
+        volts: V,
+        events: latch,
+        equations: {
+          discrete: false,
+          state: [0, -1, 0.5],
+          derivative: (high, [v, y, z]) => {
+            const [intoY, intoZ] = [(v! - y!) / r1, (v! - z!) / r2];
+            const supplied = high ? (V - v!) / (R1 + R2) : -v! / R2;
+            return [(supplied - intoY - intoZ) / (C0 + more), (intoY - y! / leak) / C1, intoZ / C2];
+          },
+          guards: (high) =>
+            high
+              ? [{ label: 'off', over: ([v]) => v! - (2 * V) / 3, go: () => ({ discrete: false }) }]
+              : [{ label: 'on', over: ([v]) => V / 3 - v!, go: () => ({ discrete: true }) }],
+        },
+        nets: (_, [v, y, z]) => ({ timing: v!, 'CY.inner': y!, 'CZ.inner': z! }),
+      });
+    });
+  });
+
+  test('timing capacitors that are all behind a series resistance, so that the pin itself jumps', () => {
+    overFactors(1304, (factor) => {
+      const V = 15;
+      const [R1, R2] = [22e3 * factor(), 33e3 * factor()];
+      const [C1, C2, r1, r2] = [47e-9 * factor(), 68e-9 * factor(), 1e3 * factor(), 3.3e3 * factor()];
+      // The pin's voltage: no charge stays on the node, so the currents into it add up to nothing.
+      const pin = (high: boolean, y: number, z: number): number => {
+        const [drive, through] = high ? [V, R1 + R2] : [0, R2];
+        return (drive / through + y / r1 + z / r2) / (1 / through + 1 / r1 + 1 / r2);
+      };
+      expectAgreement<boolean>({
+        parts: [
+          supply(V),
+          timer('U1', { trigger: 'timing', threshold: 'timing', output: 'out', discharge: 'middle' }),
+          resistor('R1', 'rail', 'middle', R1),
+          resistor('R2', 'middle', 'timing', R2),
+          capacitor('C1', 'timing', 'ground', C1, { series: r1 }),
+          capacitor('C2', 'timing', 'ground', C2, { series: r2 }),
+        ],
+        until: 4 * (R1 + 2 * R2) * (C1 + C2),
+        volts: V,
+        events: latch,
+        equations: {
+          discrete: false,
+          state: [0, 0],
+          derivative: (high, [y, z]) => {
+            const v = pin(high, y!, z!);
+            return [(v - y!) / (r1 * C1), (v - z!) / (r2 * C2)];
+          },
+          guards: (high) =>
+            high
+              ? [{ label: 'off', over: ([y, z]) => pin(true, y!, z!) - (2 * V) / 3, go: () => ({ discrete: false }) }]
+              : [{ label: 'on', over: ([y, z]) => V / 3 - pin(false, y!, z!), go: () => ({ discrete: true }) }],
+        },
+        nets: (high, [y, z]) => ({ timing: pin(high, y!, z!), 'C1.inner': y!, 'C2.inner': z! }),
+      });
+    });
+  });
+
+  test('an astable that triggers a monostable through a coupling capacitor', () => {
+    interface Chain {
+      readonly first: boolean;
+      readonly second: boolean;
+      readonly low: boolean;
+    }
+    overFactors(1305, (factor) => {
+      const V = 10;
+      const [R1, R2, C] = [10e3 * factor(), 33e3 * factor(), 100e-9 * factor()];
+      const [CC, RP] = [10e-9 * factor(), 15e3 * factor()];
+      const [R3, C3] = [47e3 * factor(), 22e-9 * factor()];
+      // u is the voltage across the coupling capacitor; the trigger net lies below the first output by u.
+      const out = (on: boolean): number => (on ? V : 0);
+      const trigger = ({ first }: Chain, u: number): number => out(first) - u;
+      const guards = (now: Chain): HandGuard<Chain>[] => [
+        now.first
+          ? { label: 'off', over: ([v]) => v! - (2 * V) / 3, go: () => ({ discrete: { ...now, first: false } }) }
+          : { label: 'on', over: ([v]) => V / 3 - v!, go: () => ({ discrete: { ...now, first: true } }) },
+        now.low
+          ? {
+              label: 'trigger high',
+              over: ([, u]) => trigger(now, u!) - V / 3,
+              go: () => ({ discrete: { ...now, low: false } }),
+            }
+          : {
+              label: 'trigger low',
+              over: ([, u]) => V / 3 - trigger(now, u!),
+              go: () => ({ discrete: { ...now, low: true, second: true } }),
+            },
+        ...(now.second && !now.low
+          ? [
+              {
+                label: 'end',
+                over: ([, , w]: readonly number[]) => w! - (2 * V) / 3,
+                go: ([v, u]: readonly number[]) => ({ discrete: { ...now, second: false }, state: [v!, u!, 0] }),
+              },
+            ]
+          : []),
+      ];
+      expectAgreement<Chain>({
+        parts: [
+          ...astable({ voltage: V, first: R1, second: R2, capacitance: C }),
+          capacitor('CC', 'out', 'next', CC),
+          resistor('RP', 'rail', 'next', RP),
+          timer('U2', { trigger: 'next', threshold: 'second', output: 'out2', discharge: 'second' }),
+          resistor('R3', 'rail', 'second', R3),
+          capacitor('C3', 'second', 'ground', C3),
+        ],
+        until: 4 * (R1 + 2 * R2) * C,
+        volts: V,
+        events: [
+          ...latch,
+          { label: 'trigger low', part: 'U2', kind: 'triggerLow' },
+          { label: 'trigger high', part: 'U2', kind: 'triggerHigh' },
+          { label: 'end', part: 'U2', kind: 'cleared' },
+        ],
+        equations: {
+          discrete: { first: false, second: false, low: false },
+          state: [0, 0, 0],
+          derivative: ({ first, second }, [v, u, w]) => [
+            first ? (V - v!) / ((R1 + R2) * C) : -v! / (R2 * C),
+            (out(first) - u! - V) / (RP * CC),
+            second ? (V - w!) / (R3 * C3) : 0,
+          ],
+          guards,
+        },
+        nets: (now, [v, u, w]) => ({ timing: v!, next: trigger(now, u!), second: w!, out2: out(now.second) }),
+      });
+    });
+  });
+
+  test('a touch plate: pin and body capacitance, skin, pull-up and the leak of the body', () => {
+    interface Touch {
+      readonly edge: number;
+      readonly set: boolean;
+      readonly low: boolean;
+    }
+    overFactors(1306, (factor) => {
+      const V = 6;
+      const [R, C] = [100e3 * factor(), 33e-9 * factor()];
+      const [pull, series, skin, earth] = [10e6 * factor(), 1e6 * factor(), 50e3 * factor(), 60e6 * factor()];
+      const [pinC, bodyC] = [15e-12 * factor(), 150e-12 * factor()];
+      const unit = R * C;
+      const edges = [0.5 * unit, 1.7 * unit, 2.4 * unit, 2.9 * unit];
+      const touching = ({ edge }: Touch): boolean => edge % 2 === 1;
+      const intoBody = (now: Touch, p: number, b: number): number => (touching(now) ? (p - b) / (series + skin) : 0);
+      expectAgreement<Touch>({
+        parts: [
+          ...monostable({ voltage: V, resistance: R, capacitance: C }),
+          resistor('R2', 'rail', 'in', pull),
+          capacitor('CP', 'in', 'ground', pinC, { initial: V }),
+          resistor('R3', 'in', 'plate', series),
+          {
+            name: 'F1',
+            kind: 'finger',
+            a: 'plate',
+            capacitance: bodyC,
+            resistance: skin,
+            earth,
+            touches: [
+              { at: edges[0], for: edges[1]! - edges[0]! },
+              { at: edges[2], for: edges[3]! - edges[2]! },
+            ],
+          },
+        ],
+        until: 5 * unit,
+        volts: V,
+        events: [
+          { label: 'low', part: 'U1', kind: 'triggerLow' },
+          { label: 'end', part: 'U1', kind: 'cleared' },
+        ],
+        equations: {
+          discrete: { edge: 0, set: false, low: false },
+          state: [V, 0, 0],
+          derivative: (now, [p, b, v]) => {
+            const into = intoBody(now, p!, b!);
+            return [((V - p!) / pull - into) / pinC, (into - b! / earth) / bodyC, now.set ? (V - v!) / (R * C) : 0];
+          },
+          guards: (now) => [
+            {
+              label: 'touch',
+              over: (_, t) => (now.edge < edges.length ? t - edges[now.edge]! : -1),
+              go: () => ({ discrete: { ...now, edge: now.edge + 1 } }),
+            },
+            now.low
+              ? { label: 'high', over: ([p]) => p! - V / 3, go: () => ({ discrete: { ...now, low: false } }) }
+              : {
+                  label: 'low',
+                  over: ([p]) => V / 3 - p!,
+                  go: () => ({ discrete: { ...now, low: true, set: true } }),
+                },
+            {
+              label: 'end',
+              over: ([, , v]) => (now.set && !now.low ? v! - (2 * V) / 3 : -1),
+              go: ([p, b]) => ({ discrete: { ...now, set: false }, state: [p!, b!, 0] }),
+            },
+          ],
+        },
+        nets: (now, [p, b, v]) => ({
+          in: p!,
+          'F1.body': b!,
+          timing: v!,
+          plate: p! - series * intoBody(now, p!, b!),
+        }),
+      });
+    });
+  });
+
+  test('a pulse train that reaches TRIGGER through a coupling capacitor, with pull-up and clamp diode', () => {
+    interface Coupled {
+      readonly edge: number;
+      readonly diode: boolean;
+      readonly low: boolean;
+      readonly set: boolean;
+    }
+    overFactors(1307, (factor) => {
+      const V = 9;
+      const [R, C] = [47e3 * factor(), 47e-9 * factor()];
+      const [CC, RP, RS] = [10e-9 * factor(), 22e3 * factor(), 680 * factor()];
+      const [forward, slope] = [0.6, 40 * factor()];
+      const unit = R * C;
+      const [period, width, delay] = [0.83 * unit, 0.31 * unit, 0.2 * unit];
+      const level = ({ edge }: Coupled): number => (edge % 2 === 1 ? 0 : V);
+      const edgeTime = (edge: number): number => delay + Math.floor(edge / 2) * period + (edge % 2) * width;
+      // TRIGGER above the rail by `over`; u is across the capacitor, source side plus. What comes through the capacitor
+      // goes into pull-up and diode: (source - u - V - over)/RS = over/RP + (over - forward)/slope.
+      const above = (now: Coupled, u: number): number => {
+        const drive = (level(now) - u - V) / RS + (now.diode ? forward / slope : 0);
+        return drive / (1 / RS + 1 / RP + (now.diode ? 1 / slope : 0));
+      };
+      const trigger = (now: Coupled, u: number): number => V + above(now, u);
+      expectAgreement<Coupled>({
+        parts: [
+          ...monostable({ voltage: V, resistance: R, capacitance: C }),
+          signal('G1', 'source', lowPulses(V, { period, width, delay }), { resistance: RS }),
+          capacitor('CC', 'source', 'in', CC),
+          resistor('RP', 'rail', 'in', RP),
+          { name: 'D1', kind: 'diode', a: 'in', b: 'rail', forward, slope },
+        ],
+        until: 6 * unit,
+        volts: V,
+        events: [
+          { label: 'low', part: 'U1', kind: 'triggerLow' },
+          { label: 'high', part: 'U1', kind: 'triggerHigh' },
+          { label: 'end', part: 'U1', kind: 'cleared' },
+        ],
+        equations: {
+          discrete: { edge: 0, diode: false, low: false, set: false },
+          state: [0, 0],
+          derivative: (now, [u, v]) => [
+            (level(now) - u! - trigger(now, u!)) / (RS * CC),
+            now.set ? (V - v!) / (R * C) : 0,
+          ],
+          guards: (now) => [
+            {
+              label: 'edge',
+              over: (_, t) => t - edgeTime(now.edge),
+              go: () => ({ discrete: { ...now, edge: now.edge + 1 } }),
+            },
+            {
+              label: 'diode',
+              over: ([u]) => (now.diode ? forward - above(now, u!) : above(now, u!) - forward),
+              go: () => ({ discrete: { ...now, diode: !now.diode } }),
+            },
+            now.low
+              ? {
+                  label: 'high',
+                  over: ([u]) => trigger(now, u!) - V / 3,
+                  go: () => ({ discrete: { ...now, low: false } }),
+                }
+              : {
+                  label: 'low',
+                  over: ([u]) => V / 3 - trigger(now, u!),
+                  go: () => ({ discrete: { ...now, low: true, set: true } }),
+                },
+            {
+              label: 'end',
+              over: ([, v]) => (now.set && !now.low ? v! - (2 * V) / 3 : -1),
+              go: ([u]) => ({ discrete: { ...now, set: false }, state: [u!, 0] }),
+            },
+          ],
+        },
+        nets: (now, [u, v]) => ({ in: trigger(now, u!), source: trigger(now, u!) + u!, timing: v! }),
+      });
+    });
+  });
+});
