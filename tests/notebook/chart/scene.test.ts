@@ -70,7 +70,7 @@ describe('traceScene', () => {
     const narrow = traceScene(trace, 358);
     expect(narrow.narrow).toBe(true);
     expect(narrow.right).toBeLessThanOrEqual(358);
-    expect(narrow.height).toBeGreaterThan(scene.height);
+    expect(narrow.lanes[0]?.top).toBeGreaterThan(scene.lanes[0]?.top ?? Infinity);
   });
 
   test('lanes do not overlap', () => {

@@ -94,6 +94,9 @@ export class App extends LitElement {
           font-size: var(--small);
           gap: 0.1rem;
         }
+        .commands button:disabled {
+          display: none;
+        }
         .commands button {
           max-width: 10rem;
           padding-inline: 0.4rem;

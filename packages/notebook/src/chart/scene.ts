@@ -127,7 +127,7 @@ export function traceScene(trace: TraceResult, width: number): Scene {
     top = placed.bottom + LANE_GAP;
   }
   for (const timer of strips) {
-    const strip = stripLane(trace, timer, top + nameHeight, x, narrow);
+    const strip = stripLane(trace, timer, top + nameHeight, x);
     lanes.push(strip);
     top = strip.bottom + LANE_GAP;
   }
@@ -201,11 +201,10 @@ function logicLane(trace: TraceResult, lane: Lane, { top }: Place, x: Scale): Lo
   return { kind: 'logic', show: lane.show, title: laneTitle(lane.show), top, bottom: top + BAR_HEIGHT, bars };
 }
 
-function stripLane(trace: TraceResult, timer: TimerTrace, top: number, x: Scale, narrow: boolean): StripLane {
+function stripLane(trace: TraceResult, timer: TimerTrace, top: number, x: Scale): StripLane {
   const markTop = top;
   const runTop = markTop + MARK_HEIGHT + ROW_GAP;
-  // On narrow pages the output's name needs a line of its own above its bars.
-  const barTop = runTop + RUN_HEIGHT + (narrow ? NAME_HEIGHT + 2 : ROW_GAP);
+  const barTop = runTop + RUN_HEIGHT + ROW_GAP;
   const spans = highSpans(trace, timer.output);
   return {
     kind: 'strip',

@@ -34,8 +34,11 @@ const prefixWords: readonly (readonly [number, string])[] = [
   [1e-12, 'pico'],
 ];
 
+/** By how much the ticks may exceed their number, so that 8.0001 V still gets steps of 2 V rather than 5 V. */
+const OVER = 0.05;
+
 /**
- * Round places from `from` to `until`, at most `most` of them, in steps of 1, 2 or 5 times a power of ten; each with the
+ * Round places from `from` to `until`, about `most` of them at the most, in steps of 1, 2 or 5 times a power of ten; each with the
  * digits its step needs.
  *
  * @param unit what 1 on the labels stands for, in the unit of `from` and `until`.
@@ -45,7 +48,7 @@ export function roundTicks(from: number, until: number, most: number, unit = 1):
   if (!(span > 0) || !Number.isFinite(span) || most < 1) return [];
   const smallest = span / most;
   const decade = Math.floor(Math.log10(smallest));
-  const mantissa = [1, 2, 5, 10].find((each) => each * 10 ** decade >= smallest * (1 - 1e-9)) ?? 10;
+  const mantissa = [1, 2, 5, 10].find((each) => each * 10 ** decade >= smallest * (1 - OVER)) ?? 10;
   const step = mantissa * 10 ** decade;
   const digits = Math.max(0, -(decade + (mantissa === 10 ? 1 : 0)));
   const first = Math.ceil(from / unit / step - 1e-6);

@@ -59,6 +59,9 @@ export class Board extends LitElement {
         gap: 0.1rem 1.8rem;
         align-items: baseline;
       }
+      .textbook td {
+        min-width: 4.5rem;
+      }
       td.joins {
         white-space: nowrap;
         padding-right: 0;
@@ -109,7 +112,10 @@ export class Board extends LitElement {
           padding: 0;
         }
         td.values-cell,
-        td.joins {
+        .textbook td {
+        min-width: 4.5rem;
+      }
+      td.joins {
           grid-column: 1 / -1;
         }
         .textbook td {
@@ -192,7 +198,7 @@ export class Board extends LitElement {
       ${
         named
           ? html`<span class="word" aria-hidden="true" title=${value.title}
-            >${part === undefined ? wordFor(value) : [part, ...(isInside(value) ? [wordFor(value)] : [])].join(' ')}</span
+            >${part === undefined ? value.word : [part, ...(isInside(value) ? [value.word] : [])].join(' ')}</span
           >`
           : nothing
       }
@@ -249,8 +255,10 @@ export class Board extends LitElement {
                 <td>
                   ${row.value === null ? 'no value' : row.unit === null ? row.value : formatQuantity(row.value, row.unit)}
                 </td>
-                <td>${row.formula}</td>
-                <td class="joins">${row.source}</td>
+                <td>
+                  ${row.formula}
+                  <p class="joins">${row.source}</p>
+                </td>
               </tr>`,
           )}
         </tbody>
@@ -289,12 +297,4 @@ export class Board extends LitElement {
 /** Whether a value lies inside a structured field, such as a wave. */
 function isInside(value: ValueView): boolean {
   return value.place.steps.length > 1;
-}
-
-/** The word before a value: its own name, with its place in a list where it stands in one. */
-function wordFor(value: ValueView): string {
-  return value.place.steps
-    .slice(isInside(value) ? 1 : 0)
-    .map((step) => (typeof step === 'number' ? String(step + 1) : step))
-    .join(' ');
 }

@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { boardParts, valueChange, valuePlace } from '../edit/board-values.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
+import { typedValue } from '../edit/typed-value.ts';
 import { partViews, type PartView, type ValueView } from '../runtime/board-view.ts';
 import { type CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
@@ -285,7 +286,8 @@ export class Cell extends LitElement {
   }
 
   private editValue(board: string, value: ValueView, text: string): void {
-    const change = valueChange(this.document, board, value.place, text);
+    const typed = typedValue(text, value.raw, value.text);
+    const change = valueChange(this.document, board, value.place, typed);
     if (change !== undefined) this.dispatchEvent(new EditEvent({ ...change, label: `${value.name} to ${text}` }));
   }
 }

@@ -107,7 +107,7 @@ export class Notebook extends LitElement {
       }
       @media (max-width: 44rem) {
         .title {
-          margin: 0 0 1.2rem;
+          margin: 0 0 1.2rem -0.2rem;
           font-size: 1.4rem;
         }
       }

@@ -89,6 +89,9 @@ export class Tray extends LitElement {
           align-items: center;
         }
         .choice {
+          flex: 1;
+          padding-right: 1rem;
+          mask-image: linear-gradient(to left, transparent, black 1.2rem);
           display: flex;
           gap: 0.15rem;
           overflow-x: auto;

@@ -3,6 +3,7 @@ import { formatQuantity, readQuantity, type Unit } from '@two-thirds/sim/quantit
 import { boardParts, type ValuePlace, valuePlace } from '../edit/board-values.ts';
 import { isList, isRecord, type Json, type JsonRecord } from '../edit/json.ts';
 import type { Path } from '../edit/path.ts';
+import { innerTitle, innerWord } from './value-words.ts';
 
 /** One value of a part as the parts list shows it. */
 export interface ValueView {
@@ -10,9 +11,13 @@ export interface ValueView {
   readonly name: string;
   /** What it is, in a few words. */
   readonly title: string;
+  /** The word that stands before it where several values stand in a row. */
+  readonly word: string;
   /** As typed, or the default as it is written. */
   readonly text: string;
   readonly place: ValuePlace;
+  /** What stands in the document, if anything does. */
+  readonly raw?: Json;
   /** Unit of a plain quantity. */
   readonly unit?: Unit;
   /** The quantity in SI units, where it can be read. */
@@ -114,9 +119,11 @@ function fieldViews(
     {
       name: nameOf(place),
       title: known?.title ?? nameOf(place).slice(place.part.length + 1),
+      word: nameOf(place).slice(place.part.length + 1),
       text: raw === undefined ? (known?.text ?? '') : written(raw, unit),
       place,
       given: raw !== undefined,
+      ...(raw === undefined ? {} : { raw }),
       ...(unit === undefined ? {} : { unit }),
       ...(value === undefined ? {} : { value }),
       ...(known?.source === undefined ? {} : { source: known.source }),
@@ -128,7 +135,7 @@ function innerViews(place: ValuePlace, raw: JsonRecord | readonly Json[]): Value
   const entries: (readonly [string | number, Json | undefined])[] = isList(raw)
     ? raw.map((item, index) => [index, item] as const)
     : Object.entries(raw);
-  return entries.flatMap(([step, item]) => {
+  return entries.flatMap(([step, item], position) => {
     const inside: ValuePlace = { part: place.part, steps: [...place.steps, step] };
     if (item === undefined) return [];
     if (isRecord(item) || isList(item)) return innerViews(inside, item);
@@ -138,7 +145,9 @@ function innerViews(place: ValuePlace, raw: JsonRecord | readonly Json[]): Value
       {
         name: nameOf(inside),
         title: innerTitle(inside.steps.slice(1)),
+        word: innerWord(inside.steps, position === 0),
         text: written(item, unit),
+        raw: item,
         place: inside,
         given: true,
         ...(unit === undefined ? {} : { unit }),
@@ -157,11 +166,6 @@ function nameOf({ part, steps }: ValuePlace): string {
 function pointUnit(steps: Path): Unit | undefined {
   if (!steps.includes('points')) return undefined;
   return steps.at(-1) === 0 ? 's' : 'V';
-}
-
-/** `wave period`, `presses 2 at`: list positions are counted from 1. */
-function innerTitle(steps: Path): string {
-  return steps.map((step) => (typeof step === 'number' ? String(step + 1) : step)).join(' ');
 }
 
 function ownFields(data: JsonRecord, row: PartRow | undefined): string[] {

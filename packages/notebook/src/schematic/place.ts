@@ -13,7 +13,7 @@ import { netsOf, type Stage } from './stages.ts';
 /** Pins on the left side, from top to bottom. */
 const LEFT_PINS = ['reset', 'discharge', 'threshold', 'trigger', 'control'];
 const RAIL_Y = 30;
-const LEVEL_GAP = 34;
+const LEVEL_GAP = 38;
 /** Upright room for one symbol. */
 const LINK_GAP = 54;
 const PIN_GAP = 19;
@@ -349,7 +349,7 @@ function placeColumns(
 
 function textRoom(column: readonly Chain[]): number {
   const texts = column.flatMap((chain) => chain.links.flatMap(({ shape }) => [shape.name, shape.value]));
-  return Math.max(COLUMN_LEAST, 20 + CHARACTER * Math.max(...texts.map((text) => text.length)));
+  return Math.max(COLUMN_LEAST, 25 + CHARACTER * Math.max(...texts.map((text) => text.length)));
 }
 
 /** Places for pins along an upper or lower edge of the box. */
