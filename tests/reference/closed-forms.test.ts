@@ -1,9 +1,12 @@
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { errorOf } from '../support/error-measure.ts';
 import { between, farads, ohms, overDecades, volts } from '../support/random-values.ts';
 import { clearedTimes, eventsOf, secondsFrom, setTimes, storedRun } from '../support/stored-run.ts';
 import { astable, drivenControl, lowPulses, monostable, signal } from '../support/timer-circuits.ts';
+
+// Room for LAWS_RUNS of a thousand on a small machine.
+vi.setConfig({ testTimeout: 60_000 });
 
 /**
  * Closed forms follow from one capacitor charging through one resistance: t = R C ln((Vf - V0) / (Vf - V1)).

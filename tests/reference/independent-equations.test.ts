@@ -1,9 +1,7 @@
-import fc from 'fast-check';
 import { describe, test } from 'vitest';
-import { fewRuns } from '../support/few-runs.ts';
 import { expectAgreement } from '../support/hand-comparison.ts';
 import type { HandGuard } from '../support/hand-integration.ts';
-import { overDecades } from '../support/random-values.ts';
+import { overFactors } from '../support/over-factors.ts';
 import {
   astable,
   capacitor,
@@ -20,19 +18,6 @@ import {
  * Nothing of the engine's way from parts to equations is used, so a wrong sign, a lost part or a wrong state would show.
  * Values are those given times random factors from a half to two.
  */
-const factors = fc.array(overDecades(0.5, 2), { minLength: 12, maxLength: 12 });
-
-/** Runs a check over random factors; `factor()` gives the next one. */
-function overFactors(seed: number, check: (factor: () => number) => void): void {
-  fc.assert(
-    fc.property(factors, (list) => {
-      let next = 0;
-      check(() => list[next++]!);
-    }),
-    { seed, numRuns: fewRuns },
-  );
-}
-
 const latch = [
   { label: 'on', part: 'U1', kind: 'set' },
   { label: 'off', part: 'U1', kind: 'cleared' },

@@ -1,10 +1,13 @@
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { expectAgreement } from '../support/hand-comparison.ts';
 import type { HandEquations } from '../support/hand-integration.ts';
 import { overDecades, volts } from '../support/random-values.ts';
 import { storedRun } from '../support/stored-run.ts';
 import { capacitor, resistor, supply, timer } from '../support/timer-circuits.ts';
+
+// Room for LAWS_RUNS of a thousand on a small machine.
+vi.setConfig({ testTimeout: 60_000 });
 
 interface Section {
   readonly resistance: number;

@@ -12,6 +12,8 @@ export interface HandComparison<Discrete> {
   readonly until: number;
   /** Label in the equations of each event of the engine that is compared. */
   readonly events: readonly { readonly label: string; readonly part: string; readonly kind: EventKind }[];
+  /** Labels of further events that the run must have in order to be a test of anything. */
+  readonly happens?: readonly string[];
   /** Net voltages as the equations have them. */
   readonly nets: (discrete: Discrete, state: HandState, time: number) => Readonly<Record<string, number>>;
   /** What an error in volts is a share of: the supply. */
@@ -28,9 +30,10 @@ const LOOKS = 23;
 
 /** Runs both, and expects the same events at the same times and the same voltages at several times. */
 export function expectAgreement<Discrete>(comparison: HandComparison<Discrete>): void {
-  const { parts, equations, until, events, nets, volts } = comparison;
+  const { parts, equations, until, events, nets, volts, happens = [] } = comparison;
   const trace = storedRun(parts, until);
   const hand = integrateByHand(equations, until);
+  for (const label of happens) expect(hand.events.map((event) => event.label)).toContain(label);
   for (const { label, part, kind } of events) {
     const wanted = hand.events.filter((event) => event.label === label).map(({ time }) => time);
     const found = eventsOf(trace, part, kind).map(({ time }) => time);
