@@ -1,18 +1,15 @@
-import type { BoardResult, TraceResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
-import { startingTime } from '../chart/cursor.ts';
 import { RunController } from '../controllers/run-controller.ts';
-import { boardParts, valueChange } from '../edit/board-values.ts';
 import { type Edit, type History, record, settle } from '../edit/history.ts';
-import { isList, type Json } from '../edit/json.ts';
-import { valueView } from '../runtime/board-view.ts';
+import type { Json } from '../edit/json.ts';
 import { stateOf, waiting } from '../runtime/cell-state.ts';
 import { boardOf, cellsOf, type PageCell, titleOf } from '../runtime/cells.ts';
-import { complaintsOf, placedAtParts, sortComplaints } from '../runtime/issues.ts';
 import { heldCells, madePrediction, type Predictions } from '../runtime/predictions.ts';
+import { boardInHand, boardResult, type Cursor, cursorPlace, saidCautions, timeInTrace } from '../runtime/page-view.ts';
 import { marginWords } from '../runtime/sections.ts';
+import { trayKnobs } from '../runtime/tray-knobs.ts';
 import { shared } from '../styles/shared.ts';
 import { startWorker } from '../worker/start.ts';
 import {
@@ -23,7 +20,6 @@ import {
   type PartEvent,
   type RunEvent,
 } from './events.ts';
-import type { TrayKnob } from './tt-tray.ts';
 
 /** An open document: the circuit in hand, the experiment page, and the tray of knobs. */
 export class Notebook extends LitElement {
@@ -123,9 +119,9 @@ export class Notebook extends LitElement {
   /** Tells one open document from another. */
   @property({ attribute: false }) key = '';
 
-  @state() private cursor: { readonly cell: string; readonly time: number } | undefined;
+  @state() private cursor: Cursor | undefined;
   @state() private chosenPart: string | undefined;
-  @state() private boardInHand: string | undefined;
+  @state() private touchedBoard: string | undefined;
   @state() private isFolded = true;
   private readonly run = new RunController(this, startWorker);
 
@@ -134,7 +130,7 @@ export class Notebook extends LitElement {
       this.run.clear();
       this.cursor = undefined;
       this.chosenPart = undefined;
-      this.boardInHand = undefined;
+      this.touchedBoard = undefined;
     }
     if (this.history !== undefined) this.run.show(this.history.document);
     this.setAttribute('aria-busy', String(waiting(this.run.states).length > 0));
@@ -148,18 +144,17 @@ export class Notebook extends LitElement {
     // A cell that waits for a prediction made elsewhere is not there yet.
     const shown = cells.filter((cell) => (held.get(cell.id) ?? cell.id) === cell.id);
     const words = marginWords(shown);
-    const said = this.saidCautions(shown);
-    const board = this.board(cells);
-    const place = this.cursorPlace(
-      shown.filter((cell) => !held.has(cell.id)),
-      board,
-    );
+    const { states } = this.run;
+    const said = saidCautions(shown, states);
+    const board = boardInHand(cells, this.touchedBoard);
+    const visible = shown.filter((cell) => !held.has(cell.id));
+    const place = cursorPlace(visible, states, board, this.cursor);
     return html`<aside class=${this.isFolded ? 'folded' : ''} aria-label="Circuit in hand" tabindex="-1">
         <button class="fold" aria-expanded=${!this.isFolded} @click=${() => (this.isFolded = !this.isFolded)}>
           <span class="margin-word">${this.isFolded ? 'show' : 'fold away'} the circuit in hand</span>
         </button>
         <tt-circuit
-          .board=${this.boardResult(cells, board)}
+          .board=${boardResult(cells, states, board)}
           .trace=${place?.trace}
           .cursor=${place?.time}
           .chosenPart=${this.chosenPart}
@@ -197,10 +192,10 @@ export class Notebook extends LitElement {
                 .asks=${held.has(cell.id)}
                 .draft=${this.predictions[cell.id]?.text ?? ''}
                 .expected=${madePrediction(this.predictions, cell.id)}
-                .state=${stateOf(this.run.states, cell.id)}
+                .state=${stateOf(states, cell.id)}
                 .fromBefore=${this.run.saysFromBefore(cell.id)}
                 .takesLong=${this.run.takesLong}
-                .cursor=${boardOf(cell) === board ? this.cursorIn(cell, place?.time) : undefined}
+                .cursor=${boardOf(cell) === board ? timeInTrace(cell, states, place?.time) : undefined}
                 .chosenPart=${boardOf(cell) === board ? this.chosenPart : undefined}
                 @focusin=${() => this.takeInHand(cell)}
                 @pointerdown=${() => this.takeInHand(cell)}
@@ -211,95 +206,11 @@ export class Notebook extends LitElement {
       <tt-tray
         role="region"
         aria-label="Knobs"
-        .knobs=${board === undefined ? [] : this.knobs(document, cells, board)}
+        .knobs=${board === undefined ? [] : trayKnobs(document, this.opened, cells, states, board)}
         .chosenPart=${this.chosenPart}
+        @tt-edit=${this.edit}
         @tt-settle=${this.settle}
       ></tt-tray>`;
-  }
-
-  /** The board in hand: the one last touched, else the first on the page. */
-  private board(cells: readonly PageCell[]): string | undefined {
-    const names = cells.map(boardOf).filter((name): name is string => name !== undefined);
-    return this.boardInHand !== undefined && names.includes(this.boardInHand) ? this.boardInHand : names[0];
-  }
-
-  private boardResult(cells: readonly PageCell[], board: string | undefined): BoardResult | undefined {
-    for (const cell of cells) {
-      const { shown } = stateOf(this.run.states, cell.id);
-      if (boardOf(cell) === board && shown?.kind === 'board') return shown;
-    }
-    return undefined;
-  }
-
-  /** For each board cell, the cautions that cells above it have given already. */
-  private saidCautions(cells: readonly PageCell[]): Map<string, ReadonlySet<string>> {
-    const found = new Map<string, ReadonlySet<string>>();
-    let so: ReadonlySet<string> = new Set();
-    for (const cell of cells) {
-      const result = stateOf(this.run.states, cell.id).shown;
-      if (result?.kind !== 'board') continue;
-      found.set(cell.id, so);
-      so = new Set([...so, ...result.cautions]);
-    }
-    return found;
-  }
-
-  private traceOf(cell: PageCell | undefined): TraceResult | undefined {
-    const shown = cell === undefined ? undefined : stateOf(this.run.states, cell.id).shown;
-    return shown?.kind === 'trace' ? shown : undefined;
-  }
-
-  /** The trace that the cursor of a board stands in, and its time: where it was put, or where the first trace begins to tell. */
-  private cursorPlace(
-    cells: readonly PageCell[],
-    board: string | undefined,
-  ): { readonly trace: TraceResult; readonly time: number } | undefined {
-    const traces = cells.filter((cell) => cell.kind === 'trace' && boardOf(cell) === board);
-    const chosen = traces.find((cell) => cell.id === this.cursor?.cell);
-    const trace = this.traceOf(chosen ?? traces.find((cell) => this.traceOf(cell) !== undefined));
-    if (trace === undefined) return undefined;
-    return { trace, time: chosen === undefined ? startingTime(trace) : (this.cursor?.time ?? 0) };
-  }
-
-  /** The cursor as far as it lies in a cell's own window. */
-  private cursorIn(cell: PageCell, time: number | undefined): number | undefined {
-    const trace = this.traceOf(cell);
-    return trace !== undefined && time !== undefined && time >= trace.from && time <= trace.until ? time : undefined;
-  }
-
-  private knobs(document: Json, cells: readonly PageCell[], board: string): TrayKnob[] {
-    const result = this.boardResult(cells, board);
-    const boardCells = cells.filter((cell) => cell.kind === 'board' && boardOf(cell) === board);
-    const names = boardCells.flatMap((cell) => (isList(cell.data['knobs']) ? cell.data['knobs'] : []));
-    const faults = boardCells.map((cell) => stateOf(this.run.states, cell.id).fault);
-    const parts = boardParts(document, board);
-    const complaints = placedAtParts(
-      faults.flatMap((fault) => complaintsOf(fault)),
-      parts,
-    );
-    return [...new Set(names.filter((name) => typeof name === 'string'))].flatMap((name) => {
-      const view = valueView(document, board, name, result);
-      if (view?.unit === undefined) return [];
-      const { atField } = sortComplaints(complaints, [view.name]);
-      return [
-        {
-          name,
-          part: view.place.part,
-          label: `${view.place.part} ${view.title}`,
-          unit: view.unit,
-          value: view.value,
-          text: view.text,
-          nominal: valueView(this.opened, board, name, result)?.value,
-          complaint: atField.get(view.name),
-          change: (text: string, turning: boolean) => {
-            const change = valueChange(document, board, view.place, text);
-            if (change === undefined) return;
-            const joins = turning ? { joins: `knob ${board} ${name}` } : {};
-            this.apply({ ...change, label: `${name} to ${text}`, ...joins });
-          },
-        },
-      ];
-    });
   }
 
   private readonly edit = (event: EditEvent): void => {
@@ -329,8 +240,8 @@ export class Notebook extends LitElement {
 
   private takeInHand(cell: PageCell): void {
     const board = boardOf(cell);
-    if (board === undefined || board === this.boardInHand) return;
-    this.boardInHand = board;
+    if (board === undefined || board === this.touchedBoard) return;
+    this.touchedBoard = board;
     this.chosenPart = undefined;
   }
 

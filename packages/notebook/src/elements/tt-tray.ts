@@ -1,23 +1,8 @@
-import type { Unit } from '@two-thirds/sim/quantity';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import type { TrayKnob } from '../runtime/tray-knobs.ts';
 import { shared } from '../styles/shared.ts';
-
-/** One knob of the tray. */
-export interface TrayKnob {
-  /** As the document names it, for example `G1.wave.period`. */
-  readonly name: string;
-  /** The part it belongs to. */
-  readonly part: string;
-  /** What is turned, in words. */
-  readonly label: string;
-  readonly unit: Unit;
-  readonly value: number | undefined;
-  readonly text: string;
-  readonly nominal: number | undefined;
-  readonly complaint: string | undefined;
-  readonly change: (text: string, turning: boolean) => void;
-}
+import { EditEvent } from './events.ts';
 
 /** The knobs of the circuit in hand, along the bottom edge; on narrow pages one at a time. */
 export class Tray extends LitElement {
@@ -161,11 +146,16 @@ export class Tray extends LitElement {
               .nominal=${knob.nominal}
               .complaint=${knob.complaint}
               .free=${this.free}
-              .change=${knob.change}
+              .change=${(text: string, turning: boolean) => this.turn(knob, text, turning)}
             ></tt-knob>`,
         )}
       </div>
     </div>`;
+  }
+
+  private turn(knob: TrayKnob, text: string, turning: boolean): void {
+    const edit = knob.edit(text, turning);
+    if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
   }
 
   private readonly toggle = (event: Event): void => {

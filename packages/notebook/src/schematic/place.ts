@@ -1,7 +1,21 @@
 import type { Drawing, NetName, PlacedBox, PlacedPin, PlacedSymbol } from './drawing.ts';
 import { SYMBOL_REACH } from './drawing.ts';
-import { type Chain, chainsOf, GROUND, orderNets } from './levels.ts';
+import { CHARACTER, type Column, placeColumns, WIPER_REACH } from './columns.ts';
+import { describeCircuit } from './description.ts';
+import { type Chain, GROUND } from './levels.ts';
 import type { Shape, TimerShape } from './shape.ts';
+import {
+  BOX_TOP,
+  FIRST_PIN,
+  leftNets,
+  LINK_GAP,
+  netsRightOfBox,
+  PIN_GAP,
+  pinsOn,
+  placeSide,
+  RAIL_Y,
+  type Side,
+} from './side.ts';
 import { netsOf, type Stage } from './stages.ts';
 
 /*
@@ -10,37 +24,18 @@ import { netsOf, type Stage } from './stages.ts';
  * below. Parts that hang on the output alone stand right of the box, all others left of it.
  */
 
-/** Pins on the left side, from top to bottom. */
-const LEFT_PINS = ['reset', 'discharge', 'threshold', 'trigger', 'control'];
-const RAIL_Y = 30;
-const LEVEL_GAP = 38;
-/** Upright room for one symbol. */
-const LINK_GAP = 54;
-const PIN_GAP = 19;
 const BOX_WIDTH = 124;
 const BOX_MARGIN = 46;
 /** From the box to the nearest column, beside the longest name of a net. */
 const NAME_ROOM = 34;
-/** From the rail to the upper edge of the box, and from there to the first pin at a side. */
-const BOX_TOP = 26;
-const FIRST_PIN = 44;
 /** Below the last pin: room for the timer's name and the pins at the lower edge, and from there to ground. */
 const BOX_FOOT = 66;
 const GROUND_GAP = 22;
 const LEFT_MARGIN = 14;
-/** Room for a symbol and the text beside it. */
-const COLUMN_LEAST = 34;
-const CHARACTER = 6.6;
-const WIPER_REACH = 20;
 
 /** Lays out one stage of a circuit. */
 export function placeStage(stage: Stage): Drawing {
   return new Placement(stage).drawing();
-}
-
-interface Column {
-  readonly x: number;
-  readonly chains: readonly Chain[];
 }
 
 class Placement {
@@ -52,19 +47,23 @@ class Placement {
   private readonly shapes: readonly Shape[];
   private readonly rail: string | undefined;
 
+  private readonly stage: Stage;
+
   constructor(stage: Stage) {
+    this.stage = stage;
     this.timer = stage.timer;
     this.shapes = stage.shapes;
     this.rail = stage.timer?.pins['supply'] ?? stage.shapes.find((shape) => shape.kind === 'supply')?.ends[0];
   }
 
   drawing(): Drawing {
-    const rightNets = this.netsRightOfBox();
+    const rightNets = netsRightOfBox(this.stage, this.rail);
     const onRight = (shape: Shape): boolean => netsOf(shape).some((net) => rightNets.has(net));
     const leftShapes = this.shapes.filter((shape) => !onRight(shape));
-    const left = this.side(leftShapes, this.leftPins(rightNets));
+    const left = placeSide(leftShapes, leftNets(this.timer, this.rail, rightNets), this.timer, this.rail);
     const output = this.timer?.pins['output'];
-    const right = this.side(this.shapes.filter(onRight), output !== undefined && rightNets.has(output) ? [output] : []);
+    const outputRight = output !== undefined && rightNets.has(output);
+    const right = placeSide(this.shapes.filter(onRight), outputRight ? [output] : [], this.timer, this.rail);
     const boxFoot = this.timer === undefined ? 0 : this.lastPin([left, right]) + BOX_FOOT + GROUND_GAP;
     const foot = Math.max(left.foot, right.foot, boxFoot);
 
@@ -73,7 +72,7 @@ class Placement {
     const boxEnd = this.timer === undefined ? boxX : boxX + BOX_WIDTH;
     const rightStart = boxEnd + (right.chains.length > 0 ? BOX_MARGIN : 0);
     const rightColumns = placeColumns(right.chains, right.order, rightStart);
-    const hasBareOutput = output !== undefined && rightNets.has(output) && right.chains.length === 0;
+    const hasBareOutput = outputRight && right.chains.length === 0;
     const width = Math.max(rightColumns.end, boxEnd + (hasBareOutput ? 44 : 0)) + LEFT_MARGIN;
 
     const box = this.timer === undefined ? undefined : this.placeBox(this.timer, boxX, [left, right], foot);
@@ -89,77 +88,15 @@ class Placement {
       symbols: this.symbols,
       box,
       names: this.names,
-      description: describe(this.shapes, this.timer),
+      description: describeCircuit(this.shapes, this.timer),
     };
-  }
-
-  /** Nets that are joined to the output and to no other pin, not even through parts. */
-  private netsRightOfBox(): Set<string> {
-    const pins = this.timer?.pins ?? {};
-    const output = pins['output'];
-    const isRail = (net: string): boolean => net === this.rail || net === GROUND;
-    if (output === undefined || isRail(output)) return new Set();
-    const found = new Set([output]);
-    for (let grown = true; grown; ) {
-      grown = false;
-      for (const shape of this.shapes) {
-        const nets = netsOf(shape).filter((net) => !isRail(net));
-        if (!nets.some((net) => found.has(net))) continue;
-        for (const net of nets.filter((each) => !found.has(each))) {
-          found.add(net);
-          grown = true;
-        }
-      }
-    }
-    const inputs = Object.entries(pins).filter(([pin]) => pin !== 'output');
-    return inputs.some(([, net]) => found.has(net)) ? new Set() : found;
-  }
-
-  /** Pins that leave the box on its left, as pin name and net, from top to bottom, pins of one net together. */
-  private leftPins(rightNets: ReadonlySet<string>): string[] {
-    const pins = this.timer?.pins ?? {};
-    const nets = [...LEFT_PINS, 'output']
-      .map((pin) => pins[pin])
-      .filter((net): net is string => net !== undefined && net !== this.rail && net !== GROUND && !rightNets.has(net));
-    return [...new Set(nets)];
-  }
-
-  private pinsOn(net: string): string[] {
-    const pins = this.timer?.pins ?? {};
-    return [...LEFT_PINS, 'output'].filter((pin) => pins[pin] === net);
-  }
-
-  /** Order, chains and heights of one side of the box. */
-  private side(shapes: readonly Shape[], pinned: readonly string[]): Side {
-    const order = orderNets(shapes, this.rail, pinned);
-    const wipers = shapes.map((shape) => shape.side).filter((net): net is string => net !== undefined);
-    const chains = chainsOf(shapes, order, new Set([...pinned, ...wipers]));
-    const inside = new Set(chains.flatMap((chain) => chain.between));
-    const levels = order.filter((net) => !inside.has(net));
-    const y = new Map<string, number>();
-    let below = RAIL_Y;
-    for (const [index, net] of levels.entries()) {
-      const previous = levels[index - 1];
-      const pins = previous === undefined ? 0 : Math.max(0, this.pinsOn(previous).length - 1);
-      const isFirst = index > 0 && previous === this.rail && net !== GROUND;
-      let at = index === 0 ? RAIL_Y : below + Math.max(LEVEL_GAP + pins * PIN_GAP, isFirst ? BOX_TOP + FIRST_PIN : 0);
-      for (const chain of chains) {
-        const top = y.get(chain.top);
-        if (chain.bottom === net && top !== undefined) at = Math.max(at, top + chain.links.length * LINK_GAP);
-      }
-      y.set(net, at);
-      below = at;
-    }
-    const hanging = chains.filter((chain) => chain.bottom === undefined);
-    const lowest = hanging.map((chain) => (y.get(chain.top) ?? 0) + chain.links.length * LINK_GAP + 14);
-    return { order: levels, chains, y, foot: Math.max(y.get(GROUND) ?? 0, ...lowest) };
   }
 
   /** Where the pins at the sides of the box are: net, height, and pin names from there downwards. */
   private sidePins(side: Side): { readonly y: number; readonly names: readonly string[] }[] {
     return [...side.y]
       .filter(([net]) => net !== this.rail && net !== GROUND)
-      .map(([net, y]) => ({ y, names: this.pinsOn(net) }))
+      .map(([net, y]) => ({ y, names: pinsOn(this.timer, net) }))
       .filter(({ names }) => names.length > 0);
   }
 
@@ -190,7 +127,7 @@ class Placement {
   /** Room for the names of nets between the last column and the box. */
   private nameRoom(side: Side): number {
     const pinned = [...side.y.keys()].filter(
-      (net) => net !== this.rail && net !== GROUND && this.pinsOn(net).length > 0,
+      (net) => net !== this.rail && net !== GROUND && pinsOn(this.timer, net).length > 0,
     );
     return NAME_ROOM + CHARACTER * Math.max(0, ...pinned.map((net) => net.length));
   }
@@ -241,7 +178,7 @@ class Placement {
     }
     for (const [net, y] of side.y) {
       if (net === this.rail || net === GROUND) continue;
-      const pinned = this.pinsOn(net).length > 0;
+      const pinned = pinsOn(this.timer, net).length > 0;
       const places = joints.get(net) ?? [];
       const ends = pinned ? [...places, boxEdge] : places;
       const from = Math.min(...ends, pinned && places.length === 0 ? boxEdge - 40 : Infinity);
@@ -313,58 +250,7 @@ class Placement {
   }
 }
 
-interface Side {
-  /** Nets that have a level, from top to bottom. */
-  readonly order: readonly string[];
-  readonly chains: readonly Chain[];
-  readonly y: ReadonlyMap<string, number>;
-  readonly foot: number;
-}
-
-/** Packs chains into columns: those from higher nets further left, so that lower lines reach the box uncrossed. */
-function placeColumns(
-  chains: readonly Chain[],
-  order: readonly string[],
-  start: number,
-): { columns: Column[]; end: number } {
-  const level = (net: string | undefined): number => (net === undefined ? order.length : order.indexOf(net));
-  const sorted = [...chains].sort((a, b) => level(a.top) - level(b.top) || level(b.bottom) - level(a.bottom) || 0);
-  const packed: Chain[][] = [];
-  for (const chain of sorted) {
-    const free = packed.find((column) =>
-      column.every((other) => level(other.bottom) <= level(chain.top) || level(chain.bottom) <= level(other.top)),
-    );
-    if (free === undefined) packed.push([chain]);
-    else free.push(chain);
-  }
-  let x = start;
-  const columns = packed.map((column) => {
-    const wiper = column.some((chain) => chain.links.some(({ shape }) => shape.side !== undefined));
-    const at = x + 12 + (wiper ? WIPER_REACH : 0);
-    x = at + textRoom(column);
-    return { x: at, chains: column };
-  });
-  return { columns, end: x };
-}
-
-function textRoom(column: readonly Chain[]): number {
-  const texts = column.flatMap((chain) => chain.links.flatMap(({ shape }) => [shape.name, shape.value]));
-  return Math.max(COLUMN_LEAST, 25 + CHARACTER * Math.max(...texts.map((text) => text.length)));
-}
-
 /** Places for pins along an upper or lower edge of the box. */
 function spread(count: number, x: number): number[] {
   return Array.from({ length: count }, (_, index) => x + (BOX_WIDTH * (index + 0.5)) / count);
-}
-
-function describe(shapes: readonly Shape[], timer: TimerShape | undefined): string {
-  const parts = shapes.map((shape) => {
-    const [a, b] = shape.ends;
-    const between = b === undefined ? `on ${a}` : `between ${a} and ${b}`;
-    const wiper = shape.side === undefined ? '' : `, wiper on ${shape.side}`;
-    return `${shape.name}, ${shape.title}${shape.value === '' ? '' : ` ${shape.value}`}, ${between}${wiper}`;
-  });
-  const pins = Object.entries(timer?.pins ?? {}).map(([pin, net]) => `${pin} on ${net}`);
-  const box = timer === undefined ? [] : [`${timer.name}, timer, ${pins.join(', ')}`];
-  return `${[...box, ...parts].join('; ')}.`;
 }

@@ -1,0 +1,71 @@
+import type { BoardResult, TraceResult } from '@two-thirds/sim/document';
+import { startingTime } from '../chart/cursor.ts';
+import { type CellStates, stateOf } from './cell-state.ts';
+import { boardOf, type PageCell } from './cells.ts';
+
+/** Where somebody put the time cursor: in a trace cell, seconds. */
+export interface Cursor {
+  readonly cell: string;
+  readonly time: number;
+}
+
+/** The board in hand: the one that was last touched, else the first on the page. */
+export function boardInHand(cells: readonly PageCell[], touched: string | undefined): string | undefined {
+  const names = cells.map(boardOf).filter((name): name is string => name !== undefined);
+  return touched !== undefined && names.includes(touched) ? touched : names[0];
+}
+
+/** The last good result of a board. */
+export function boardResult(
+  cells: readonly PageCell[],
+  states: CellStates,
+  board: string | undefined,
+): BoardResult | undefined {
+  for (const cell of cells) {
+    const { shown } = stateOf(states, cell.id);
+    if (boardOf(cell) === board && shown?.kind === 'board') return shown;
+  }
+  return undefined;
+}
+
+/** The last good trace of a cell. */
+export function traceOf(cell: PageCell | undefined, states: CellStates): TraceResult | undefined {
+  const shown = cell === undefined ? undefined : stateOf(states, cell.id).shown;
+  return shown?.kind === 'trace' ? shown : undefined;
+}
+
+/**
+ * The trace that the cursor of a board stands in, and its time: where somebody put it, else where the board's first
+ * trace begins to tell something.
+ */
+export function cursorPlace(
+  cells: readonly PageCell[],
+  states: CellStates,
+  board: string | undefined,
+  cursor: Cursor | undefined,
+): { readonly trace: TraceResult; readonly time: number } | undefined {
+  const traces = cells.filter((cell) => cell.kind === 'trace' && boardOf(cell) === board);
+  const chosen = traces.find((cell) => cell.id === cursor?.cell);
+  const trace = traceOf(chosen ?? traces.find((cell) => traceOf(cell, states) !== undefined), states);
+  if (trace === undefined) return undefined;
+  return { trace, time: chosen === undefined || cursor === undefined ? startingTime(trace) : cursor.time };
+}
+
+/** A time, as far as it lies in the window of a cell's trace. */
+export function timeInTrace(cell: PageCell, states: CellStates, time: number | undefined): number | undefined {
+  const trace = traceOf(cell, states);
+  return trace !== undefined && time !== undefined && time >= trace.from && time <= trace.until ? time : undefined;
+}
+
+/** For each board cell, the cautions that cells above it have given already. */
+export function saidCautions(cells: readonly PageCell[], states: CellStates): ReadonlyMap<string, ReadonlySet<string>> {
+  const found = new Map<string, ReadonlySet<string>>();
+  let soFar: ReadonlySet<string> = new Set();
+  for (const cell of cells) {
+    const { shown } = stateOf(states, cell.id);
+    if (shown?.kind !== 'board') continue;
+    found.set(cell.id, soFar);
+    soFar = new Set([...soFar, ...shown.cautions]);
+  }
+  return found;
+}

@@ -1,0 +1,68 @@
+import type { Unit } from '@two-thirds/sim/quantity';
+import { boardParts, valueChange } from '../edit/board-values.ts';
+import type { Edit } from '../edit/history.ts';
+import { isList, type Json } from '../edit/json.ts';
+import { valueView } from './board-view.ts';
+import { type CellStates, stateOf } from './cell-state.ts';
+import { boardOf, type PageCell } from './cells.ts';
+import { complaintsOf, placedAtParts, sortComplaints } from './issues.ts';
+import { boardResult } from './page-view.ts';
+
+/** One knob of the tray. */
+export interface TrayKnob {
+  /** As the document names it, for example `G1.wave.period`. */
+  readonly name: string;
+  /** The part it belongs to. */
+  readonly part: string;
+  /** What is turned, in words. */
+  readonly label: string;
+  readonly unit: Unit;
+  /** SI units; `undefined` where what was typed cannot be read. */
+  readonly value: number | undefined;
+  readonly text: string;
+  /** The value the document was opened with. */
+  readonly nominal: number | undefined;
+  readonly complaint: string | undefined;
+  /** The edit that sets it to this text; edits of one turn join into one step of undo. */
+  edit(text: string, turning: boolean): Edit | undefined;
+}
+
+/**
+ * The knobs of a board: the values that its board cells name, each once, in their order. A name that leads to no plain
+ * quantity gives no knob.
+ *
+ * @param opened the document as it was opened.
+ */
+export function trayKnobs(
+  document: Json,
+  opened: Json,
+  cells: readonly PageCell[],
+  states: CellStates,
+  board: string,
+): TrayKnob[] {
+  const result = boardResult(cells, states, board);
+  const boardCells = cells.filter((cell) => cell.kind === 'board' && boardOf(cell) === board);
+  const names = boardCells.flatMap((cell) => (isList(cell.data['knobs']) ? cell.data['knobs'] : []));
+  const faults = boardCells.flatMap((cell) => complaintsOf(stateOf(states, cell.id).fault));
+  const complaints = placedAtParts(faults, boardParts(document, board));
+  return [...new Set(names.filter((name) => typeof name === 'string'))].flatMap((name) => {
+    const view = valueView(document, board, name, result);
+    if (view?.unit === undefined) return [];
+    const knob: TrayKnob = {
+      name,
+      part: view.place.part,
+      label: `${view.place.part} ${view.title}`,
+      unit: view.unit,
+      value: view.value,
+      text: view.text,
+      nominal: valueView(opened, board, name, result)?.value,
+      complaint: sortComplaints(complaints, [view.name]).atField.get(view.name),
+      edit: (text, turning) => {
+        const change = valueChange(document, board, view.place, text);
+        if (change === undefined) return undefined;
+        return { ...change, label: `${name} to ${text}`, ...(turning ? { joins: `knob ${board} ${name}` } : {}) };
+      },
+    };
+    return [knob];
+  });
+}
