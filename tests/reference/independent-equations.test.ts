@@ -272,8 +272,8 @@ describe('the engine agrees with equations written by hand for', () => {
     overFactors(1306, (factor) => {
       const V = 6;
       const [R, C] = [100e3 * factor(), 33e-9 * factor()];
-      const [pull, series, skin, earth] = [10e6 * factor(), 1e6 * factor(), 50e3 * factor(), 60e6 * factor()];
-      const [pinC, bodyC] = [15e-12 * factor(), 150e-12 * factor()];
+      const [pull, series, skin, earth] = [22e6 * factor(), 1e6 * factor(), 50e3 * factor(), 60e6 * factor()];
+      const [pinC, bodyC] = [8e-12 * factor(), 150e-12 * factor()];
       const unit = R * C;
       const edges = [0.5 * unit, 1.7 * unit, 2.4 * unit, 2.9 * unit];
       const touching = ({ edge }: Touch): boolean => edge % 2 === 1;

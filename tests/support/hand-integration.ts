@@ -184,6 +184,7 @@ function polished<Discrete>(
   const moved = (by: number): HandState => state.map((value, i) => value + by * velocity[i]!);
   const value = guard.over(state, time);
   const rise = (guard.over(moved(step), time + step) - value) / step;
-  const by = rise > 0 && Math.abs(value / rise) < step ? -value / rise : 0;
+  // A longer step would come from a limit that is grazed, where no straight line holds.
+  const by = rise > 0 && Math.abs(value / rise) < 1e-4 * step ? -value / rise : 0;
   return { time: time + by, state: moved(by) };
 }
