@@ -1,4 +1,4 @@
-import { sortComplaints } from '#notebook/runtime/issues.ts';
+import { placedAtParts, sortComplaints } from '#notebook/runtime/issues.ts';
 import { describe, expect, test } from 'vitest';
 
 const at = (where: string) => ({ where, message: `about ${where}` });
@@ -27,5 +27,36 @@ describe('sortComplaints', () => {
     );
     expect(atField.get('until')).toBe('about page.look.until about page.look.until');
     expect(others).toEqual([at('page.look')]);
+  });
+
+  test('leaves the place out of a message that stands at its field', () => {
+    const message = 'boards.lamp.R1: resistance must be a resistance; got "x". Write for example 4K7.';
+    const { atField } = sortComplaints([{ where: 'boards.lamp.R1.resistance', message }], ['R1.resistance']);
+    expect(atField.get('R1.resistance')).toBe('resistance must be a resistance; got "x". Write for example 4K7.');
+  });
+
+  test('takes a complaint to the value it names where its place does not', () => {
+    const complaint = { where: 'boards.lamp.values.R1', message: 'R1 must ...', value: 'R1.resistance' };
+    expect([...sortComplaints([complaint], ['R1.resistance']).atField.keys()]).toEqual(['R1.resistance']);
+  });
+});
+
+describe('placedAtParts', () => {
+  const parts = [
+    { name: 'R1', kind: 'resistor' },
+    { name: 'G1', kind: 'signal' },
+  ];
+
+  test('a value of a ready board is placed at the part it is a value of', () => {
+    const complaints = [
+      at('boards.lamp.values.R1'),
+      at('boards.lamp.values["G1.wave.period"]'),
+      at('boards.lamp.ready'),
+    ];
+    expect(placedAtParts(complaints, parts).map(({ where }) => where)).toEqual([
+      'R1.resistance',
+      'G1.wave.period',
+      'boards.lamp.ready',
+    ]);
   });
 });

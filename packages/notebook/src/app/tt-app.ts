@@ -132,6 +132,11 @@ export class App extends LitElement {
     window.removeEventListener('drop', this.drop);
   }
 
+  protected override updated(): void {
+    const current = this.open.get(this.key)?.history.document;
+    document.title = current === undefined ? 'Two Thirds' : `${titleOf(current)} · Two Thirds`;
+  }
+
   protected override render(): TemplateResult {
     const current = this.open.get(this.key);
     return html`<header class=${this.isDropping ? 'dropping' : ''}>
@@ -199,8 +204,6 @@ export class App extends LitElement {
     if (!this.open.has(key) && example !== undefined) this.show(key, JSON.parse(example.text) as Json);
     this.key = this.open.has(key) ? key : '';
     this.complaint = undefined;
-    const title = this.open.get(this.key)?.history.document;
-    document.title = title === undefined ? 'Two Thirds' : `${titleOf(title)} · Two Thirds`;
     window.scrollTo(0, 0);
   };
 

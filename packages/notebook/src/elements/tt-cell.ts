@@ -6,7 +6,7 @@ import { typedValue } from '../edit/typed-value.ts';
 import { partViews, type PartView, type ValueView } from '../runtime/board-view.ts';
 import { type CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
-import { complaintsOf, placedAtParts, sortComplaints } from '../runtime/issues.ts';
+import { type Complaint, complaintsOf, isAboutBoard, placedAtParts, sortComplaints } from '../runtime/issues.ts';
 import { shared } from '../styles/shared.ts';
 import { EditEvent, RunEvent } from './events.ts';
 
@@ -107,9 +107,11 @@ export class Cell extends LitElement {
     const { state } = this;
     if (state === undefined) return nothing;
     const isWaiting = state.phase === 'waiting' && this.takesLong;
-    if (!this.fromBefore && !isWaiting && state.phase !== 'stopped') return nothing;
+    const boardAtFault = this.cell?.kind !== 'board' && complaintsOf(state.fault).some(isAboutBoard);
+    if (!this.fromBefore && !isWaiting && !boardAtFault && state.phase !== 'stopped') return nothing;
     return html`<p class="say" role="status">
       ${this.fromBefore ? html`<span>from the values before</span>` : nothing}
+      ${boardAtFault ? html`<span>the board has a value that cannot be used</span>` : nothing}
       ${
         isWaiting
           ? html`<progress aria-label="share computed" .value=${state.progress ?? 0} ?hidden=${state.progress === undefined}></progress>
@@ -270,12 +272,9 @@ export class Cell extends LitElement {
   }
 
   /** Complaints that belong to no field of this cell. What is wrong with a board is said at the board. */
-  private others(complaints: readonly { readonly where: string; readonly message: string }[]): TemplateResult {
-    const atBoard = complaints.filter(({ where }) => /^boards[.[]/.test(where));
-    const own = this.cell?.kind === 'board' ? complaints : complaints.filter((each) => !atBoard.includes(each));
-    const waits = own.length === 0 && atBoard.length > 0;
-    return html`${own.map(({ message }) => html`<p class="complaint" role="alert">${message}</p>`)}
-    ${waits ? html`<p class="complaint">Waits for a value of the board that cannot be used yet.</p>` : nothing}`;
+  private others(complaints: readonly Complaint[]): TemplateResult {
+    const own = this.cell?.kind === 'board' ? complaints : complaints.filter((each) => !isAboutBoard(each));
+    return html`${own.map(({ message }) => html`<p class="complaint" role="alert">${message}</p>`)}`;
   }
 
   private edit(steps: readonly string[], value: Json | undefined, label: string, joins?: string): void {

@@ -55,10 +55,6 @@ export class CircuitDrawing extends LitElement {
       .symbol:hover .hit {
         fill: var(--shade);
       }
-      .lit .ink {
-        fill: var(--rust);
-        stroke: var(--rust);
-      }
       text {
         font-size: 12.5px;
         fill: var(--ink);

@@ -39,6 +39,13 @@ export class Knob extends LitElement {
       .name {
         font-weight: 650;
       }
+      .wrong {
+        flex-wrap: wrap;
+      }
+      .wrong tt-value {
+        order: 1;
+        flex-basis: 100%;
+      }
       :host([chosen]) .name {
         text-decoration: underline 2px var(--rust);
         text-underline-offset: 0.25em;
@@ -136,7 +143,7 @@ export class Knob extends LitElement {
   protected override render(): TemplateResult {
     const { value, nominal } = this;
     const moved = nominal !== undefined && value !== nominal;
-    return html`<div class="head">
+    return html`<div class="head ${this.complaint === undefined ? '' : 'wrong'}">
         <span class="name" aria-hidden="true">${this.name}</span>
         <tt-value
           .text=${this.text}

@@ -49,9 +49,19 @@ export function sortComplaints(
   for (const complaint of complaints) {
     const field = longestFirst.find((each) => leadsTo(complaint.where, each) || complaint.value === each);
     if (field === undefined) others.push(complaint);
-    else atField.set(field, [atField.get(field), complaint.message].filter(Boolean).join(' '));
+    else atField.set(field, [atField.get(field), withoutPlace(complaint.message)].filter(Boolean).join(' '));
   }
   return { atField, others };
+}
+
+/** A message without the place it begins with: beside its field it need not say where it is. */
+function withoutPlace(message: string): string {
+  return message.replace(/^[^:]*: (?=\S+ must )/, '');
+}
+
+/** Whether a complaint is about a board, and therefore said at the board. */
+export function isAboutBoard({ where }: Complaint): boolean {
+  return /^boards[.[]/.test(where);
 }
 
 function leadsTo(where: string, field: string): boolean {

@@ -29,7 +29,7 @@ export function boardResult(
 }
 
 /** The last good trace of a cell. */
-export function traceOf(cell: PageCell | undefined, states: CellStates): TraceResult | undefined {
+function traceOf(cell: PageCell | undefined, states: CellStates): TraceResult | undefined {
   const shown = cell === undefined ? undefined : stateOf(states, cell.id).shown;
   return shown?.kind === 'trace' ? shown : undefined;
 }
