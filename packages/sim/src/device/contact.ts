@@ -42,6 +42,7 @@ function contactBranch(
   host.reactor({
     part: part.name,
     start: 0,
+    contact: true,
     slots: 0,
     mostGuards: 0,
     timetable: presses.flatMap((press) => [

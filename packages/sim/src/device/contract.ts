@@ -78,6 +78,8 @@ export interface Exit {
 export interface Reactor {
   readonly part: string;
   readonly start: number;
+  /** Set for contacts that a hand can work: event 0 takes them to their other position, event 1 back. */
+  readonly contact?: true;
   /** Number of slots for scheduled events. */
   readonly slots: number;
   /** Number of guards that any state arms at most. */

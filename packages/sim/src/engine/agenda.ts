@@ -11,6 +11,14 @@ interface Due {
   readonly event: number;
 }
 
+/** Where an agenda stands: corners passed by each input, entries passed of each timetable, events waiting in each slot. */
+export interface AgendaStanding {
+  readonly marks: readonly number[];
+  readonly timetables: readonly number[];
+  /** Time in two parts (s), and event. */
+  readonly slots: readonly (readonly (readonly [number, number, number])[])[];
+}
+
 /** One line of the agenda: something that happens at known times. */
 interface Line {
   next: TwoPart;
@@ -98,6 +106,40 @@ export class Agenda {
     if (this.slots[at]!.waiting.length === 0) return;
     this.slots[at]!.waiting.length = 0;
     this.lines[this.sources.length + this.timetables.length + at]!.next = NEVER;
+    this.pickFirst();
+  }
+
+  /** Where the agenda stands, as plain data. */
+  standing(): AgendaStanding {
+    return {
+      marks: this.sources.map((source) => source.mark),
+      timetables: this.timetables.map((table) => table.index),
+      slots: this.slots.map((slot) => slot.waiting.map(({ time, event }) => [time.high, time.low, event] as const)),
+    };
+  }
+
+  /** Takes up a standing of an agenda of the same program. */
+  resume(standing: AgendaStanding): void {
+    this.sources.forEach((source, j) => source.seek(standing.marks[j]!));
+    this.takeUp(standing);
+  }
+
+  /** The same at a time for other waves: the inputs go to where their own waves are then. */
+  resumeAt(standing: AgendaStanding, time: TwoPart): void {
+    for (const source of this.sources) source.seekTime(time);
+    this.takeUp(standing);
+  }
+
+  private takeUp(standing: AgendaStanding): void {
+    this.sources.forEach((source, j) => (this.lines[j]!.next = source.next));
+    this.timetables.forEach((table, r) => {
+      table.index = standing.timetables[r]!;
+      this.lines[this.sources.length + r]!.next = this.timetableTime(r, table.index);
+    });
+    this.slots.forEach((slot, i) => {
+      slot.waiting = standing.slots[i]!.map(([high, low, event]) => ({ time: { high, low }, event }));
+      this.lines[this.sources.length + this.timetables.length + i]!.next = slot.waiting[0]?.time ?? NEVER;
+    });
     this.pickFirst();
   }
 

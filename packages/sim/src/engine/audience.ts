@@ -17,7 +17,6 @@ export class Audience {
   constructor(
     private readonly all: readonly Observer[],
     signals: SignalTable,
-    mostStates: number,
   ) {
     this.forSegments = all.filter((observer) => observer.segment !== undefined);
     this.forEvents = all.filter((observer) => observer.event !== undefined);
@@ -29,7 +28,7 @@ export class Audience {
       startLow: 0,
       length: 0,
       frame: { rates: none, rows: none, constants: none, slopes: none },
-      amplitudes: new Float64Array(mostStates),
+      amplitudes: none,
     };
     for (const observer of all) observer.begin?.(signals);
   }
@@ -52,6 +51,7 @@ export class Audience {
     view.startLow = timeLow;
     view.length = to - from;
     view.frame = situation.frame;
+    if (view.amplitudes.length < n) view.amplitudes = new Float64Array(n);
     if (from === 0) for (let k = 0; k < n; k++) view.amplitudes[k] = amplitudes[k]!;
     else {
       const step = from + timeLow;

@@ -2,34 +2,34 @@
  * How a run ended. A closed list; every ending is a value, never a thrown error.
  *
  * - `reached`  the run reached the time asked for
+ * - `paused`   the run handled as many events as it was given at a time; it can go on
  * - `short`    two sources without resistance were joined at different voltages
  * - `chatter`  devices kept switching each other at one instant
  * - `budget`   the run used up the number of events it was allowed
  * - `stopped`  the caller stopped it
  */
-export type OutcomeCode = 'reached' | 'short' | 'chatter' | 'budget' | 'stopped';
+export type OutcomeCode = 'reached' | 'paused' | 'short' | 'chatter' | 'budget' | 'stopped';
+
+/** Endings after which a run cannot go on. */
+export type FailureCode = Exclude<OutcomeCode, 'reached' | 'paused'>;
 
 /** The end of a run: how, when, after how many events, and for people why. */
 export interface Outcome {
   readonly code: OutcomeCode;
-  /** True only for `reached`. */
+  /** True only for `reached` and `paused`. */
   readonly ok: boolean;
   /** Where the run stopped, in seconds. */
   readonly time: number;
   /** Events handled. */
   readonly events: number;
-  /** For people: what happened and which parts took part. Absent when `reached`. */
+  /** For people: what happened and which parts took part. Absent when `ok`. */
   readonly message?: string;
   /** Names of the parts involved. */
   readonly parts?: readonly string[];
 }
 
 /** What to tell people about a run that ended before its time. `budget` is the number of events that were allowed. */
-export function failureMessage(
-  code: Exclude<OutcomeCode, 'reached'>,
-  parts: readonly string[],
-  budget: number,
-): string {
+export function failureMessage(code: FailureCode, parts: readonly string[], budget: number): string {
   const named = parts.join(', ');
   switch (code) {
     case 'short':

@@ -1,6 +1,7 @@
 import type { Exit } from '../device/contract.ts';
 import { compileMode, type Mode, type Readout } from '../network/mode.ts';
 import type { Short } from '../network/tree.ts';
+import type { Checkpoint } from './checkpoint.ts';
 import type { Program } from './program.ts';
 import { type ArmedGuard, Situation } from './situation.ts';
 import type { Passage } from './succession.ts';
@@ -32,6 +33,7 @@ export class SituationGraph {
   readonly mostGuards: number;
   private readonly modes = new Map<string, Mode | Short>();
   private readonly situations = new Map<string, Situation>();
+  private readonly remembered = new Map<string, Checkpoint['roots'][number]>();
   private readonly codes: EventCode[] = [];
   private readonly exitCodes: number[][][];
   private readonly reactorCodes: Map<string, number> = new Map();
@@ -90,6 +92,7 @@ export class SituationGraph {
     if (steady) {
       if (this.situations.size >= MOST_KEPT) this.forget();
       this.situations.set(key, situation);
+      this.recall(key, situation);
     }
     return situation;
   }
@@ -130,16 +133,40 @@ export class SituationGraph {
     return { to, same, matrix, offset };
   }
 
-  /** Writes the modal state that the capacitors' initial voltages make of a situation at time 0. */
-  initialState(situation: Situation, z: Float64Array): void {
+  /**
+   * Writes the modal state that given capacitor voltages (V) make of a situation; where its mode ties capacitors together,
+   * charge is conserved. `nodes` are the voltages of all nodes, for nets that only a stray capacitor holds; none means 0.
+   */
+  stateOf(situation: Situation, capacitors: readonly number[], nodes: readonly number[], z: Float64Array): void {
     const { mode, inputs } = situation;
-    const { initial } = this.program;
+    const own = capacitors.length;
     for (let k = 0; k < mode.stateCount; k++) {
       let value = 0;
-      for (let c = 0; c < initial.length; c++) value += mode.project[k * mode.capacitorCount + c]! * initial[c]!;
+      for (let c = 0; c < mode.capacitorCount; c++) {
+        const voltage = c < own ? capacitors[c]! : (nodes[mode.held[c - own]!] ?? 0);
+        value += mode.project[k * mode.capacitorCount + c]! * voltage;
+      }
       for (let j = 0; j < inputs.length; j++) value += mode.projectInput[k * inputs.length + j]! * inputs[j]!;
       z[k] = value;
     }
+  }
+
+  /** The last roots of all kept situations, for a checkpoint. */
+  roots(): Checkpoint['roots'] {
+    return [...this.situations].map(([situation, { likely, roots }]) => ({ situation, likely, roots: [...roots] }));
+  }
+
+  /** Takes up the roots of a checkpoint; each situation gets its own when it is met. */
+  remember(roots: Checkpoint['roots']): void {
+    for (const entry of roots) this.remembered.set(entry.situation, entry);
+  }
+
+  private recall(key: string, situation: Situation): void {
+    const entry = this.remembered.get(key);
+    if (!entry) return;
+    situation.likely = entry.likely;
+    situation.roots.set(entry.roots);
+    this.remembered.delete(key);
   }
 
   private forget(): void {

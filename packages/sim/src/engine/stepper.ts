@@ -1,12 +1,14 @@
 import type { Observer } from '../trace/observer.ts';
 import { Agenda } from './agenda.ts';
 import { Audience } from './audience.ts';
+import type { Checkpoint } from './checkpoint.ts';
 import { CrossingFinder } from './crossing.ts';
 import { GuardCheck } from './guard-check.ts';
-import { failureMessage, type Outcome, type OutcomeCode } from './outcome.ts';
+import { type FailureCode, failureMessage, type Outcome } from './outcome.ts';
 import { type Program, signalTable } from './program.ts';
 import type { Situation } from './situation.ts';
 import { SituationGraph } from './situation-graph.ts';
+import type { Standing } from './standing.ts';
 import type { Succession } from './succession.ts';
 import { SuccessionFinder } from './succession-finder.ts';
 import { voltScale } from './volt-scale.ts';
@@ -32,6 +34,8 @@ const NO_GUARD = -1;
 export interface Limits {
   /** Events the whole run may handle. */
   readonly maxEvents: number;
+  /** Events after which this advance pauses; never, if not given. */
+  readonly atATime?: number | undefined;
   readonly signal?: { readonly aborted: boolean } | undefined;
   readonly onProgress?: ((share: number) => void) | undefined;
 }
@@ -67,11 +71,16 @@ export class Stepper {
   /** Rounding of the capacitor voltages (V) from the situation in which time last passed, see `Situation.noise`. */
   private noise = 0;
   private readonly recent: string[] = [];
-  private failure: { code: OutcomeCode; message: string; parts: readonly string[] } | undefined;
+  private failure: { code: FailureCode; message: string; parts: readonly string[] } | undefined;
 
+  /**
+   * A run of the program from time 0, from a checkpoint of the same program, or from where a run of another version of
+   * the circuit stands.
+   */
   constructor(
     private readonly program: Program,
-    observers: readonly Observer[],
+    observers: readonly Observer[] | Audience,
+    from?: Checkpoint | Standing,
   ) {
     const { branches, reactors, inputs } = program;
     this.agenda = new Agenda(
@@ -87,25 +96,138 @@ export class Stepper {
     this.spare = new Float64Array(most);
     this.amplitudes = new Float64Array(most);
     this.mostAtOnce = 64 + MOST_PER_SWITCH * (branches.length + reactors.length);
-    this.audience = new Audience(observers, signalTable(program), most);
+    this.audience = observers instanceof Audience ? observers : new Audience(observers, signalTable(program));
     this.seesSegments = this.audience.seesSegments;
     this.seesEvents = this.audience.seesEvents;
-    const start = this.graph.find({
-      pieces: branches.map((branch) => branch.start),
-      states: reactors.map((reactor) => reactor.start),
-      ...this.successions.inputsAt(0, 0),
-    });
-    if ('shortedParts' in start) this.fail('short', start.shortedParts);
-    else {
-      this.situation = start;
-      this.graph.initialState(start, this.z);
+    if (from === undefined) this.begin();
+    else if ('modal' in from) this.resume(from);
+    else this.takeOver(from);
+  }
+
+  private begin(): void {
+    const { branches, reactors } = this.program;
+    const start = this.enter(
+      branches.map((branch) => branch.start),
+      reactors.map((reactor) => reactor.start),
+    );
+    if (start) this.graph.stateOf(start, this.program.initial, [], this.z);
+  }
+
+  private resume(from: Checkpoint): void {
+    ({
+      time: this.time,
+      timeLow: this.timeLow,
+      shown: this.shown,
+      handled: this.handled,
+      atOnce: this.atOnce,
+      noise: this.noise,
+    } = from);
+    this.agenda.resume(from.agenda);
+    this.graph.remember(from.roots);
+    this.enter(from.pieces, from.states);
+    this.z.set(from.modal);
+  }
+
+  private takeOver(from: Standing): void {
+    ({ time: this.time, timeLow: this.timeLow, handled: this.handled } = from);
+    this.agenda.resumeAt(from.agenda, { high: from.time, low: from.timeLow });
+    const start = this.enter(from.pieces, from.states);
+    if (start) this.graph.stateOf(start, from.capacitors, from.nodes, this.z);
+  }
+
+  /** Takes up the situation that pieces and states make now; undefined, with the run failed, where it is a short. */
+  private enter(pieces: readonly number[], states: readonly number[]): Situation | undefined {
+    const found = this.graph.find({ pieces, states, ...this.successions.inputsAt(this.time, this.timeLow) });
+    if ('shortedParts' in found) {
+      this.fail('short', found.shortedParts);
+      return undefined;
     }
+    this.situation = found;
+    return found;
+  }
+
+  /** The run as it stands, as plain data; undefined when it has failed. Changes nothing. */
+  checkpoint(): Checkpoint | undefined {
+    const { situation } = this;
+    if (this.failure || !situation) return undefined;
+    const { time, timeLow, shown, handled, atOnce, noise } = this;
+    return {
+      version: 1,
+      ...{ time, timeLow, shown, handled, atOnce, noise },
+      pieces: situation.pieces,
+      states: situation.states,
+      modal: [...this.z.subarray(0, situation.stateCount)],
+      agenda: this.agenda.standing(),
+      roots: this.graph.roots(),
+    };
+  }
+
+  /** What a run of a changed circuit can take over from this one; undefined when it has failed. */
+  standing(): Standing | undefined {
+    const situation = this.situation;
+    if (this.failure || !situation) return undefined;
+    const elapsed = this.settleNow();
+    const { capacitorVoltages, nodes } = situation.mode;
+    return {
+      time: this.time,
+      timeLow: this.timeLow,
+      handled: this.handled,
+      pieces: situation.pieces,
+      states: situation.states,
+      capacitors: capacitorVoltages
+        .slice(0, this.program.network.capacitors.length)
+        .map((readout) => situation.valueOf(readout, this.z, elapsed)),
+      nodes: nodes.map((readout) => situation.valueOf(readout, this.z, elapsed)),
+      agenda: this.agenda.standing(),
+    };
+  }
+
+  /** Lets an event of a reactor happen now (where the observers have seen to), as if it stood in its timetable. */
+  inject(reactor: number, event: number): void {
+    const situation = this.situation;
+    if (this.failure || !situation) return;
+    const elapsed = this.settleNow();
+    this.handled++;
+    this.atOnce = 0;
+    this.follow(
+      this.successions.ofReactor(situation, reactor, event, elapsed, this.time, this.timeLow),
+      NO_GUARD,
+      elapsed,
+    );
+  }
+
+  /** Where the observers have seen to (s). */
+  get now(): number {
+    return this.time + (this.timeLow + this.shown);
+  }
+
+  /** A signal's value now, by its index in the signal table; NaN when the run never began. */
+  signal(index: number): number {
+    const { situation, shown } = this;
+    if (!situation) return Number.NaN;
+    const { constants, slopes, rows, rates } = situation.frame;
+    let value = constants[index]! + slopes[index]! * shown;
+    for (let k = 0; k < rates.length; k++) {
+      const amplitude = this.z[k]! - situation.rest[k]!;
+      value += rows[index * rates.length + k]! * amplitude * Math.exp(-rates[k]! * shown);
+    }
+    return value;
+  }
+
+  /** Works the state out up to where the observers have seen; returns how far that is into the situation (s). */
+  private settleNow(): number {
+    const situation = this.situation!;
+    const elapsed = this.shown;
+    for (let k = 0; k < situation.stateCount; k++) this.amplitudes[k] = this.z[k]! - situation.rest[k]!;
+    this.pass(situation, elapsed);
+    return elapsed;
   }
 
   /** Goes on until the given time (s) or until something ends the run; tells how it stands. */
   advance(until: number, limits: Limits): Outcome {
+    const pauseAt = this.handled + (limits.atATime ?? Infinity);
     while (!this.failure && this.step(until, limits)) {
-      /* one event after the other */
+      if (this.handled >= pauseAt) return { code: 'paused', ok: true, time: this.time, events: this.handled };
     }
     const common = { time: this.failure ? this.time : until, events: this.handled };
     if (!this.failure) return { code: 'reached', ok: true, ...common };
@@ -290,7 +412,7 @@ export class Stepper {
     return true;
   }
 
-  private fail(code: Exclude<OutcomeCode, 'reached'>, parts: readonly string[], budget = 0): void {
+  private fail(code: FailureCode, parts: readonly string[], budget = 0): void {
     this.failure = { code, message: failureMessage(code, parts, budget), parts };
   }
 }

@@ -9,13 +9,18 @@ import type { Wave } from './wave.ts';
  * 3. `next` is the time of the next corner, exactly as the wave's own numbers give it (corner k is computed from k,
  *    never accumulated); `high` is Infinity when there is none.
  * 4. `advance()` steps past that corner.
+ * 5. `mark` is a whole number that tells the corner last passed; `seek(mark)` goes there on a source of the same wave.
+ * 6. `seekTime(time)` goes to the last corner at or before a time, forwards or back, without walking there.
  */
 export interface Source {
   readonly level: number;
   readonly slope: number;
   readonly since: TwoPart;
   readonly next: TwoPart;
+  readonly mark: number;
   advance(): void;
+  seek(mark: number): void;
+  seekTime(time: TwoPart): void;
 }
 
 const NEVER: TwoPart = { high: Infinity, low: 0 };
@@ -29,20 +34,38 @@ export function sourceOf(wave: Wave): Source {
       // Pulses as wide as their period touch: they are one.
       if (wave.width >= wave.period) {
         const end = multiplyExactly(wave.count, wave.period);
-        return new AlternatingSource(wave.rest, wave.pulse, Math.min(wave.count, 1), () => [
-          { high: wave.delay, low: 0 },
-          wave.count === Infinity ? NEVER : addTwoPart({ high: wave.delay, low: 0 }, end),
-        ]);
+        return new AlternatingSource(
+          wave.rest,
+          wave.pulse,
+          Math.min(wave.count, 1),
+          () => 0,
+          () => [
+            { high: wave.delay, low: 0 },
+            wave.count === Infinity ? NEVER : addTwoPart({ high: wave.delay, low: 0 }, end),
+          ],
+        );
       }
-      return new AlternatingSource(wave.rest, wave.pulse, wave.count, (k) => {
-        const start = addTwoPart({ high: wave.delay, low: 0 }, multiplyExactly(k, wave.period));
-        return [start, addTwoPart(start, { high: wave.width, low: 0 })];
-      });
+      return new AlternatingSource(
+        wave.rest,
+        wave.pulse,
+        wave.count,
+        (time) => (time - wave.delay) / wave.period,
+        (k) => {
+          const start = addTwoPart({ high: wave.delay, low: 0 }, multiplyExactly(k, wave.period));
+          return [start, addTwoPart(start, { high: wave.width, low: 0 })];
+        },
+      );
     case 'square':
-      return new AlternatingSource(wave.low, wave.high, Infinity, (k) => [
-        addTwoPart({ high: wave.delay, low: 0 }, quotient(k, 0, wave.frequency)),
-        addTwoPart({ high: wave.delay, low: 0 }, quotient(k, wave.duty, wave.frequency)),
-      ]);
+      return new AlternatingSource(
+        wave.low,
+        wave.high,
+        Infinity,
+        (time) => (time - wave.delay) * wave.frequency,
+        (k) => [
+          addTwoPart({ high: wave.delay, low: 0 }, quotient(k, 0, wave.frequency)),
+          addTwoPart({ high: wave.delay, low: 0 }, quotient(k, wave.duty, wave.frequency)),
+        ],
+      );
     case 'points':
       return new PointsSource(wave.points, wave.between);
   }
@@ -60,8 +83,11 @@ class ConstantSource implements Source {
   readonly slope = 0;
   readonly since: TwoPart = { high: 0, low: 0 };
   readonly next = NEVER;
+  readonly mark = 0;
   constructor(readonly level: number) {}
   advance(): void {}
+  seek(): void {}
+  seekTime(): void {}
 }
 
 /** Rests at one level and goes to another for stretch after stretch. */
@@ -78,12 +104,37 @@ class AlternatingSource implements Source {
     private readonly rest: number,
     private readonly raised: number,
     private readonly count: number,
+    /** About which stretch a time (s) falls into. */
+    private readonly stretchNear: (time: number) => number,
     private readonly stretchOf: (k: number) => readonly [TwoPart, TwoPart],
   ) {
     this.level = rest;
     this.stretch = stretchOf(0);
     this.next = count > 0 ? this.stretch[0] : NEVER;
-    while (this.next.high <= 0) this.advance();
+    this.walkTo({ high: 0, low: 0 });
+  }
+
+  get mark(): number {
+    return 2 * this.k + (this.active ? 1 : 0);
+  }
+
+  seek(mark: number): void {
+    this.k = Math.floor(mark / 2);
+    this.active = mark % 2 === 1;
+    this.level = this.active ? this.raised : this.rest;
+    this.stretch = this.stretchOf(this.k);
+    this.next = this.k < this.count ? this.stretch[this.active ? 1 : 0] : NEVER;
+  }
+
+  seekTime(time: TwoPart): void {
+    // One stretch early, since the estimate may be off by rounding.
+    const k = Math.floor(this.stretchNear(time.high)) - 1;
+    this.seek(2 * Math.max(0, Math.min(k, this.count)));
+    this.walkTo(time);
+  }
+
+  private walkTo(time: TwoPart): void {
+    while (!isAfter(this.next, time)) this.advance();
   }
 
   advance(): void {
@@ -103,6 +154,10 @@ class AlternatingSource implements Source {
   }
 }
 
+function isAfter(a: TwoPart, b: TwoPart): boolean {
+  return a.high > b.high || (a.high === b.high && a.low > b.low);
+}
+
 /** Straight lines or steps between listed points. */
 class PointsSource implements Source {
   level = 0;
@@ -116,13 +171,26 @@ class PointsSource implements Source {
     private readonly between: 'lines' | 'steps',
   ) {
     this.level = points[0]![1];
-    this.settle();
-    while (this.next.high <= 0) this.advance();
+    this.seekTime({ high: 0, low: 0 });
+  }
+
+  get mark(): number {
+    return this.index;
   }
 
   advance(): void {
     this.index++;
     this.settle();
+  }
+
+  seek(mark: number): void {
+    this.index = mark;
+    this.settle();
+  }
+
+  seekTime(time: TwoPart): void {
+    this.seek(-1);
+    while (!isAfter(this.next, time)) this.advance();
   }
 
   /** Takes up the piece that starts at point `index`; -1 is the time before the first point. */

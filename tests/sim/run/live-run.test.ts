@@ -1,0 +1,109 @@
+import { expect, test } from 'vitest';
+import type { Circuit } from '#sim/circuit/description.ts';
+import { checkCircuit } from '#sim/circuit/check-circuit.ts';
+import { standardKinds } from '#sim/device/standard-kinds.ts';
+import { LiveRun } from '#sim/run/live-run.ts';
+import { runCircuit } from '#sim/run/simulate.ts';
+import type { RunEvent } from '#sim/trace/event.ts';
+import type { Observer } from '#sim/trace/observer.ts';
+
+function circuit(parts: readonly object[]): Circuit {
+  const { circuit: checked, issues } = checkCircuit({ parts }, standardKinds);
+  expect(issues.filter((issue) => issue.severity === 'fault')).toEqual([]);
+  return checked!;
+}
+
+const battery = { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: 9 };
+
+function timer(family: string, pins: object): object {
+  return { name: 'U1', kind: 'timer', family, pins: { supply: 'rail', ground: 'ground', output: 'out', ...pins } };
+}
+
+/** A button starts an interval of R C ln 3. */
+function lamp(resistance = 100e3, presses: readonly object[] = []): Circuit {
+  return circuit([
+    battery,
+    { name: 'R1', kind: 'resistor', a: 'rail', b: 'timing', resistance },
+    { name: 'C1', kind: 'capacitor', a: 'timing', b: 'ground', capacitance: 1e-6 },
+    { name: 'R2', kind: 'resistor', a: 'rail', b: 'in', resistance: 10e3 },
+    { name: 'S1', kind: 'button', a: 'in', b: 'ground', presses },
+    timer('ideal', { trigger: 'in', threshold: 'timing', discharge: 'timing' }),
+  ]);
+}
+
+/** Two coupled states, a ramping supply and a pulse train: every kind of segment. */
+function busy(family: string): Circuit {
+  return circuit([
+    { ...battery, resistance: 2, changes: [{ at: 0.01, voltage: 7, over: 0.02 }] },
+    { name: 'R1', kind: 'resistor', a: 'rail', b: 'timing', resistance: 22e3 },
+    { name: 'C1', kind: 'capacitor', a: 'timing', b: 'ground', capacitance: 1e-7 },
+    { name: 'C2', kind: 'capacitor', a: 'control', b: 'ground', capacitance: 1e-8 },
+    timer(family, { trigger: 'in', threshold: 'timing', discharge: 'timing', control: 'control' }),
+    {
+      name: 'G1',
+      kind: 'signal',
+      plus: 'in',
+      minus: 'ground',
+      wave: { shape: 'pulses', period: 1e-3, width: 1e-4, rest: 9, pulse: 0 },
+    },
+  ]);
+}
+
+function listener(): Observer & { events: RunEvent[]; lengths: number[] } {
+  const events: RunEvent[] = [];
+  const lengths: number[] = [];
+  return { events, lengths, event: (event) => events.push(event), segment: ({ length }) => lengths.push(length) };
+}
+
+test('LiveRun.press() and release() do what presses in the circuit do', () => {
+  const planned = listener();
+  runCircuit(lamp(100e3, [{ at: 0.05, for: 0.01 }]), { until: 0.5, observers: [planned] });
+  const byHand = listener();
+  const live = new LiveRun(lamp(), { observers: [byHand] });
+  live.advance(0.05);
+  live.press('S1');
+  expect(live.value('in')).toBe(0);
+  live.advance(0.05 + 0.01);
+  live.release('S1');
+  live.advance(0.5);
+  expect(byHand.events.map(({ kind, part }) => [kind, part])).toEqual(
+    planned.events.map(({ kind, part }) => [kind, part]),
+  );
+  byHand.events.forEach((event, i) => expect(event.time).toBeCloseTo(planned.events[i]!.time, 14));
+});
+
+test('LiveRun.set() changes a value while an interval runs, and capacitors keep their voltage', () => {
+  const heard = listener();
+  const live = new LiveRun(lamp(), { observers: [heard] });
+  live.advance(0.1);
+  live.press('S1');
+  live.advance(0.101);
+  live.release('S1');
+  live.advance(0.15);
+  const before = live.value('timing');
+  // 9 V (1 - exp(-50 ms / 100 ms)): closed form.
+  expect(before).toBeCloseTo(9 * (1 - Math.exp(-0.5)), 12);
+  live.set(lamp(200e3));
+  expect(live.value('timing')).toBeCloseTo(before, 12);
+  live.advance(1);
+  const cleared = heard.events.find((event) => event.kind === 'cleared')!;
+  // From there on with twice the time constant: ln((9 - v) / 3) more of 200 ms.
+  expect(cleared.time).toBeCloseTo(0.15 + 0.2 * Math.log((9 - before) / 3), 12);
+});
+
+test('LiveRun.advance() pauses after the events it is given and goes on when asked', () => {
+  const heard = listener();
+  const live = new LiveRun(busy('bipolar'), { observers: [heard] });
+  let pauses = 0;
+  while (live.advance(0.05, { atATime: 7 }).code === 'paused') pauses++;
+  const whole = listener();
+  const outcome = runCircuit(busy('bipolar'), { until: 0.05, observers: [whole] });
+  expect(heard.events).toEqual(whole.events);
+  expect(pauses).toBe(Math.floor(outcome.events / 7));
+});
+
+test('LiveRun.press() refuses parts that cannot be pressed, and set() another circuit', () => {
+  const live = new LiveRun(lamp());
+  expect(() => live.press('R1')).toThrow('part must be one that can be pressed (S1); got R1.');
+  expect(() => live.set(busy('ideal'))).toThrow('nets and parts must stay the same');
+});
