@@ -88,6 +88,16 @@ export class CrossingFinder {
       this.powersRates = rates;
       return time;
     }
+    if (active === 2 && level !== 0) {
+      // The signs are those of level, level + a and f(0) < 0: with a level above zero there is one change, whatever a is.
+      if (level < 0) {
+        const a = coefficients[at + idle]!;
+        const b = coefficients[at + idle + 1]!;
+        if (level + a < -2 * EPSILON * (a - level) || rates[idle]! * a + rates[idle + 1]! * b >= 0) return Infinity;
+        return this.isolated(level, 0, coefficients, at, rates, n, idle, limit);
+      }
+      return this.onlyZero(guards, g, coefficients, level, limit, tie);
+    }
     // Terms that have died out, or that the guard never saw, say nothing about signs.
     let last = n - 1;
     while (last > idle && coefficients[at + last] === 0) last--;
@@ -114,6 +124,21 @@ export class CrossingFinder {
       if (level <= 0 && (turns === MONOTONE_RISING || turns === FALLING_THEN_RISING)) return Infinity;
       if (turns === UNKNOWN || level <= 0) return this.isolated(level, 0, coefficients, at, rates, n, idle, limit);
     }
+    return this.onlyZero(guards, g, coefficients, level, limit, tie);
+  }
+
+  /** The only zero of guard g, whose level is above zero. */
+  private onlyZero(
+    guards: GuardedSums,
+    g: number,
+    coefficients: Float64Array,
+    level: number,
+    limit: number,
+    tie: boolean,
+  ): number {
+    const { rates, idle } = guards;
+    const n = rates.length;
+    const at = g * n;
     const guess = guards.roots[g]!;
     if (!(guess > 0 && guess < limit)) {
       const value = this.valueAt(limit, level, coefficients, at, rates, n, idle);
