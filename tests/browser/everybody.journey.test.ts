@@ -49,7 +49,7 @@ describe.each(themes)('in the %s theme', (theme) => {
 });
 
 describe.each([360, 390, 768, 1440])('at %i px', (width) => {
-  journey('no page scrolls sideways', async ({ browser, address }) => {
+  journey('no page scrolls sideways, and no example has a fault', async ({ browser, address }) => {
     const page = await pageOf(browser, address, width, 'light');
     const beyond = () =>
       page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
@@ -59,6 +59,8 @@ describe.each([360, 390, 768, 1440])('at %i px', (width) => {
       if (title !== 'Crossing flasher') await lookAtEverything(page);
       await untilComputed(page);
       expect(await beyond(), title).toBe(0);
+      // The worked examples are whole: nothing in them is complained of.
+      expect(await page.locator('.complaint').count(), title).toBe(0);
       await page.getByRole('link', { name: /to the start page/ }).click();
     }
     await page.context().close();

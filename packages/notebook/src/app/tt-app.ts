@@ -115,7 +115,7 @@ export class App extends LitElement {
     super.connectedCallback();
     window.addEventListener('hashchange', this.route);
     window.addEventListener('beforeunload', this.warn);
-    window.addEventListener('keydown', this.key_);
+    window.addEventListener('keydown', this.shortcut);
     window.addEventListener('dragover', this.dragOver);
     window.addEventListener('dragleave', this.dragLeave);
     window.addEventListener('drop', this.drop);
@@ -126,7 +126,7 @@ export class App extends LitElement {
     super.disconnectedCallback();
     window.removeEventListener('hashchange', this.route);
     window.removeEventListener('beforeunload', this.warn);
-    window.removeEventListener('keydown', this.key_);
+    window.removeEventListener('keydown', this.shortcut);
     window.removeEventListener('dragover', this.dragOver);
     window.removeEventListener('dragleave', this.dragLeave);
     window.removeEventListener('drop', this.drop);
@@ -154,7 +154,7 @@ export class App extends LitElement {
               .opened=${current.opened}
               .history=${current.history}
               .predictions=${current.predictions}
-              @tt-history=${this.update_}
+              @tt-history=${this.keepHistory}
               @tt-prediction=${this.predict}
             ></tt-notebook>`
       }
@@ -185,7 +185,7 @@ export class App extends LitElement {
     this.open = new Map(this.open).set(current.key, { ...current, history });
   }
 
-  private readonly update_ = (event: HistoryEvent): void => {
+  private readonly keepHistory = (event: HistoryEvent): void => {
     const current = this.open.get(this.key);
     if (current !== undefined) this.keep(current, event.history);
   };
@@ -235,7 +235,7 @@ export class App extends LitElement {
     location.hash = key;
   }
 
-  private readonly key_ = (event: KeyboardEvent): void => {
+  private readonly shortcut = (event: KeyboardEvent): void => {
     const current = this.open.get(this.key);
     const inText = event
       .composedPath()

@@ -147,7 +147,7 @@ export class Start extends LitElement {
     return html`<main>
       <div class="opening">
         <div>
-          <h1>Turn a part. See what the timer does, and why.</h1>
+          <h1>Turn a part.<br />See what the timer does, and why.</h1>
           <p class="lead">
             Pages of live experiments with small timer boards. Every trace and every number is computed from the circuit
             in front of you; every input pulse says what became of it.
