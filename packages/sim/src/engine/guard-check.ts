@@ -18,9 +18,10 @@ export class GuardCheck {
   /**
    * The first guard that is past its limit, or that stands on it to rounding and rises; -1 if none. Without one, fills in
    * the coefficients of all guards and lists the live ones: those whose rising terms could carry them past their limit.
-   * `noise` is the rounding (V) of the capacitor voltages beyond the ordinary.
+   * `noise` is the rounding (V) of the capacitor voltages beyond the ordinary; `back` is a guard whose value counts only
+   * by its direction, see `Succession.back`, or -1.
    */
-  pastLimit(situation: Situation, amplitudes: Float64Array, noise: number): number {
+  pastLimit(situation: Situation, amplitudes: Float64Array, noise: number, back: number): number {
     const n = situation.stateCount;
     const { rows, constants, slopes, tolerances, scales } = situation;
     const { coefficients, live } = this;
@@ -37,7 +38,8 @@ export class GuardCheck {
         if (c > 0) most += c;
       }
       const tolerance = noise === 0 ? tolerances[g]! : tolerances[g]! + scales[g]! * noise;
-      if (value > tolerance || (value >= -tolerance && this.rises(situation, g, tolerance))) return g;
+      if (value > tolerance && g !== back) return g;
+      if (value >= -tolerance && this.rises(situation, g, tolerance)) return g;
       if (most > 0 || slopes[g]! > 0) live[liveCount++] = g;
     }
     this.liveCount = liveCount;

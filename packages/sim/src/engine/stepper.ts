@@ -70,6 +70,8 @@ export class Stepper {
   private atOnce = 0;
   /** Rounding of the capacitor voltages (V) from the situation in which time last passed, see `Situation.noise`. */
   private noise = 0;
+  /** See `Succession.back`; only at the instant of the succession. */
+  private back = NO_GUARD;
   private readonly recent: string[] = [];
   private failure: { code: FailureCode; message: string; parts: readonly string[] } | undefined;
 
@@ -121,6 +123,7 @@ export class Stepper {
       handled: this.handled,
       atOnce: this.atOnce,
       noise: this.noise,
+      back: this.back,
     } = from);
     this.agenda.resume(from.agenda);
     this.graph.remember(from.roots);
@@ -150,10 +153,10 @@ export class Stepper {
   checkpoint(): Checkpoint | undefined {
     const { situation } = this;
     if (this.failure || !situation) return undefined;
-    const { time, timeLow, shown, handled, atOnce, noise } = this;
+    const { time, timeLow, shown, handled, atOnce, noise, back } = this;
     return {
       version: 1,
-      ...{ time, timeLow, shown, handled, atOnce, noise },
+      ...{ time, timeLow, shown, handled, atOnce, noise, back },
       pieces: situation.pieces,
       states: situation.states,
       modal: [...this.z.subarray(0, situation.stateCount)],
@@ -251,7 +254,7 @@ export class Stepper {
     if (toEnd < 0) return false;
     // What else is due at this instant comes before any comparator is read.
     if (toNext > 0) {
-      const firing = check.pastLimit(situation, amplitudes, this.noise);
+      const firing = check.pastLimit(situation, amplitudes, this.noise, this.back);
       if (firing >= 0) {
         if (!this.count(limits, 0, until)) return false;
         this.follow(this.successionOf(situation, firing, 0), firing, 0);
@@ -316,6 +319,7 @@ export class Stepper {
     this.shown = 0;
     if (length === 0) return;
     this.noise = situation.noise;
+    this.back = NO_GUARD;
     const { rates, rest, drift, idle, stateCount: n } = situation;
     const { z, amplitudes } = this;
     for (let k = 0; k < idle; k++) z[k] = z[k]! + drift[k]! * length;
@@ -386,6 +390,7 @@ export class Stepper {
       this.spare = z;
     }
     this.situation = to;
+    this.back = succession.back;
   }
 
   /** Counts an event; false when the run may not go on. */

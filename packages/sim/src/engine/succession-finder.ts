@@ -21,21 +21,10 @@ export class SuccessionFinder {
   /** What follows guard g of the situation. */
   ofGuard(situation: Situation, g: number, elapsed: number, time: number, timeLow: number): Succession {
     const event = this.graph.event(situation.guards[g]!.code);
-    let made: Succession;
-    if ('reactor' in event) made = this.reacted(situation, event.reactor, event.event, elapsed, time, timeLow);
-    else {
-      const pieces = situation.pieces.slice();
-      pieces[event.branch] = event.exit.to;
-      const settled = { pieces, states: situation.states, ...this.inputsAt(time, timeLow) };
-      const part = this.program.branches[event.branch]!.part;
-      made = this.succession(situation, settled, elapsed, {
-        part,
-        kind: 'piece',
-        reactor: -1,
-        reaction: undefined,
-        schedules: false,
-      });
-    }
+    const made =
+      'reactor' in event
+        ? this.reacted(situation, event.reactor, event.event, elapsed, time, timeLow)
+        : this.moved(situation, event.branch, event.exit.to, elapsed, time, timeLow);
     if (repeats(situation, made)) situation.afterGuard[g] = made;
     return made;
   }
@@ -92,6 +81,42 @@ export class SuccessionFinder {
     return { inputs, inputSlopes };
   }
 
+  /** What follows when a branch takes up another piece of its curve. */
+  private moved(
+    situation: Situation,
+    branch: number,
+    piece: number,
+    elapsed: number,
+    time: number,
+    timeLow: number,
+  ): Succession {
+    const pieces = situation.pieces.slice();
+    pieces[branch] = piece;
+    const settled = { pieces, states: situation.states, ...this.inputsAt(time, timeLow) };
+    const made = this.succession(situation, settled, elapsed, {
+      part: this.program.branches[branch]!.part,
+      kind: 'piece',
+      reactor: -1,
+      reaction: undefined,
+      schedules: false,
+    });
+    return { ...made, back: this.wayBack(made.passage?.to, branch, situation.pieces[branch]!, piece) };
+  }
+
+  /** See `Succession.back`. A piece without resistance makes the state jump, and then may well be left at once. */
+  private wayBack(to: Situation | undefined, branch: number, left: number, taken: number): number {
+    const { pieces } = this.program.branches[branch]!;
+    const abrupt = [left, taken].some((piece) => {
+      const { law } = pieces[piece]!;
+      return law.kind === 'thevenin' && law.resistance === 0;
+    });
+    if (to === undefined || abrupt) return -1;
+    return to.guards.findIndex(({ code }) => {
+      const event = this.graph.event(code);
+      return 'branch' in event && event.branch === branch && event.exit.to === left;
+    });
+  }
+
   private reacted(
     situation: Situation,
     reactor: number,
@@ -121,11 +146,11 @@ export class SuccessionFinder {
     situation: Situation,
     settled: Settled,
     elapsed: number,
-    what: Omit<Succession, 'passage' | 'shortedParts'>,
+    what: Omit<Succession, 'passage' | 'shortedParts' | 'back'>,
   ): Succession {
     const to = this.graph.find(settled);
-    if ('shortedParts' in to) return { ...what, passage: undefined, shortedParts: to.shortedParts };
-    return { ...what, passage: this.graph.passage(situation, to, elapsed), shortedParts: undefined };
+    if ('shortedParts' in to) return { ...what, back: -1, passage: undefined, shortedParts: to.shortedParts };
+    return { ...what, back: -1, passage: this.graph.passage(situation, to, elapsed), shortedParts: undefined };
   }
 }
 

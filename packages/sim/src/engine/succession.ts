@@ -24,6 +24,11 @@ export interface Succession {
   /** Part and kind for events that no reactor records. */
   readonly part: string;
   readonly kind: EventKind;
+  /**
+   * The guard of the next situation that would take a branch straight back to the piece it has just left, or -1. While no
+   * time passes its value can be past the limit by rounding only, so its direction decides.
+   */
+  readonly back: number;
 }
 
 /** A succession kept for a change of an input to a level (V). */
