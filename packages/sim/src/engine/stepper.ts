@@ -3,6 +3,8 @@ import { Agenda } from './agenda.ts';
 import { Audience } from './audience.ts';
 import type { Checkpoint } from './checkpoint.ts';
 import { CrossingFinder } from './crossing.ts';
+import { EndingSearch } from './ending-search.ts';
+import { EventCounter } from './event-counter.ts';
 import { GuardCheck } from './guard-check.ts';
 import { type FailureCode, failureMessage, type Outcome } from './outcome.ts';
 import { type Program, signalTable } from './program.ts';
@@ -14,19 +16,8 @@ import { SuccessionFinder } from './succession-finder.ts';
 import { voltScale } from './volt-scale.ts';
 
 const EPSILON = Number.EPSILON;
-/**
- * Two instants of one segment closer than this share of its length are one instant: the roundings of a few dozen segments
- * lie between them, no physics does.
- */
-const SAME_INSTANT = 64 * EPSILON;
 /** A part of the state that decays by less than this is stepped by what it changes, not by where it aims. */
 const NEARLY_STILL = 0.9;
-/** Within this share of a segment's length it is worth looking whether a guard and a known time are one instant. */
-const NEARLY_SAME = 2 ** -33;
-/** Events allowed at one instant: a multiple of the things that can switch, far above what settling needs. */
-const MOST_PER_SWITCH = 16;
-/** Events between two looks at the caller's wish to stop; a power of two. */
-const EVENTS_PER_LOOK = 4096;
 /** In place of a guard's number where there is none. */
 const NO_GUARD = -1;
 
@@ -57,7 +48,8 @@ export class Stepper {
   private readonly audience: Audience;
   private readonly seesSegments: boolean;
   private readonly seesEvents: boolean;
-  private readonly mostAtOnce: number;
+  private readonly counter: EventCounter;
+  private readonly search: EndingSearch;
   private readonly amplitudes: Float64Array;
   private situation: Situation | undefined;
   private z: Float64Array;
@@ -66,13 +58,10 @@ export class Stepper {
   private time = 0;
   private timeLow = 0;
   private shown = 0;
-  private handled = 0;
-  private atOnce = 0;
   /** Rounding of the capacitor voltages (V) from the situation in which time last passed, see `Situation.noise`. */
   private noise = 0;
   /** See `Succession.back`; only at the instant of the succession. */
   private back = NO_GUARD;
-  private readonly recent: string[] = [];
   private failure: { code: FailureCode; message: string; parts: readonly string[] } | undefined;
 
   /**
@@ -97,7 +86,8 @@ export class Stepper {
     this.z = new Float64Array(most);
     this.spare = new Float64Array(most);
     this.amplitudes = new Float64Array(most);
-    this.mostAtOnce = 64 + MOST_PER_SWITCH * (branches.length + reactors.length);
+    this.counter = new EventCounter(branches.length + reactors.length);
+    this.search = new EndingSearch(this.finder, this.check);
     this.audience = observers instanceof Audience ? observers : new Audience(observers, signalTable(program));
     this.seesSegments = this.audience.seesSegments;
     this.seesEvents = this.audience.seesEvents;
@@ -116,15 +106,9 @@ export class Stepper {
   }
 
   private resume(from: Checkpoint): void {
-    ({
-      time: this.time,
-      timeLow: this.timeLow,
-      shown: this.shown,
-      handled: this.handled,
-      atOnce: this.atOnce,
-      noise: this.noise,
-      back: this.back,
-    } = from);
+    ({ time: this.time, timeLow: this.timeLow, shown: this.shown, noise: this.noise, back: this.back } = from);
+    this.counter.handled = from.handled;
+    this.counter.atOnce = from.atOnce;
     this.agenda.resume(from.agenda);
     this.graph.remember(from.roots);
     this.enter(from.pieces, from.states);
@@ -132,7 +116,8 @@ export class Stepper {
   }
 
   private takeOver(from: Standing): void {
-    ({ time: this.time, timeLow: this.timeLow, handled: this.handled } = from);
+    ({ time: this.time, timeLow: this.timeLow } = from);
+    this.counter.handled = from.handled;
     this.agenda.resumeAt(from.agenda, { high: from.time, low: from.timeLow });
     const start = this.enter(from.pieces, from.states);
     if (start) this.graph.stateOf(start, from.capacitors, from.nodes, this.z);
@@ -153,7 +138,8 @@ export class Stepper {
   checkpoint(): Checkpoint | undefined {
     const { situation } = this;
     if (this.failure || !situation) return undefined;
-    const { time, timeLow, shown, handled, atOnce, noise, back } = this;
+    const { time, timeLow, shown, noise, back } = this;
+    const { handled, atOnce } = this.counter;
     return {
       version: 1,
       ...{ time, timeLow, shown, handled, atOnce, noise, back },
@@ -174,7 +160,7 @@ export class Stepper {
     return {
       time: this.time,
       timeLow: this.timeLow,
-      handled: this.handled,
+      handled: this.counter.handled,
       pieces: situation.pieces,
       states: situation.states,
       capacitors: capacitorVoltages
@@ -190,8 +176,8 @@ export class Stepper {
     const situation = this.situation;
     if (this.failure || !situation) return;
     const elapsed = this.settleNow();
-    this.handled++;
-    this.atOnce = 0;
+    this.counter.handled++;
+    this.counter.atOnce = 0;
     this.follow(
       this.successions.ofReactor(situation, reactor, event, elapsed, this.time, this.timeLow),
       NO_GUARD,
@@ -228,11 +214,12 @@ export class Stepper {
 
   /** Goes on until the given time (s) or until something ends the run; tells how it stands. */
   advance(until: number, limits: Limits): Outcome {
-    const pauseAt = this.handled + (limits.atATime ?? Infinity);
+    const pauseAt = this.counter.handled + (limits.atATime ?? Infinity);
     while (!this.failure && this.step(until, limits)) {
-      if (this.handled >= pauseAt) return { code: 'paused', ok: true, time: this.time, events: this.handled };
+      if (this.counter.handled >= pauseAt)
+        return { code: 'paused', ok: true, time: this.time, events: this.counter.handled };
     }
-    const common = { time: this.failure ? this.time : until, events: this.handled };
+    const common = { time: this.failure ? this.time : until, events: this.counter.handled };
     if (!this.failure) return { code: 'reached', ok: true, ...common };
     return { ...this.failure, ok: false, ...common };
   }
@@ -263,30 +250,15 @@ export class Stepper {
     } else check.liveCount = 0;
 
     let length = toNext > 0 ? Math.min(toNext, toEnd) : 0;
-    let ending = NO_GUARD;
-    const { live, liveCount, coefficients } = check;
-    const likely = liveCount > 0 ? situation.likely : NO_GUARD;
-    // The guard that ended this situation last time goes first: its root usually rules the others out at one evaluation.
-    for (let turn = likely >= 0 ? -1 : 0; turn < liveCount; turn++) {
-      const g = turn < 0 ? likely : live[turn]!;
-      if (turn >= 0 && g === likely) continue;
-      // What happens at known times goes before a guard of the same instant; guards go by rank, the order of the list.
-      const limit = ending < 0 ? length * (1 - SAME_INSTANT) : length;
-      const found = this.finder.first(situation, g, coefficients, limit, ending >= 0 && g < ending);
-      if (found > limit) continue;
-      if (ending < 0 && length - found < NEARLY_SAME * length && this.standsOnLimit(situation, g, length)) continue;
-      situation.roots[g] = found;
-      if (ending < 0 || g < ending || found < length * (1 - SAME_INSTANT)) {
-        ending = g;
-        length = found;
-      }
-    }
+    this.search.run(situation, length);
+    const ending = this.search.guard;
+    length = this.search.length;
 
     if (ending < 0 && toNext > toEnd) {
       this.show(situation, length);
       return false;
     }
-    if (liveCount > 0) situation.likely = ending;
+    if (check.liveCount > 0) situation.likely = ending;
     if (!this.count(limits, length, until)) return false;
     this.show(situation, length);
     this.pass(situation, length);
@@ -298,11 +270,6 @@ export class Stepper {
     this.timeLow = next.low;
     this.followAgenda(situation, length);
     return !this.failure;
-  }
-
-  /** Whether a guard is no further past its limit at a time than rounding; over a long interval it adds up. */
-  private standsOnLimit(situation: Situation, g: number, time: number): boolean {
-    return this.finder.valueOf(situation, g, this.check.coefficients, time) <= situation.tolerances[g]!;
   }
 
   /** Shows the observers the time up to `length` seconds into the situation, as far as they have not seen it. */
@@ -362,7 +329,7 @@ export class Stepper {
     const { time, timeLow } = this;
     const situation = this.situation!;
     if (this.seesEvents) this.audience.event(succession, situation, guard, this.z, elapsed, time, timeLow);
-    if (this.atOnce > this.mostAtOnce - 32) this.recent.push(succession.part);
+    if (this.counter.nearLimit) this.counter.note(succession.part);
     if (succession.schedules) {
       const { reactor } = succession;
       const reaction = succession.reaction!;
@@ -395,26 +362,10 @@ export class Stepper {
 
   /** Counts an event; false when the run may not go on. */
   private count(limits: Limits, length: number, until: number): boolean {
-    this.handled++;
-    if (length > EPSILON * this.time) {
-      this.atOnce = 0;
-      if (this.recent.length > 0) this.recent.length = 0;
-    } else if (++this.atOnce > this.mostAtOnce) {
-      this.fail('chatter', [...new Set(this.recent)]);
-      return false;
-    }
-    if (this.handled > limits.maxEvents) {
-      this.fail('budget', [], limits.maxEvents);
-      return false;
-    }
-    if ((this.handled & (EVENTS_PER_LOOK - 1)) === 0) {
-      if (limits.signal?.aborted) {
-        this.fail('stopped', []);
-        return false;
-      }
-      limits.onProgress?.(this.time / until);
-    }
-    return true;
+    const failure = this.counter.count(length > EPSILON * this.time, limits);
+    if (failure) this.fail(failure, failure === 'chatter' ? this.counter.takingPart : [], limits.maxEvents);
+    else if (this.counter.timeToLook) limits.onProgress?.(this.time / until);
+    return !failure;
   }
 
   private fail(code: FailureCode, parts: readonly string[], budget = 0): void {

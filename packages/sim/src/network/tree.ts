@@ -82,6 +82,14 @@ function islandNodes(network: Network, laws: readonly Law[]): number[] {
   return islands;
 }
 
+/**
+ * Indices of the capacitors, the largest first: in a loop the smallest is then the one that depends on the others, and
+ * the capacitance matrix keeps its digits beside a stray capacitance a million times smaller.
+ */
+function largestFirst(capacitors: readonly Capacitor[]): number[] {
+  return [...capacitors.keys()].sort((p, q) => capacitors[q]!.capacitance - capacitors[p]!.capacitance);
+}
+
 /** Builds the forest of a mode, or reports which ideal sources contradict each other. */
 export function buildTree(network: Network, laws: readonly Law[]): Tree | Short {
   const { nodeCount, branches, inputCount } = network;
@@ -106,12 +114,13 @@ export function buildTree(network: Network, laws: readonly Law[]): Tree | Short 
     edges[branch.b]!.push({ to: branch.a, branch: index, column, sign: -1, offset: law.offset });
   });
   const states: number[] = [];
-  capacitors.forEach((capacitor, index) => {
-    if (capacitor.a === capacitor.b || !sets.join(capacitor.a, capacitor.b)) return;
+  for (const index of largestFirst(capacitors)) {
+    const capacitor = capacitors[index]!;
+    if (capacitor.a === capacitor.b || !sets.join(capacitor.a, capacitor.b)) continue;
     edges[capacitor.a]!.push({ to: capacitor.b, branch: -1, column: states.length, sign: 1, offset: 0 });
     edges[capacitor.b]!.push({ to: capacitor.a, branch: -1, column: states.length, sign: -1, offset: 0 });
     states.push(index);
-  });
+  }
 
   const n = states.length;
   const width = n + inputCount + 1;
