@@ -99,7 +99,7 @@ describe('common practice, no source: a 500 Hz square wave straight into TRIGGER
     expect(errorOf(over.value!, voltage * (1 - Math.exp(-10)))).toBeLessThanOrEqual(TOLERANCE);
     expect(errorOf(over.limit!, (2 * voltage) / 3)).toBeLessThanOrEqual(TOLERANCE);
     // Each pulse therefore started an interval and held the output past its end.
-    const { pulses } = fatesOf(boardOf(parts), 0.0995);
+    const { pulses } = fatesOf(boardOf(parts), 0.0985);
     expect(new Set(pulses.map(({ fate }) => fate))).toEqual(new Set(['started']));
     for (const { heldFor } of pulses.slice(1)) {
       expect(errorOf(heldFor!, 1e-3 - Math.log(3) * 1e-4, { scale: 1e-3 })).toBeLessThanOrEqual(TOLERANCE);
