@@ -162,16 +162,14 @@ class ModeBuilder {
   private spectrum(lower: Matrix): { vectors: Matrix; rates: Float64Array; flow: Matrix } {
     const { n } = this;
     const conductors = this.reduced.conductors;
-    const shape = zeros(conductors.length, n);
     const factorT = zeros(n, conductors.length);
     conductors.forEach(({ conductance, drop }, b) => {
       for (let i = 0; i < n; i++) {
-        shape.data[b * n + i] = drop[i]!;
         factorT.data[i * conductors.length + b] = Math.sqrt(conductance) * drop[i]!;
       }
     });
     const factor = transpose(solveLower(lower, factorT));
-    const idle = nullSpaceOfWholeNumbers(shape);
+    const idle = this.idleVoltages();
     const idleCount = idle.columns;
     const basis = orthogonalCompletion(multiply(transpose(lower), idle));
     const active = zeros(n, n - idleCount);
@@ -193,6 +191,29 @@ class ModeBuilder {
       rates[idleCount + k] = values[column]! * values[column]!;
     });
     return { vectors, rates, flow: multiply(factor, vectors) };
+  }
+
+  /**
+   * A basis (columns) of the capacitor voltages that drive no current through any resistance: with some potentials of the
+   * components all drops are zero. All entries are whole numbers, so this is decided by the structure alone.
+   */
+  private idleVoltages(): Matrix {
+    const { n, network, laws, tree } = this;
+    const { component, componentCount } = tree;
+    const resistive = network.branches.filter((_, index) => {
+      const law = laws[index]!;
+      return law.kind === 'thevenin' && law.resistance > 0;
+    });
+    // Columns: the states, then the potentials of all components but ground's.
+    const shape = zeros(resistive.length, n + componentCount - 1);
+    resistive.forEach(({ a, b }, row) => {
+      const at = row * shape.columns;
+      shape.data.set(this.difference(a, b).subarray(0, n), at);
+      if (component[a]! > 0) shape.data[at + n - 1 + component[a]!]! += 1;
+      if (component[b]! > 0) shape.data[at + n - 1 + component[b]!]! -= 1;
+    });
+    const basis = nullSpaceOfWholeNumbers(shape);
+    return { rows: n, columns: basis.columns, data: basis.data.slice(0, n * basis.columns) };
   }
 
   /** Turns a row on w = [x; inputs; 1] into a readout of the modal state. */
