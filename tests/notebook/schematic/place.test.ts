@@ -2,13 +2,15 @@ import type { Drawing } from '#notebook/schematic/drawing.ts';
 import { SYMBOL_REACH } from '#notebook/schematic/drawing.ts';
 import { placeStage } from '#notebook/schematic/place.ts';
 import { shapesOf, timerShapesOf } from '#notebook/schematic/shape.ts';
-import { stagesOf } from '#notebook/schematic/stages.ts';
+import { type Stage, stagesOf } from '#notebook/schematic/stages.ts';
 import { readyBoards } from '#sim/board/index.ts';
 import { type BoardResult, computeCell, parseDocument } from '#sim/document/index.ts';
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { joinsAsDrawn, joinsAsMeant } from './read-drawing.ts';
 
 /** The drawings of a board given as JSON. */
-function drawings(board: unknown): Drawing[] {
+function drawings(board: unknown): { drawing: Drawing; stage: Stage }[] {
   const text = JSON.stringify({
     format: 'two-thirds',
     version: 1,
@@ -20,7 +22,7 @@ function drawings(board: unknown): Drawing[] {
   const { parts } = computeCell(document, 'cell') as BoardResult;
   const shapes = shapesOf(parts);
   const rails = new Set(['ground', ...shapes.filter(({ kind }) => kind === 'supply').map(({ ends }) => ends[0])]);
-  return stagesOf(shapes, timerShapesOf(parts), rails).map(placeStage);
+  return stagesOf(shapes, timerShapesOf(parts), rails).map((stage) => ({ drawing: placeStage(stage), stage }));
 }
 
 const boards = [...readyBoards.keys()].map((name): [string, unknown] => [name, { ready: name }]);
@@ -51,13 +53,13 @@ describe.each([...boards, ['two timers and a pot', twoTimers]])('placeStage of %
   const all = drawings(board);
 
   test('draws every part once', () => {
-    const names = all.flatMap((drawing) => [...drawing.symbols.map(({ part }) => part), drawing.box?.part ?? '']);
+    const names = all.flatMap(({ drawing }) => [...drawing.symbols.map(({ part }) => part), drawing.box?.part ?? '']);
     expect(new Set(names).size).toBe(names.length);
     expect(names.length).toBeGreaterThan(3);
   });
 
   test('keeps symbols apart, and from the box', () => {
-    for (const { symbols, box } of all) {
+    for (const { symbols, box } of all.map(({ drawing }) => drawing)) {
       for (const a of symbols) {
         for (const b of symbols.filter((each) => each !== a)) {
           expect(Math.abs(a.x - b.x) >= 24 || Math.abs(a.y - b.y) >= 2 * SYMBOL_REACH, `${a.part} ${b.part}`).toBe(
@@ -70,7 +72,7 @@ describe.each([...boards, ['two timers and a pot', twoTimers]])('placeStage of %
   });
 
   test('stays inside its own frame', () => {
-    for (const { width, height, symbols, box, dots } of all) {
+    for (const { width, height, symbols, box, dots } of all.map(({ drawing }) => drawing)) {
       for (const { x, y } of symbols) {
         expect(x > 0 && x < width && y - SYMBOL_REACH >= 0 && y + SYMBOL_REACH <= height).toBe(true);
       }
@@ -79,12 +81,12 @@ describe.each([...boards, ['two timers and a pot', twoTimers]])('placeStage of %
     }
   });
 
-  test('joins the wires of one net and of no other', () => {
-    for (const drawing of all) expect(netsJoinedWrongly(drawing)).toEqual([]);
+  test('joins what the circuit joins, and nothing else', () => {
+    for (const { drawing, stage } of all) expect(joinsAsDrawn(drawing, stage)).toEqual(joinsAsMeant(stage));
   });
 
   test('has every pin of the timer, and says in words what it shows', () => {
-    for (const { box, description } of all) {
+    for (const { box, description } of all.map(({ drawing }) => drawing)) {
       for (const name of ['supply', 'ground', 'trigger', 'output', 'threshold']) {
         expect(box?.pins.map((pin) => pin.name)).toContain(name);
         expect(description).toContain(name);
@@ -93,68 +95,51 @@ describe.each([...boards, ['two timers and a pot', twoTimers]])('placeStage of %
   });
 });
 
-/** Names of nets whose wires touch the wires of another net; found by walking the wires as a reader would. */
-function netsJoinedWrongly({ wires, dots, names }: Drawing): string[][] {
-  const lines = wires.flatMap(segments);
-  const touches = (a: Line, b: Line): boolean => {
-    const ends: [number, number][] = [
-      [a.x1, a.y1],
-      [a.x2, a.y2],
-    ];
-    // Wires join where one ends on the other, and at dots; a plain crossing joins nothing.
-    return ends.some((end) => lies(end, b)) || dots.some((dot) => lies(dot, a) && lies(dot, b));
-  };
-  const group = new Map(lines.map((line) => [line, line]));
-  const root = (line: Line): Line => (group.get(line) === line ? line : root(group.get(line) ?? line));
-  for (const a of lines) for (const b of lines) if (a !== b && touches(a, b)) group.set(root(a), root(b));
-  const byGroup = new Map<Line, string[]>();
-  for (const { net, x, y } of names) {
-    // A name stands above its wire, ground's below.
-    const line = lines.find(
-      (each) =>
-        each.y1 === each.y2 &&
-        Math.abs(each.y1 - y) <= 18 &&
-        between(x, each.x1 - 30, each.x2 + 30) &&
-        near(net, each.y1 - y),
+describe('placeStage of any circuit', () => {
+  const net = fc.constantFrom('rail', 'ground', 'n1', 'n2', 'n3', 'n4', 'n5');
+  const pins = ['reset', 'discharge', 'threshold', 'trigger', 'control', 'output'];
+  const shape = fc.record({
+    kind: fc.constantFrom('resistor', 'capacitor', 'pot', 'finger'),
+    first: net,
+    second: net,
+    side: net,
+  });
+  const circuit = fc.record({
+    shapes: fc.array(shape, { maxLength: 9 }),
+    pinNets: fc.array(net, { minLength: 6, maxLength: 6 }),
+    hasTimer: fc.boolean(),
+  });
+
+  test('joins what the circuit joins, and nothing else', () => {
+    fc.assert(
+      fc.property(circuit, ({ shapes, pinNets, hasTimer }) => {
+        const stage: Stage = {
+          timer: hasTimer
+            ? {
+                name: 'U1',
+                family: 'ideal',
+                pins: {
+                  supply: 'rail',
+                  ground: 'ground',
+                  ...Object.fromEntries(pins.map((pin, index) => [pin, pinNets[index] ?? 'n1'])),
+                },
+              }
+            : undefined,
+          shapes: [
+            { name: 'BT1', kind: 'supply', title: 'supply', ends: ['rail', 'ground'], value: '9 V', polarised: false },
+            ...shapes.map(({ kind, first, second, side }, index) => ({
+              name: `X${index}`,
+              kind,
+              title: kind,
+              ends: [first, kind === 'finger' ? undefined : second] as const,
+              ...(kind === 'pot' ? { side } : {}),
+              value: '',
+              polarised: false,
+            })),
+          ],
+        };
+        expect(joinsAsDrawn(placeStage(stage), stage)).toEqual(joinsAsMeant(stage));
+      }),
     );
-    if (line === undefined) throw new Error(`${net} must name a wire`);
-    byGroup.set(root(line), [...(byGroup.get(root(line)) ?? []), net]);
-  }
-  return [...byGroup.values()].filter((nets) => new Set(nets).size > 1);
-}
-
-interface Line {
-  readonly x1: number;
-  readonly y1: number;
-  readonly x2: number;
-  readonly y2: number;
-}
-
-/** The straight pieces of a path of moves, level and upright lines. */
-function segments(path: string): Line[] {
-  const found: Line[] = [];
-  let [x, y] = [0, 0];
-  for (const [, command, text] of path.matchAll(/([MHVh])([-\d. ]+)/g)) {
-    const numbers = (text ?? '').trim().split(/ +/).map(Number);
-    const [x1, y1] = [x, y];
-    if (command === 'M') [x = 0, y = 0] = numbers;
-    else if (command === 'H') [x = 0] = numbers;
-    else if (command === 'h') x += numbers[0] ?? 0;
-    else [y = 0] = numbers;
-    if (command !== 'M')
-      found.push({ x1: Math.min(x1, x), y1: Math.min(y1, y), x2: Math.max(x1, x), y2: Math.max(y1, y) });
-  }
-  return found;
-}
-
-function lies([x, y]: readonly [number, number], line: Line): boolean {
-  return between(x, line.x1, line.x2) && between(y, line.y1, line.y2);
-}
-
-function between(value: number, from: number, until: number): boolean {
-  return value >= from - 0.01 && value <= until + 0.01;
-}
-
-function near(net: string, below: number): boolean {
-  return net === 'ground' ? below < 0 : below > 0 && below < 10;
-}
+  });
+});

@@ -1,18 +1,23 @@
 import type { Chain } from './levels.ts';
+import type { Shape } from './shape.ts';
 
 /** Room for a symbol and the text beside it (pixels). */
 const COLUMN_LEAST = 34;
 const TEXT_START = 25;
 /** Roughly one character of the text beside a symbol (pixels). */
 export const CHARACTER = 6.6;
-/** From a column to the wire that leaves from the middle of a part on its left (pixels). */
-export const WIPER_REACH = 20;
+/** From a column to the wire on its left that leaves from the middle of a part (pixels). */
+const WIPER_REACH = 20;
+/** From one such wire to the next (pixels). */
+const WIPER_STEP = 9;
 const SYMBOL_HALF = 12;
 
 /** Chains that share one upright line. */
 export interface Column {
   readonly x: number;
   readonly chains: readonly Chain[];
+  /** Where the wire runs that leaves from the middle of a part, or goes back up from its lower end: one place each. */
+  readonly sideWires: ReadonlyMap<Shape, { readonly wiper: number; readonly back: number }>;
 }
 
 /** Packs chains into columns: those from higher nets further left, so that lower lines reach the box uncrossed. */
@@ -33,10 +38,16 @@ export function placeColumns(
   }
   let x = start;
   const columns = packed.map((column) => {
-    const wiper = column.some((chain) => chain.links.some(({ shape }) => shape.side !== undefined));
-    const at = x + SYMBOL_HALF + (wiper ? WIPER_REACH : 0);
+    const shapes = column.flatMap((chain) => chain.links.map(({ shape }) => shape));
+    const loops = column.flatMap((chain) => (chain.returns ? chain.links.map(({ shape }) => shape) : []));
+    const wires = [...shapes.filter((shape) => shape.side !== undefined), ...loops];
+    const at = x + SYMBOL_HALF + (wires.length === 0 ? 0 : WIPER_REACH + (wires.length - 1) * WIPER_STEP);
+    const place = (index: number): number => at - WIPER_REACH - Math.max(0, index) * WIPER_STEP;
     x = at + textRoom(column);
-    return { x: at, chains: column };
+    const sideWires = new Map(
+      shapes.map((shape) => [shape, { wiper: place(wires.indexOf(shape)), back: place(wires.lastIndexOf(shape)) }]),
+    );
+    return { x: at, chains: column, sideWires };
   });
   return { columns, end: x };
 }

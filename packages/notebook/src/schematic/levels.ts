@@ -10,6 +10,8 @@ export interface Chain {
   readonly links: readonly { readonly shape: Shape; readonly turned: boolean }[];
   /** The nets between the links. */
   readonly between: readonly string[];
+  /** Its lower end goes back up to its top net: a part with both ends on one net. */
+  readonly returns?: true;
 }
 
 /** The net at the foot of every drawing. */
@@ -41,7 +43,7 @@ export function orderNets(shapes: readonly Shape[], rail: string | undefined, pi
 }
 
 /**
- * Joins parts in series into chains.
+ * Joins parts in series into chains. A chain never comes back to the net it began at: such parts stay apart.
  *
  * @param order nets from top to bottom.
  * @param kept nets that need a level of their own, because a pin or a wiper lies on them.
@@ -49,40 +51,49 @@ export function orderNets(shapes: readonly Shape[], rail: string | undefined, pi
 export function chainsOf(shapes: readonly Shape[], order: readonly string[], kept: ReadonlySet<string>): Chain[] {
   const uses = new Map<string, number>();
   for (const shape of shapes) for (const net of netsOf(shape)) uses.set(net, (uses.get(net) ?? 0) + 1);
-  const joins = (net: string | undefined): net is string =>
-    net !== undefined && net !== GROUND && net !== order[0] && !kept.has(net) && uses.get(net) === 2;
+  const isInner = (net: string): boolean => net !== GROUND && net !== order[0] && !kept.has(net) && uses.get(net) === 2;
   const left = new Set(shapes);
+  const take = (net: string | undefined, opposite: string | undefined, openEnd: boolean): Shape | undefined => {
+    if (net === undefined || !isInner(net)) return undefined;
+    const next = [...left].find((shape) => {
+      const end = otherEnd(shape, net);
+      return netsOf(shape).includes(net) && end !== net && end !== opposite && (openEnd || end !== undefined);
+    });
+    if (next !== undefined) left.delete(next);
+    return next;
+  };
   const chains: Chain[] = [];
   for (const shape of shapes) {
     if (!left.delete(shape)) continue;
     let links: Chain['links'] = [{ shape, turned: false }];
     const between: string[] = [];
     let [top, bottom]: readonly [string, string | undefined] = shape.ends;
-    for (let next = joins(bottom) ? takeNext(left, bottom) : undefined; next !== undefined; ) {
-      between.push(bottom as string);
-      const turned = next.ends[1] === bottom;
-      links = [...links, { shape: next, turned }];
-      bottom = turned ? next.ends[0] : next.ends[1];
-      next = joins(bottom) ? takeNext(left, bottom) : undefined;
+    if (top === bottom) {
+      chains.push({ top, bottom: undefined, links, between, returns: true });
+      continue;
+    }
+    for (
+      let next = take(bottom, top, true);
+      next !== undefined && bottom !== undefined;
+      next = take(bottom, top, true)
+    ) {
+      between.push(bottom);
+      links = [...links, { shape: next, turned: next.ends[1] === bottom }];
+      bottom = otherEnd(next, bottom);
     }
     // Upwards only parts with two ends: one with an open end hangs from its net.
-    for (let next = joins(top) ? takeNext(left, top, 2) : undefined; next?.ends[1] !== undefined; ) {
+    for (let next = take(top, bottom, false); next !== undefined; next = take(top, bottom, false)) {
       between.unshift(top);
-      const turned = next.ends[0] === top;
-      links = [{ shape: next, turned }, ...links];
-      top = turned ? next.ends[1] : next.ends[0];
-      next = joins(top) ? takeNext(left, top, 2) : undefined;
+      links = [{ shape: next, turned: next.ends[0] === top }, ...links];
+      top = otherEnd(next, top) ?? top;
     }
     chains.push(upright({ top, bottom, links, between }, order));
   }
   return chains;
 }
 
-/** Takes the part that is left on a net, if it has that many ends. */
-function takeNext(left: Set<Shape>, net: string, ends = 1): Shape | undefined {
-  const next = [...left].find((shape) => netsOf(shape).includes(net) && shape.ends.filter(Boolean).length >= ends);
-  if (next !== undefined) left.delete(next);
-  return next;
+function otherEnd({ ends }: Shape, net: string): string | undefined {
+  return ends[1] === net ? ends[0] : ends[1];
 }
 
 /** The chain with its higher net on top. */

@@ -1,21 +1,11 @@
-import type { Drawing, NetName, PlacedBox, PlacedPin, PlacedSymbol } from './drawing.ts';
-import { SYMBOL_REACH } from './drawing.ts';
-import { CHARACTER, type Column, placeColumns, WIPER_REACH } from './columns.ts';
+import { CHARACTER, placeColumns } from './columns.ts';
 import { describeCircuit } from './description.ts';
-import { type Chain, GROUND } from './levels.ts';
+import { drawSide } from './draw-side.ts';
+import type { Drawing, PlacedBox, PlacedPin } from './drawing.ts';
+import type { Ink } from './ink.ts';
+import { GROUND } from './levels.ts';
 import type { Shape, TimerShape } from './shape.ts';
-import {
-  BOX_TOP,
-  FIRST_PIN,
-  leftNets,
-  LINK_GAP,
-  netsRightOfBox,
-  PIN_GAP,
-  pinsOn,
-  placeSide,
-  RAIL_Y,
-  type Side,
-} from './side.ts';
+import { BOX_TOP, FIRST_PIN, leftNets, netsRightOfBox, PIN_GAP, pinsOn, placeSide, RAIL_Y, type Side } from './side.ts';
 import { netsOf, type Stage } from './stages.ts';
 
 /*
@@ -39,14 +29,10 @@ export function placeStage(stage: Stage): Drawing {
 }
 
 class Placement {
-  private readonly wires: string[] = [];
-  private readonly dots: [number, number][] = [];
-  private readonly symbols: PlacedSymbol[] = [];
-  private readonly names: NetName[] = [];
+  private readonly ink: Ink = { wires: [], dots: [], symbols: [], names: [] };
   private readonly timer: TimerShape | undefined;
   private readonly shapes: readonly Shape[];
   private readonly rail: string | undefined;
-
   private readonly stage: Stage;
 
   constructor(stage: Stage) {
@@ -76,18 +62,18 @@ class Placement {
     const width = Math.max(rightColumns.end, boxEnd + (hasBareOutput ? 44 : 0)) + LEFT_MARGIN;
 
     const box = this.timer === undefined ? undefined : this.placeBox(this.timer, boxX, [left, right], foot);
-    this.drawSide(leftColumns.columns, left, foot, { boxEdge: boxX, names: 'end' });
-    this.drawSide(rightColumns.columns, right, foot, { boxEdge: boxEnd, names: 'start' });
+    const frame = { timer: this.timer, rail: this.rail, foot };
+    const joints = [
+      drawSide(this.ink, leftColumns.columns, left, { ...frame, boxEdge: boxX, isLeft: true }),
+      drawSide(this.ink, rightColumns.columns, right, { ...frame, boxEdge: boxEnd, isLeft: false }),
+    ];
     if (hasBareOutput) this.drawBareOutput(output, boxEnd, right.y.get(output) ?? RAIL_Y);
-    this.drawRails(foot, [...leftColumns.columns, ...rightColumns.columns], box);
+    this.drawRails(foot, joints, box);
     return {
       width,
       height: foot + 26,
-      wires: this.wires,
-      dots: this.dots,
-      symbols: this.symbols,
+      ...this.ink,
       box,
-      names: this.names,
       description: describeCircuit(this.shapes, this.timer),
     };
   }
@@ -112,8 +98,8 @@ class Placement {
           const at = y + row * PIN_GAP;
           pins.push({ name, x: edge + (isLeft ? 7 : -7), y: at + 4, anchor: isLeft ? 'start' : 'end' });
           if (row === 0) continue;
-          this.wires.push(`M${edge} ${at}h-12V${y}`);
-          this.dots.push([edge - 12, y]);
+          this.ink.wires.push(`M${edge} ${at}h-12V${y}`);
+          this.ink.dots.push([edge - 12, y]);
         }
       }
     }
@@ -148,104 +134,30 @@ class Placement {
     const names = Object.keys(timer.pins).filter((pin) => timer.pins[pin] === net);
     spread(names.length, x).forEach((at, index) => {
       pins.push({ name: names[index] ?? '', x: at, y: y.text, anchor: 'middle' });
-      this.wires.push(`M${at} ${y.edge}V${y.rail}`);
-      this.dots.push([at, y.rail]);
+      this.ink.wires.push(`M${at} ${y.edge}V${y.rail}`);
+      this.ink.dots.push([at, y.rail]);
     });
-  }
-
-  private drawSide(
-    columns: readonly Column[],
-    side: Side,
-    foot: number,
-    { boxEdge, names }: { boxEdge: number; names: 'start' | 'end' },
-  ): void {
-    const joints = new Map<string, number[]>();
-    const join = (net: string, x: number): void => {
-      joints.set(net, [...(joints.get(net) ?? []), x]);
-    };
-    const height = (net: string): number => (net === GROUND ? foot : (side.y.get(net) ?? foot));
-    for (const { x, chains } of columns) {
-      for (const chain of chains) {
-        const start = height(chain.top);
-        const end = chain.bottom === undefined ? start + chain.links.length * LINK_GAP : height(chain.bottom);
-        join(chain.top, x);
-        if (chain.bottom !== undefined) join(chain.bottom, x);
-        this.drawChain(chain, x, start, end, (net, wiperX) => {
-          join(net, wiperX);
-          return height(net);
-        });
-      }
-    }
-    for (const [net, y] of side.y) {
-      if (net === this.rail || net === GROUND) continue;
-      const pinned = pinsOn(this.timer, net).length > 0;
-      const places = joints.get(net) ?? [];
-      const ends = pinned ? [...places, boxEdge] : places;
-      const from = Math.min(...ends, pinned && places.length === 0 ? boxEdge - 40 : Infinity);
-      const until = Math.max(...ends);
-      if (!Number.isFinite(from)) continue;
-      this.wires.push(`M${from} ${y}H${until}`);
-      this.dots.push(...this.junctions(places, y, ends));
-      const nameX = names === 'end' ? (pinned ? boxEdge - 18 : until) : boxEdge + 8;
-      this.names.push({ net, x: nameX, y: y - 6, anchor: pinned && names === 'end' ? 'end' : 'start' });
-    }
-  }
-
-  /** Where three or more wires meet on a level line. An end of the line where one part turns off is a plain bend. */
-  private junctions(places: readonly number[], y: number, ends: readonly number[]): [number, number][] {
-    const [from, until] = [Math.min(...ends), Math.max(...ends)];
-    return [...new Set(places)]
-      .filter((x) => {
-        const wires = places.filter((each) => each === x).length + (x > from ? 1 : 0) + (x < until ? 1 : 0);
-        return wires >= 3;
-      })
-      .map((x) => [x, y]);
-  }
-
-  private drawChain(
-    chain: Chain,
-    x: number,
-    start: number,
-    end: number,
-    wiperLevel: (net: string, x: number) => number,
-  ): void {
-    const step = (end - start) / chain.links.length;
-    let from = start;
-    chain.links.forEach(({ shape, turned }, index) => {
-      const y = start + step * (index + 0.5);
-      this.wires.push(`M${x} ${from}V${y - SYMBOL_REACH}`);
-      from = y + SYMBOL_REACH;
-      const { name, kind, title, value, polarised } = shape;
-      this.symbols.push({ part: name, kind, title, value, x, y, turned, polarised });
-      if (shape.side !== undefined) {
-        const wiperX = x - WIPER_REACH;
-        this.wires.push(`M${x - 8} ${y}H${wiperX}V${wiperLevel(shape.side, wiperX)}`);
-      }
-    });
-    this.wires.push(`M${x} ${from}V${end}`);
   }
 
   private drawBareOutput(net: string, boxEnd: number, y: number): void {
-    this.wires.push(`M${boxEnd} ${y}h40`);
-    this.names.push({ net, x: boxEnd + 8, y: y - 6, anchor: 'start' });
+    this.ink.wires.push(`M${boxEnd} ${y}h40`);
+    this.ink.names.push({ net, x: boxEnd + 8, y: y - 6, anchor: 'start' });
   }
 
-  private drawRails(foot: number, columns: readonly Column[], box: PlacedBox | undefined): void {
-    const touching = (net: string): number[] =>
-      columns.flatMap(({ x, chains }) => (chains.some((each) => each.top === net || each.bottom === net) ? [x] : []));
-    const pinXs = (y: number): number[] => this.dots.filter((dot) => dot[1] === y).map(([x]) => x);
+  private drawRails(foot: number, joints: readonly ReadonlyMap<string, number[]>[], box: PlacedBox | undefined): void {
+    const pinXs = (y: number): number[] => this.ink.dots.filter((dot) => dot[1] === y).map(([x]) => x);
     for (const [net, y] of [
       [this.rail, RAIL_Y],
       [GROUND, foot],
     ] as const) {
       if (net === undefined) continue;
-      const parts = touching(net);
+      const parts = joints.flatMap((each) => each.get(net) ?? []);
       const ends = [...parts, ...pinXs(y), ...(box === undefined ? [] : [box.x + box.width])];
       if (ends.length === 0) continue;
       const [from, until] = [Math.min(...ends), Math.max(...ends)];
-      this.wires.push(`M${from} ${y}H${until}`);
-      this.dots.push(...parts.filter((x) => x > from && x < until).map((x): [number, number] => [x, y]));
-      this.names.push({ net, x: from, y: net === GROUND ? y + 16 : y - 8, anchor: 'start' });
+      this.ink.wires.push(`M${from} ${y}H${until}`);
+      this.ink.dots.push(...parts.filter((x) => x > from && x < until).map((x): [number, number] => [x, y]));
+      this.ink.names.push({ net, x: from, y: net === GROUND ? y + 16 : y - 8, anchor: 'start' });
     }
   }
 }

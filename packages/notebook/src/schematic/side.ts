@@ -8,7 +8,10 @@ const LEFT_PINS = ['reset', 'discharge', 'threshold', 'trigger', 'control'];
 export const RAIL_Y = 30;
 const LEVEL_GAP = 38;
 /** Upright room for one symbol. */
-export const LINK_GAP = 54;
+const LINK_GAP = 54;
+/** The same in a chain that hangs from its net: no sum of other heights, so that its end never meets a level. */
+const HANGING_GAP = 51.3;
+const LOOSE_ROOM = 14;
 /** From one pin to the next on the same net. */
 export const PIN_GAP = 19;
 /** From the rail to the upper edge of the box. */
@@ -93,6 +96,11 @@ export function placeSide(
     below = at;
   }
   const hanging = chains.filter((chain) => chain.bottom === undefined);
-  const lowest = hanging.map((chain) => (y.get(chain.top) ?? 0) + chain.links.length * LINK_GAP + 14);
+  const lowest = hanging.map((chain) => hangingEnd(chain, y.get(chain.top) ?? 0) + LOOSE_ROOM);
   return { order: levels, chains, y, foot: Math.max(y.get(GROUND) ?? 0, ...lowest) };
+}
+
+/** Where a chain ends that hangs from a net at this height. */
+export function hangingEnd(chain: Chain, start: number): number {
+  return start + chain.links.length * HANGING_GAP;
 }
