@@ -121,6 +121,16 @@ describe('two-thirds compute FILE', () => {
     expect(readFileSync(join(target, 'numbers.csv'), 'utf8')).toMatch(/^ratio,3,,"ratio\(out, in\)",\r$/m);
   });
 
+  test.runIf(process.platform === 'linux')(
+    '--csv with a folder under /proc says so instead of trying for ever',
+    async () => {
+      const path = file('good.tt.json', documentOf(boards, page));
+      const { status, messages } = await captured(['compute', path, '--csv', '/proc/two-thirds']);
+      expect(status).toBe(1);
+      expect(messages[0]).toContain('--csv must name a folder that can be written; got /proc/two-thirds (ENOENT)');
+    },
+  );
+
   test('--csv with a folder that cannot be made says so, after everything is printed', async () => {
     const path = file('good.tt.json', documentOf(boards, page));
     const { status, out, messages } = await captured(['compute', path, '--csv', join(path, 'inside')]);

@@ -1,5 +1,5 @@
 import { mkdir, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { cellCsv, type DocumentResults } from '../document/index.ts';
 
 /**
@@ -13,7 +13,7 @@ export async function writeCsv(
 ): Promise<{ files: string[] } | { message: string }> {
   const files: string[] = [];
   try {
-    await mkdir(folder, { recursive: true });
+    await makeFolder(folder);
     for (const { name, text } of Object.entries(results).flatMap(([id, result]) => cellCsv(id, result))) {
       const file = join(folder, name);
       await writeFile(file, text);
@@ -25,5 +25,22 @@ export async function writeCsv(
     return {
       message: `compute: --csv must name a folder that can be written; got ${folder} (${code}). Choose another.`,
     };
+  }
+}
+
+/**
+ * Makes a folder and those above it. Node's own `recursive` never returns where a file system answers that a folder which
+ * exists has no room for another, as /proc does.
+ */
+async function makeFolder(folder: string): Promise<void> {
+  try {
+    await mkdir(folder);
+  } catch (error) {
+    const code = error instanceof Error && 'code' in error ? error.code : undefined;
+    const above = dirname(folder);
+    if (code === 'EEXIST') return;
+    if (code !== 'ENOENT' || above === folder) throw error;
+    await makeFolder(above);
+    await mkdir(folder);
   }
 }
