@@ -222,6 +222,7 @@ export class CrossingFinder {
     for (let round = 0; round < NEWTON_ROUNDS; round++) {
       if (!(time > low && time < high)) {
         if (high === Infinity) high = this.farEnd(level, coefficients, at, rates, n, idle);
+        if (high <= low) return high;
         const start = round === 0 ? Math.log(-coefficients[at + idle]! / level) / slowest : 0;
         time = start > low && start < high ? start : low + (high - low) / 2;
         if (time === low || time === high) return high;
@@ -263,7 +264,7 @@ export class CrossingFinder {
     }
   }
 
-  /** A time at which f is positive for certain: level - (sum of the falling terms) exp(-rates[idle] t) is, beyond it. */
+  /** A time from which on f is positive for certain, 0 if it always is: level - (sum of the falling terms) exp(-rates[idle] t) is, beyond it. */
   private farEnd(
     level: number,
     coefficients: Float64Array,
@@ -274,6 +275,7 @@ export class CrossingFinder {
   ): number {
     let negatives = 0;
     for (let k = idle; k < n; k++) negatives -= Math.min(coefficients[at + k]!, 0);
+    if (negatives <= level) return 0;
     return (Math.log(negatives / level) / rates[idle]!) * (1 + 8 * EPSILON) + Number.MIN_VALUE;
   }
 

@@ -37,7 +37,7 @@ export class EndingSearch {
       if (turn >= 0 && g === likely) continue;
       const limit = ending < 0 ? length * (1 - SAME_INSTANT) : length;
       const found = this.finder.first(situation, g, coefficients, limit, ending >= 0 && g < ending);
-      if (found > limit) continue;
+      if (!(found >= 0 && found <= limit)) continue;
       if (ending < 0 && length - found < NEARLY_SAME * length && this.standsOnLimit(situation, g, length)) continue;
       situation.roots[g] = found;
       if (ending < 0 || g < ending || found < length * (1 - SAME_INSTANT)) {

@@ -39,30 +39,38 @@ export class GuardCheck {
       }
       const tolerance = noise === 0 ? tolerances[g]! : tolerances[g]! + scales[g]! * noise;
       if (value > tolerance && g !== back) return g;
-      if (value >= -tolerance && this.rises(situation, g, tolerance)) return g;
+      if (value >= -tolerance) {
+        // On its limit to rounding, and nothing but rounding to move it: it stands there.
+        if (slopes[g] === 0 && this.sizeOf(situation, g) <= tolerance) continue;
+        if (this.rises(situation, g)) return g;
+      }
       if (most > 0 || slopes[g]! > 0) live[liveCount++] = g;
     }
     this.liveCount = liveCount;
     return -1;
   }
 
+  /** How far the decaying terms of a guard can move it. */
+  private sizeOf(situation: Situation, g: number): number {
+    const { stateCount: n, idle } = situation;
+    let size = 0;
+    for (let k = g * n + idle; k < (g + 1) * n; k++) size += Math.abs(this.coefficients[k]!);
+    return size;
+  }
+
   /** Whether a guard that stands on its limit is about to pass it: the first derivative that is not rounding decides. */
-  private rises(situation: Situation, g: number, tolerance: number): boolean {
+  private rises(situation: Situation, g: number): boolean {
     const { stateCount: n, rates, idle } = situation;
     const coefficients = this.coefficients;
     const at = g * n;
     const slope = situation.slopes[g]!;
-    let size = 0;
     let value = slope;
     let bound = slope < 0 ? -slope : slope;
     for (let k = idle; k < n; k++) {
-      const c = coefficients[at + k]!;
-      const term = rates[k]! * c;
-      size += c < 0 ? -c : c;
+      const term = rates[k]! * coefficients[at + k]!;
       value -= term;
       bound += term < 0 ? -term : term;
     }
-    if (size <= tolerance && slope === 0) return false;
     if (Math.abs(value) > 64 * EPSILON * bound) return value > 0;
     for (let order = 2, sign = 1; order <= n + 1; order++, sign = -sign) {
       value = 0;
