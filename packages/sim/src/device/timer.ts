@@ -260,7 +260,8 @@ function timerGuards(state: number, p: TimerParameters, pins: Pins): Guard[] {
       state & RESET
         ? {
             event: RESET_HIGH,
-            rank: 1,
+            // After TRIGGER: a trigger that ends at the same instant starts no interval any more.
+            rank: 2.5,
             watch: { plus: pins.reset, minus: pins.ground, seen: 'plus' },
             offset: p.resetLevel,
           }
