@@ -9,10 +9,13 @@ import { runCircuit } from '#sim/run/simulate.ts';
 import { scaled } from '../support/circuit-scaling.ts';
 
 /**
- * Times of two runs of the same law agree to this share of the run: a few dozen roundings of times and volts, times the
- * condition of a threshold met at a third of the aim's slope (about 1.5).
+ * Times of two runs of the same law agree to this share of the run: some dozen roundings of times and volts. A comparator
+ * that only grazes its limit (right after a jump of the supply, say) is worse conditioned, down to the square root of
+ * rounding; few events of a run may be such, and none may be worse.
  */
-const TOLERANCE = 1e-11;
+const TOLERANCE = 1e-12;
+const GRAZING = 1e-8;
+const MOST_GRAZING = 0.05;
 
 /** A chain: oscillator, coupling capacitor, divider on a soft supply, with a probe; three to five states. */
 const chain: readonly PartData[] = [
@@ -94,9 +97,9 @@ function story(trace: StoredTrace, rename: (part: string) => string = (part) => 
 
 function expectSameStory(one: [string, number][], other: [string, number][], until: number, factor = 1): void {
   expect(other.map(([what]) => what)).toEqual(one.map(([what]) => what));
-  one.forEach(([what, time], i) => {
-    expect(Math.abs(other[i]![1] / factor - time), `${what} at ${time}`).toBeLessThan(TOLERANCE * until);
-  });
+  const errors = one.map(([, time], i) => Math.abs(other[i]![1] / factor - time) / until);
+  expect(Math.max(0, ...errors)).toBeLessThan(GRAZING);
+  expect(errors.filter((error) => error > TOLERANCE).length).toBeLessThanOrEqual(MOST_GRAZING * errors.length);
 }
 
 test('runCircuit() tells the same story, bit for bit, every time', () => {

@@ -83,6 +83,13 @@ describe('computeDocument(document): fates and traces', () => {
 });
 
 describe('computeDocument(document): notes and boards', () => {
+  test('a note that quotes the textbook of a faulty board waits for it and blames nothing on the note', () => {
+    const faulty = { counter: { ready: 'frequency divider', values: { R1: 'about 5' } } };
+    const results = computed(documentOf(faulty, [note, board, why, numbers]));
+    expect(resultOf(results, 'intro', 'note').quotes['board.ratio']).toBe('no value');
+    expect(results.results['board']).toMatchObject({ ok: false });
+  });
+
   test('fills quotes from readings, fates and textbook rules', () => {
     const { quotes } = resultOf(computed(documentOf(boards, [note, board, why, numbers])), 'intro', 'note');
     expect(Object.fromEntries(Object.entries(quotes).map(([target, text]) => [target, plain(text)]))).toEqual({

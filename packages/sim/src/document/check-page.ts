@@ -81,7 +81,7 @@ function quoteFault(target: string, targets: QuoteTargets): { rule: string; advi
     const rule = 'link only to cells of this page, as #cell or #cell.name';
     return { rule, advice: nameAdvice(cell, targets.cells, 'Correct the link, or add the cell.') };
   }
-  if (name === undefined || names.includes(name)) return undefined;
+  if (name === undefined || names === 'unknown' || names.includes(name)) return undefined;
   if (names.length === 0) {
     const rule = 'quote only cells that give numbers: reading, fates, and board with a ready board';
     return { rule, advice: `${cell} gives none.` };
@@ -95,15 +95,19 @@ function quoteFault(target: string, targets: QuoteTargets): { rule: string; advi
 /** What a note can quote. */
 interface QuoteTargets {
   readonly cells: readonly string[];
-  /** For each cell, the names of its numbers. */
-  readonly names: ReadonlyMap<string, readonly string[]>;
+  /** For each cell, the names of its numbers; `unknown` where a fault elsewhere hides them. */
+  readonly names: ReadonlyMap<string, readonly string[] | 'unknown'>;
 }
 
-/** Names of the numbers that a cell gives; known from its text alone, even if it has a fault. */
-function quotableNames(data: unknown, table: BoardTable): readonly string[] {
+/**
+ * Names of the numbers that a cell gives; known from its text alone, even if it has a fault, but for the textbook of a
+ * faulty board.
+ */
+function quotableNames(data: unknown, table: BoardTable): readonly string[] | 'unknown' {
   const { kind, take, board } = (data ?? {}) as { kind?: unknown; take?: unknown; board?: unknown };
   if (kind === 'fates') return FATE_NAMES;
   if (kind === 'reading' && typeof take === 'object' && take !== null) return Object.keys(take);
   const found = kind === 'board' && typeof board === 'string' ? table.boards.get(board) : undefined;
-  return found?.ok === true ? (found.ready?.textbook ?? []).map((prediction) => prediction.name) : [];
+  if (found?.ok === false) return 'unknown';
+  return (found?.ready?.textbook ?? []).map((prediction) => prediction.name);
 }
