@@ -22,19 +22,7 @@ const simLayers = {
   board: ['quantity', 'circuit'],
   run: ['core', 'quantity', 'circuit', 'device', 'engine', 'trace', 'measure'],
   study: ['core', 'quantity', 'circuit', 'trace', 'engine', 'measure'],
-  document: [
-    'core',
-    'quantity',
-    'field',
-    'circuit',
-    'device',
-    'trace',
-    'engine',
-    'measure',
-    'board',
-    'run',
-    'study',
-  ],
+  document: ['core', 'quantity', 'field', 'circuit', 'device', 'trace', 'engine', 'measure', 'board', 'run', 'study'],
   cli: ['document'],
 };
 

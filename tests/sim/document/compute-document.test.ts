@@ -87,7 +87,7 @@ describe('computeDocument(document): notes and boards', () => {
     const faulty = { counter: { ready: 'frequency divider', values: { R1: 'about 5' } } };
     const results = computed(documentOf(faulty, [note, board, why, numbers]));
     expect(resultOf(results, 'intro', 'note').quotes['board.ratio']).toBe('no value');
-    expect(results.results['board']).toMatchObject({ ok: false });
+    expect(results['board']).toMatchObject({ ok: false });
   });
 
   test('fills quotes from readings, fates and textbook rules', () => {
