@@ -15,7 +15,7 @@ const simLayers = {
   signal: ['core', 'quantity', 'field'],
   circuit: ['core', 'quantity', 'field', 'signal'],
   network: ['core'],
-  device: ['quantity', 'field', 'signal', 'circuit', 'network', 'trace'],
+  device: ['core', 'quantity', 'field', 'signal', 'circuit', 'network', 'trace'],
   trace: ['core'],
   engine: ['core', 'signal', 'circuit', 'network', 'trace', 'device/contract.ts'],
   measure: ['core', 'quantity', 'circuit', 'trace'],

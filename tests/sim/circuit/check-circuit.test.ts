@@ -3,7 +3,8 @@ import { standardKinds } from '#sim/device/standard-kinds.ts';
 import { describe, expect, test } from 'vitest';
 import { besideLoad, circuitOf, messagesOf, plain } from '../../support/circuit-issues.ts';
 
-const kindList = 'supply, signal, resistor, pot, capacitor, button, jumper, switch, diode, led, finger, probe, timer';
+const kindList =
+  'supply, signal, resistor, pot, capacitor, button, jumper, switch, diode, led, source, speaker, finger, probe, timer';
 
 /** The axle counter of the format's description, as it stands in a file. */
 const axleCounter = [
@@ -279,8 +280,18 @@ describe('checkCircuit on one part', () => {
     ],
     [
       'a part of a later version',
-      { name: 'S1', kind: 'button', a: 'rail', b: 'ground', resistance: 100, bounce: { for: '5 ms', seed: 1 } },
-      'S1 must have no other fields than name, kind, a, b, closed, resistance, presses; got "bounce". Take it out.',
+      { name: 'F1', kind: 'finger', a: 'rail', hum: '1 V' },
+      'F1 must have no other fields than name, kind, a, touches, capacitance, resistance, earth; got "hum". Take it out.',
+    ],
+    [
+      'a bounce without end',
+      { name: 'S1', kind: 'button', a: 'rail', b: 'ground', resistance: 100, bounce: { for: '0 s', seed: 1 } },
+      'S1: bounce.for must be above 0 s; got 0 s. Choose a value in that range.',
+    ],
+    [
+      'a bounce with a seed that is no whole number',
+      { name: 'S1', kind: 'button', a: 'rail', b: 'ground', resistance: 100, bounce: { for: '5 ms', seed: 1.5 } },
+      'S1: bounce.seed must be a whole number from 0 to 4294967295; got 1.5. Write for example 1.',
     ],
     [
       'a net left out',

@@ -27,6 +27,8 @@ describe('standardKinds', () => {
       'switch',
       'diode',
       'led',
+      'source',
+      'speaker',
       'finger',
       'probe',
       'timer',

@@ -29,6 +29,8 @@ const shownField: Readonly<Record<string, string>> = {
   led: 'colour',
   diode: 'forward',
   probe: 'resistance',
+  source: 'current',
+  speaker: 'resistance',
 };
 
 /** The two-ended parts of a circuit (a finger counts, its other end is the body), in the order of the parts list. */

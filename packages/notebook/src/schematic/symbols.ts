@@ -32,6 +32,8 @@ const symbols: Readonly<Record<string, readonly Stroke[]>> = {
     outline('M-3.5-9a3.5 3.5 0 1 0 7 0a3.5 3.5 0 1 0-7 0zM-3.5 9a3.5 3.5 0 1 0 7 0a3.5 3.5 0 1 0-7 0z'),
   ],
   probe: [line('M0-20V-11M0 11V20'), outline('M-11 0a11 11 0 1 0 22 0a11 11 0 1 0-22 0z'), line('M-5-5L0 5L5-5')],
+  source: [line('M0-20V-12M0 12V20'), outline('M-12 0a12 12 0 1 0 24 0a12 12 0 1 0-24 0z'), line('M-12 0H12')],
+  speaker: [line('M0-20V-9M0 9V20'), outline('M-5-9h10v18h-10zM5-5l8-7v24l-8-7z')],
   finger: [line('M0-20V-6M-11-6H11'), line('M-11 2H11M-7 2v10M7 2v10M-7 12a7 7 0 0 0 14 0')],
 };
 

@@ -1,4 +1,5 @@
 import type { Part } from '../circuit/description.ts';
+import { type Bounce, type ContactChange, contactChanges } from './bounce.ts';
 import type { Device, DeviceHost, Reaction } from './contract.ts';
 import { always, OPEN, thevenin } from './pieces.ts';
 
@@ -11,7 +12,7 @@ export interface Press {
 const TO_OTHER = 0;
 const BACK = 1;
 
-/** A branch that is open or a resistance, switched by a timetable of presses. */
+/** A branch that is open or a resistance, switched by a timetable of changes. */
 function contactBranch(
   part: Part,
   host: DeviceHost,
@@ -19,7 +20,7 @@ function contactBranch(
   b: number,
   resistance: number,
   closed: boolean,
-  presses: readonly Press[],
+  changes: readonly ContactChange[],
 ): number {
   const rest = closed ? 1 : 0;
   const index = host.branch({
@@ -45,10 +46,7 @@ function contactBranch(
     contact: true,
     slots: 0,
     mostGuards: 0,
-    timetable: presses.flatMap((press) => [
-      { at: press.at, event: TO_OTHER },
-      { at: press.at + press.for, event: BACK },
-    ]),
+    timetable: changes.map(({ at, pressed }) => ({ at, event: pressed ? TO_OTHER : BACK })),
     guards: () => [],
     react,
   });
@@ -66,7 +64,7 @@ function contact(kind: string): Device {
         host.node(part.nets['b']!),
         part.values['resistance'] as number,
         part.values['closed'] as boolean,
-        part.values['presses'] as readonly Press[],
+        contactChanges(part.values['presses'] as readonly Press[], part.values['bounce'] as Bounce | undefined),
       );
       host.current(part.name, [{ element: 'branch', index, sign: 1 }]);
     },
@@ -100,7 +98,7 @@ export const finger: Device = {
       body,
       resistance!,
       false,
-      part.values['touches'] as readonly Press[],
+      contactChanges(part.values['touches'] as readonly Press[]),
     );
     host.current(part.name, [{ element: 'branch', index, sign: 1 }]);
   },

@@ -2,7 +2,8 @@ import { capacitor, probe } from './capacitor.ts';
 import { button, finger, jumper, switchPart } from './contact.ts';
 import type { Device } from './contract.ts';
 import { diode, led } from './junction.ts';
-import { pot, resistor } from './resistor.ts';
+import { pot, resistor, speaker } from './resistor.ts';
+import { source } from './source.ts';
 import { signal, supply } from './supply.ts';
 import { timer } from './timer.ts';
 
@@ -17,6 +18,8 @@ const all: readonly Device[] = [
   switchPart,
   diode,
   led,
+  source,
+  speaker,
   finger,
   probe,
   timer,

@@ -8,6 +8,8 @@ import { pot } from './kinds/pot.ts';
 import { probe } from './kinds/probe.ts';
 import { resistor } from './kinds/resistor.ts';
 import { signal } from './kinds/signal.ts';
+import { source } from './kinds/source.ts';
+import { speaker } from './kinds/speaker.ts';
 import { supply } from './kinds/supply.ts';
 import { timer } from './kinds/timer.ts';
 
@@ -22,6 +24,8 @@ const all: readonly PartKind[] = [
   toggleSwitch,
   diode,
   led,
+  source,
+  speaker,
   finger,
   probe,
   timer,

@@ -20,6 +20,8 @@ export const mainFields: ReadonlyMap<string, string> = new Map([
   ['finger', 'touches'],
   ['probe', 'resistance'],
   ['timer', 'family'],
+  ['source', 'current'],
+  ['speaker', 'resistance'],
 ]);
 
 /** A value of a circuit: position of the part in its list, and the steps to the value, the first of them a field. */

@@ -48,6 +48,16 @@ export function flag(): FieldReader {
   };
 }
 
+/** Reads a whole number from 0 to a largest one. */
+export function wholeNumber(largest: number): FieldReader {
+  return (input) => {
+    if (typeof input === 'number' && Number.isInteger(input) && input >= 0 && input <= largest) {
+      return { ok: true, value: input };
+    }
+    return fault(`must be a whole number from 0 to ${largest}; got ${foundText(input)}. Write for example 1.`);
+  };
+}
+
 /** Reads a tolerance that is the same both ways into a share of the value, from 0 to below 1. */
 export function tolerance(): FieldReader {
   return (input) => {
