@@ -13,7 +13,7 @@ export interface Checkpoint {
   readonly handled: number;
   readonly atOnce: number;
   readonly noise: number;
-  readonly back: number;
+  readonly back: readonly number[];
   readonly pieces: readonly number[];
   readonly states: readonly number[];
   /** Modal state. */

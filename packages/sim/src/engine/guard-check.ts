@@ -1,6 +1,10 @@
 import type { Situation } from './situation.ts';
 
 const EPSILON = Number.EPSILON;
+/** This many times the ordinary rounding is no rounding, however badly a mode is conditioned. */
+const CLEARLY = 1024;
+/** Share of a guard's tolerance that each of its coefficients may owe to rounding alone. */
+const ROUNDING_SHARE = 1 / 8;
 
 /** Reads all guards of a situation at one instant. One checker serves one run; it keeps work space. */
 export class GuardCheck {
@@ -18,10 +22,10 @@ export class GuardCheck {
   /**
    * The first guard that is past its limit, or that stands on it to rounding and rises; -1 if none. Without one, fills in
    * the coefficients of all guards and lists the live ones: those whose rising terms could carry them past their limit.
-   * `noise` is the rounding (V) of the capacitor voltages beyond the ordinary; `back` is a guard whose value counts only
-   * by its direction, see `Succession.back`, or -1.
+   * `noise` is the rounding (V) of the capacitor voltages beyond the ordinary; `back` are events that only count when
+   * they are clearly due, or by their direction, see `Succession.back`.
    */
-  pastLimit(situation: Situation, amplitudes: Float64Array, noise: number, back: number): number {
+  pastLimit(situation: Situation, amplitudes: Float64Array, noise: number, back: readonly number[]): number {
     const n = situation.stateCount;
     const { rows, constants, slopes, tolerances, scales } = situation;
     const { coefficients, live } = this;
@@ -38,11 +42,11 @@ export class GuardCheck {
         if (c > 0) most += c;
       }
       const tolerance = noise === 0 ? tolerances[g]! : tolerances[g]! + scales[g]! * noise;
-      if (value > tolerance && g !== back) return g;
+      if (value > tolerance && (value > CLEARLY * tolerance || !back.includes(situation.guards[g]!.code))) return g;
       if (value >= -tolerance) {
         // On its limit to rounding, and nothing but rounding to move it: it stands there.
         if (slopes[g] === 0 && this.sizeOf(situation, g) <= tolerance) continue;
-        if (this.rises(situation, g)) return g;
+        if (this.rises(situation, g, tolerance)) return g;
       }
       if (most > 0 || slopes[g]! > 0) live[liveCount++] = g;
     }
@@ -58,29 +62,26 @@ export class GuardCheck {
     return size;
   }
 
-  /** Whether a guard that stands on its limit is about to pass it: the first derivative that is not rounding decides. */
-  private rises(situation: Situation, g: number): boolean {
+  /**
+   * Whether a guard that stands on its limit is about to pass it: the first derivative that is not rounding decides. A
+   * fast part of the state that has died out leaves coefficients of pure rounding, which its rate would blow up.
+   */
+  private rises(situation: Situation, g: number, tolerance: number): boolean {
     const { stateCount: n, rates, idle } = situation;
     const coefficients = this.coefficients;
     const at = g * n;
     const slope = situation.slopes[g]!;
-    let value = slope;
-    let bound = slope < 0 ? -slope : slope;
-    for (let k = idle; k < n; k++) {
-      const term = rates[k]! * coefficients[at + k]!;
-      value -= term;
-      bound += term < 0 ? -term : term;
-    }
-    if (Math.abs(value) > 64 * EPSILON * bound) return value > 0;
-    for (let order = 2, sign = 1; order <= n + 1; order++, sign = -sign) {
-      value = 0;
-      bound = 0;
+    const floor = tolerance * ROUNDING_SHARE;
+    for (let order = 1, sign = -1; order <= n + 1; order++, sign = -sign) {
+      let value = order === 1 ? slope : 0;
+      let rounding = 64 * EPSILON * Math.abs(value);
       for (let k = idle; k < n; k++) {
-        const term = coefficients[at + k]! * rates[k]! ** order;
-        value += sign * term;
-        bound += Math.abs(term);
+        const c = coefficients[at + k]!;
+        const speed = rates[k]! ** order;
+        value += sign * c * speed;
+        rounding += speed * (64 * EPSILON * Math.abs(c) + Math.min(Math.abs(c), floor));
       }
-      if (Math.abs(value) > 64 * EPSILON * bound) return value > 0;
+      if (Math.abs(value) > rounding) return value > 0;
     }
     return false;
   }

@@ -57,6 +57,12 @@ export class SituationGraph {
     return this.codes[code]!;
   }
 
+  /** The number of the exit that takes a branch from one piece to another; -1 if there is none. */
+  codeOfExit(branch: number, from: number, to: number): number {
+    const exit = this.program.branches[branch]!.pieces[from]!.exits.findIndex((each) => each.to === to);
+    return this.exitCodes[branch]![from]![exit] ?? -1;
+  }
+
   /** The number of a reactor's event. */
   codeOf(reactor: number, event: number): number {
     const key = `${reactor} ${event}`;

@@ -60,8 +60,8 @@ export class Stepper {
   private shown = 0;
   /** Rounding of the capacitor voltages (V) from the situation in which time last passed, see `Situation.noise`. */
   private noise = 0;
-  /** See `Succession.back`; only at the instant of the succession. */
-  private back = NO_GUARD;
+  /** Ways back of the branches that have moved at this instant, see `Succession.back`. */
+  private readonly back: number[] = [];
   private failure: { code: FailureCode; message: string; parts: readonly string[] } | undefined;
 
   /**
@@ -106,7 +106,8 @@ export class Stepper {
   }
 
   private resume(from: Checkpoint): void {
-    ({ time: this.time, timeLow: this.timeLow, shown: this.shown, noise: this.noise, back: this.back } = from);
+    ({ time: this.time, timeLow: this.timeLow, shown: this.shown, noise: this.noise } = from);
+    this.back.push(...from.back);
     this.counter.handled = from.handled;
     this.counter.atOnce = from.atOnce;
     this.agenda.resume(from.agenda);
@@ -142,7 +143,8 @@ export class Stepper {
     const { handled, atOnce } = this.counter;
     return {
       version: 1,
-      ...{ time, timeLow, shown, handled, atOnce, noise, back },
+      ...{ time, timeLow, shown, handled, atOnce, noise },
+      back: [...back],
       pieces: situation.pieces,
       states: situation.states,
       modal: [...this.z.subarray(0, situation.stateCount)],
@@ -286,7 +288,7 @@ export class Stepper {
     this.shown = 0;
     if (length === 0) return;
     this.noise = situation.noise;
-    this.back = NO_GUARD;
+    if (this.back.length > 0) this.back.length = 0;
     const { rates, rest, drift, idle, stateCount: n } = situation;
     const { z, amplitudes } = this;
     for (let k = 0; k < idle; k++) z[k] = z[k]! + drift[k]! * length;
@@ -357,7 +359,9 @@ export class Stepper {
       this.spare = z;
     }
     this.situation = to;
-    this.back = succession.back;
+    const { back } = succession;
+    if (back < 0) this.back.length = 0;
+    else if (!this.back.includes(back)) this.back.push(back);
   }
 
   /** Counts an event; false when the run may not go on. */

@@ -100,21 +100,17 @@ export class SuccessionFinder {
       reaction: undefined,
       schedules: false,
     });
-    return { ...made, back: this.wayBack(made.passage?.to, branch, situation.pieces[branch]!, piece) };
+    return { ...made, back: this.wayBack(branch, situation.pieces[branch]!, piece) };
   }
 
   /** See `Succession.back`. A piece without resistance makes the state jump, and then may well be left at once. */
-  private wayBack(to: Situation | undefined, branch: number, left: number, taken: number): number {
+  private wayBack(branch: number, left: number, taken: number): number {
     const { pieces } = this.program.branches[branch]!;
     const abrupt = [left, taken].some((piece) => {
       const { law } = pieces[piece]!;
       return law.kind === 'thevenin' && law.resistance === 0;
     });
-    if (to === undefined || abrupt) return -1;
-    return to.guards.findIndex(({ code }) => {
-      const event = this.graph.event(code);
-      return 'branch' in event && event.branch === branch && event.exit.to === left;
-    });
+    return abrupt ? -1 : this.graph.codeOfExit(branch, taken, left);
   }
 
   private reacted(

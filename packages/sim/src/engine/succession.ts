@@ -25,8 +25,8 @@ export interface Succession {
   readonly part: string;
   readonly kind: EventKind;
   /**
-   * The guard of the next situation that would take a branch straight back to the piece it has just left, or -1. While no
-   * time passes its value can be past the limit by rounding only, so its direction decides.
+   * Number of the event that would take a branch straight back to the piece it has just left, or -1. While no time passes
+   * that event can be due by rounding only.
    */
   readonly back: number;
 }

@@ -253,6 +253,24 @@ class ModeBuilder {
     return { state, input, inputSlope, scale };
   }
 
+  /**
+   * Current of a resistance between nodes given as rows on w. What cancels to rounding is zero, and the scale is that of
+   * what was subtracted: a current that is small beside volts per ohm is known no better than they are.
+   */
+  private conducted(a: Float64Array, b: Float64Array, law: Law & { kind: 'thevenin' }): Readout {
+    const { n } = this;
+    const row = new Float64Array(this.width);
+    let scale = 0;
+    for (let j = 0; j < this.width; j++) {
+      const drop = (law.input >= 0 && j === n + law.input ? 1 : 0) + (j === this.width - 1 ? law.offset : 0);
+      const size = Math.abs(a[j]!) + Math.abs(b[j]!) + Math.abs(drop);
+      const difference = a[j]! - b[j]! - drop;
+      scale += size / law.resistance;
+      if (Math.abs(difference) > 8 * Number.EPSILON * size) row[j] = difference / law.resistance;
+    }
+    return { ...this.readout(row), scale };
+  }
+
   /** Currents of all branches; those of ideal sources by Kirchhoff's current law on the far side of their tree edge. */
   private branchCurrents(capacitorCurrents: readonly Readout[]): Readout[] {
     const { branches, nodeCount } = this.network;
@@ -271,12 +289,7 @@ class ModeBuilder {
         return { ...readout, scale: Math.abs(law.current) };
       }
       if (law.kind === 'open' || law.resistance === 0) return zero();
-      const a = this.nodeRow(branch.a);
-      const b = this.nodeRow(branch.b);
-      const row = a.map((value, j) => value - b[j]!);
-      if (law.input >= 0) row[n + law.input]! -= 1;
-      row[this.width - 1]! -= law.offset;
-      return this.readout(row.map((value) => value / law.resistance));
+      return this.conducted(this.nodeRow(branch.a), this.nodeRow(branch.b), law);
     });
     const outflow = Array.from({ length: nodeCount }, zero) as { -readonly [K in keyof Readout]: Readout[K] }[];
     const add = (node: number, readout: Readout, sign: number): void => {
