@@ -1,10 +1,11 @@
 import type { Situation } from './situation.ts';
 
 const EPSILON = Number.EPSILON;
-/** This many times the ordinary rounding is no rounding, however badly a mode is conditioned. */
-const CLEARLY = 1024;
-/** Share of a guard's tolerance that each of its coefficients may owe to rounding alone. */
-const ROUNDING_SHARE = 1 / 8;
+/**
+ * An event past its limit by this many times the ordinary rounding is due, however badly its mode is conditioned: the
+ * rounding of a current through megohms stands for many times that of a voltage.
+ */
+const CLEARLY = 2 ** 20;
 
 /** Reads all guards of a situation at one instant. One checker serves one run; it keeps work space. */
 export class GuardCheck {
@@ -64,14 +65,14 @@ export class GuardCheck {
 
   /**
    * Whether a guard that stands on its limit is about to pass it: the first derivative that is not rounding decides. A
-   * fast part of the state that has died out leaves coefficients of pure rounding, which its rate would blow up.
+   * fast part of the state that has died out leaves coefficients of pure rounding, which its rate would blow up: each may
+   * owe as much as the tolerance to rounding.
    */
   private rises(situation: Situation, g: number, tolerance: number): boolean {
     const { stateCount: n, rates, idle } = situation;
     const coefficients = this.coefficients;
     const at = g * n;
     const slope = situation.slopes[g]!;
-    const floor = tolerance * ROUNDING_SHARE;
     for (let order = 1, sign = -1; order <= n + 1; order++, sign = -sign) {
       let value = order === 1 ? slope : 0;
       let rounding = 64 * EPSILON * Math.abs(value);
@@ -79,7 +80,7 @@ export class GuardCheck {
         const c = coefficients[at + k]!;
         const speed = rates[k]! ** order;
         value += sign * c * speed;
-        rounding += speed * (64 * EPSILON * Math.abs(c) + Math.min(Math.abs(c), floor));
+        rounding += speed * (64 * EPSILON * Math.abs(c) + Math.min(Math.abs(c), tolerance));
       }
       if (Math.abs(value) > rounding) return value > 0;
     }
