@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { besideLoad, circuitOf, messagesOf, plain } from '../../support/circuit-issues.ts';
 
 const kindList =
-  'supply, signal, resistor, pot, capacitor, button, jumper, switch, diode, led, source, speaker, finger, probe, timer';
+  'supply, signal, resistor, pot, capacitor, button, jumper, switch, diode, led, transistor, source, speaker, finger, probe, timer';
 
 /** The axle counter of the format's description, as it stands in a file. */
 const axleCounter = [
@@ -250,8 +250,8 @@ describe('checkCircuit on one part', () => {
     ],
     [
       'a kind of no part',
-      { name: 'X1', kind: 'transistor' },
-      `X1: kind must be one of ${kindList}; got "transistor". Choose one of these.`,
+      { name: 'X1', kind: 'coil' },
+      `X1: kind must be one of ${kindList}; got "coil". Choose one of these.`,
     ],
     [
       'a kind every object has',

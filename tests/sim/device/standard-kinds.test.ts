@@ -27,6 +27,7 @@ describe('standardKinds', () => {
       'switch',
       'diode',
       'led',
+      'transistor',
       'source',
       'speaker',
       'finger',

@@ -7,7 +7,7 @@ export interface Shape {
   readonly title: string;
   /** Nets of its two ends; for a part with one end, the second is absent. */
   readonly ends: readonly [string, string | undefined];
-  /** A third end that leaves from its middle: a wiper. */
+  /** A third end that leaves from its middle: a wiper, the base of a transistor. */
   readonly side?: string;
   readonly value: string;
   readonly polarised: boolean;
@@ -31,22 +31,27 @@ const shownField: Readonly<Record<string, string>> = {
   probe: 'resistance',
   source: 'current',
   speaker: 'resistance',
+  transistor: 'polarity',
 };
 
-/** The two-ended parts of a circuit (a finger counts, its other end is the body), in the order of the parts list. */
+/**
+ * The parts of a circuit with two ends, and perhaps a third at their side, in the order of the parts list. A finger
+ * counts, its other end is the body.
+ */
 export function shapesOf(parts: readonly PartRow[]): Shape[] {
   return parts.flatMap((part) => {
     const { nets } = part;
-    const first = nets['a'] ?? nets['plus'];
+    const first = nets['a'] ?? nets['plus'] ?? nets['collector'];
+    const side = nets['wiper'] ?? nets['base'];
     if (part.kind === 'timer' || first === undefined) return [];
     const field = part.fields.find((each) => each.name === shownField[part.kind]);
     return [
       {
         name: part.name,
-        kind: part.kind,
+        kind: field?.text === 'pnp' ? 'transistor pnp' : part.kind,
         title: part.title,
-        ends: [first, nets['b'] ?? nets['minus']] as const,
-        ...(nets['wiper'] === undefined ? {} : { side: nets['wiper'] }),
+        ends: [first, nets['b'] ?? nets['minus'] ?? nets['emitter']] as const,
+        ...(side === undefined ? {} : { side }),
         value: field?.text ?? '',
         polarised: part.fields.some((each) => each.name === 'polarised' && /^(true|yes)/.test(each.text)),
       },

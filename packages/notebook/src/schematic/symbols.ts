@@ -11,6 +11,7 @@ const ink = (path: string): Stroke => ({ path, fill: 'ink' });
 
 const resistor = [line('M0-20V-14M0 14V20'), outline('M-6-14h12v28h-12z')];
 const diode = [line('M0-20V20M-8 7H8'), ink('M-8-7H8L0 7z')];
+const bipolar = [line('M-12 0H-6M-6-9V9M-6-5L0-11V-20M-6 5L0 11V20')];
 const contact = [line('M0-20V-8M0 8V20M0 8L-9-7')];
 
 /**
@@ -34,6 +35,9 @@ const symbols: Readonly<Record<string, readonly Stroke[]>> = {
   probe: [line('M0-20V-11M0 11V20'), outline('M-11 0a11 11 0 1 0 22 0a11 11 0 1 0-22 0z'), line('M-5-5L0 5L5-5')],
   source: [line('M0-20V-12M0 12V20'), outline('M-12 0a12 12 0 1 0 24 0a12 12 0 1 0-24 0z'), line('M-12 0H12')],
   speaker: [line('M0-20V-9M0 9V20'), outline('M-5-9h10v18h-10zM5-5l8-7v24l-8-7z')],
+  // The arrow at the emitter, the lower end, points with the current: outwards in an npn, inwards in a pnp.
+  transistor: [...bipolar, ink('M1.5 11l-4.6-1.2 3-3.4z')],
+  'transistor pnp': [...bipolar, ink('M-5 5l4.6 1.2-3 3.4z')],
   finger: [line('M0-20V-6M-11-6H11'), line('M-11 2H11M-7 2v10M7 2v10M-7 12a7 7 0 0 0 14 0')],
 };
 

@@ -141,7 +141,7 @@ function linkThrough(led: Part): LimitingPath {
 function linksOf(part: Part): Link[] {
   const { nets } = part;
   const values = part.values as Readonly<Record<string, number>>;
-  const { resistance = 0, end = 0, slope = 0, forward = 0 } = values;
+  const { resistance = 0, end = 0, slope = 0, forward = 0, saturation = 0 } = values;
   const link = (from: string, to: string, ohms: number, drop = 0, isSource = false): Link[] => {
     const a = nets[from];
     const b = nets[to];
@@ -156,12 +156,15 @@ function linksOf(part: Part): Link[] {
     case 'jumper':
     case 'switch':
     case 'probe':
+    case 'speaker':
       return link('a', 'b', resistance);
     case 'pot':
       return [...link('a', 'wiper', end), ...link('wiper', 'b', end)];
     case 'diode':
     case 'led':
       return link('a', 'b', slope, forward);
+    case 'transistor':
+      return [...link('base', 'emitter', slope, forward), ...link('collector', 'emitter', slope, saturation)];
     case 'timer': {
       const timer = part.values.parameters as Readonly<Record<string, number>>;
       return [

@@ -6,6 +6,7 @@ import { pot, resistor, speaker } from './resistor.ts';
 import { source } from './source.ts';
 import { signal, supply } from './supply.ts';
 import { timer } from './timer.ts';
+import { transistor } from './transistor.ts';
 
 const all: readonly Device[] = [
   supply,
@@ -18,6 +19,7 @@ const all: readonly Device[] = [
   switchPart,
   diode,
   led,
+  transistor,
   source,
   speaker,
   finger,

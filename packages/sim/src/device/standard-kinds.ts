@@ -12,6 +12,7 @@ import { source } from './kinds/source.ts';
 import { speaker } from './kinds/speaker.ts';
 import { supply } from './kinds/supply.ts';
 import { timer } from './kinds/timer.ts';
+import { transistor } from './kinds/transistor.ts';
 
 const all: readonly PartKind[] = [
   supply,
@@ -24,6 +25,7 @@ const all: readonly PartKind[] = [
   toggleSwitch,
   diode,
   led,
+  transistor,
   source,
   speaker,
   finger,

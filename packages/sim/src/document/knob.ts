@@ -17,6 +17,7 @@ export const mainFields: ReadonlyMap<string, string> = new Map([
   ['switch', 'closed'],
   ['diode', 'forward'],
   ['led', 'forward'],
+  ['transistor', 'drive'],
   ['finger', 'touches'],
   ['probe', 'resistance'],
   ['timer', 'family'],

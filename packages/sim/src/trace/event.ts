@@ -2,7 +2,7 @@
  * What can happen in a run. `part` acts, `kind` says what it did:
  *
  * - `source`     a supply or signal changes its piece (an edge, a corner of a ramp)
- * - `close` / `open`  a button, jumper or switch; a finger touches / lifts
+ * - `close` / `open`  a button, jumper or switch; a finger touches / lifts; a transistor saturates / lets go
  * - `triggerLow` / `triggerHigh`   TRIGGER went below / back above its reference
  * - `accepted`   TRIGGER has been low for the minimum trigger width
  * - `thresholdOver`  THRESHOLD reached CONTROL while the interval runs
@@ -36,7 +36,10 @@ export interface RunEvent {
   readonly kind: EventKind;
   /** For `set` and `cleared`: the event kind that brought it about. */
   readonly cause?: EventKind;
-  /** For comparator events: the voltage seen and the limit it met (V), at that instant, after the event's jump if it came from one. */
+  /**
+   * For comparator events: the voltage seen and the limit it met (V), at that instant, after the event's jump if it came
+   * from one. For a transistor the same of its base current (A).
+   */
   readonly value?: number;
   readonly limit?: number;
 }
