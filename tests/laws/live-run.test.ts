@@ -64,6 +64,18 @@ test('LiveRun.advance() gives the events of one run, bit for bit, however the ti
   );
 });
 
+test('LiveRun.advance() stops just before a ramp takes a threshold over its limit without moving a bit of it', () => {
+  const whole = listener();
+  runCircuit(busy('ideal'), { until: 0.05, observers: [whole] });
+  for (let cut = 1; cut < 300; cut++) {
+    const heard = listener();
+    const live = new LiveRun(busy('ideal'), { observers: [heard] });
+    live.advance(cut === 1 ? 0.029360041481871532 : (0.05 * cut) / 300);
+    live.advance(0.05);
+    expect(heard.events, `cut ${cut}`).toEqual(whole.events);
+  }
+});
+
 test('LiveRun.checkpoint() kept as JSON goes on bit for bit', () => {
   fc.assert(
     fc.property(

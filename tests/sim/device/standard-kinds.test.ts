@@ -1,3 +1,4 @@
+import { standardDevices } from '#sim/device/standard-devices.ts';
 import { defaultOf } from '#sim/circuit/read-part.ts';
 import { timerParameters } from '#sim/device/families.ts';
 import { ledColours } from '#sim/device/kinds/led.ts';
@@ -15,6 +16,10 @@ const poles = { plus: 'rail', minus: 'ground' };
 const pins = { supply: 'rail', ground: 'ground', trigger: 'rail', threshold: 'rail', output: 'out' };
 
 describe('standardKinds', () => {
+  test('each kind has a device, and each device a kind', () => {
+    expect([...standardDevices.keys()].sort()).toEqual([...standardKinds.keys()].sort());
+  });
+
   test('has every kind under its own name', () => {
     expect([...standardKinds.keys()]).toEqual([
       'supply',

@@ -102,6 +102,55 @@ test('LiveRun.advance() pauses after the events it is given and goes on when ask
   expect(pauses).toBe(Math.floor(outcome.events / 7));
 });
 
+test('LiveRun.set() never goes back in time: presses moved into the past are over', () => {
+  const heard = listener();
+  const live = new LiveRun(
+    lamp(100e3, [
+      { at: 0.1, for: 0.01 },
+      { at: 1, for: 0.01 },
+    ]),
+    { observers: [heard] },
+  );
+  live.advance(0.5);
+  live.set(
+    lamp(100e3, [
+      { at: 0.2, for: 0.01 },
+      { at: 0.3, for: 0.01 },
+    ]),
+  );
+  live.advance(2);
+  expect(heard.events.filter(({ kind }) => kind === 'set')).toHaveLength(1);
+  expect(heard.events.every(({ time }, i) => i === 0 || time >= heard.events[i - 1]!.time)).toBe(true);
+});
+
+test('LiveRun.set() delivers what waits in order, also when the delay has become shorter', () => {
+  const slow = (delay: number): Circuit =>
+    circuit([
+      battery,
+      { name: 'R1', kind: 'resistor', a: 'rail', b: 'timing', resistance: 1e3 },
+      { name: 'C1', kind: 'capacitor', a: 'timing', b: 'ground', capacitance: 1e-4 },
+      { name: 'R2', kind: 'resistor', a: 'rail', b: 'in', resistance: 10e3 },
+      { name: 'S1', kind: 'button', a: 'in', b: 'ground', presses: [{ at: 0.1, for: 0.01 }] },
+      { ...timer('ideal', { trigger: 'in', threshold: 'timing', discharge: 'timing' }), with: { delay } },
+    ]);
+  const heard = listener();
+  const live = new LiveRun(slow(1), { observers: [heard] });
+  live.advance(0.2);
+  live.set(slow(0.01));
+  live.advance(3);
+  const outputs = heard.events.filter(({ kind }) => kind.startsWith('output'));
+  expect(outputs.map(({ kind }) => kind).slice(0, 2)).toEqual(['outputHigh', 'outputLow']);
+  expect(heard.events.every(({ time }, i) => i === 0 || time >= heard.events[i - 1]!.time)).toBe(true);
+});
+
+test('LiveRun.advance() refuses a time that is none and does nothing for one that has passed', () => {
+  const live = new LiveRun(lamp());
+  live.advance(1);
+  expect(() => live.advance(Number.NaN)).toThrow('until must be a finite time; got NaN.');
+  expect(() => live.advance(Infinity)).toThrow('until must be a finite time');
+  expect(live.advance(0.5)).toMatchObject({ code: 'reached', time: 1 });
+});
+
 test('LiveRun.press() refuses parts that cannot be pressed, and set() another circuit', () => {
   const live = new LiveRun(lamp());
   expect(() => live.press('R1')).toThrow('part must be one that can be pressed (S1); got R1.');

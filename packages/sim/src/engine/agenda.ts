@@ -95,7 +95,13 @@ export class Agenda {
     const at = this.firstSlot[reactor]! + slot;
     const sum = addExactly(high, after);
     const waiting = this.slots[at]!.waiting;
-    waiting.push({ time: addExactly(sum.high, sum.low + low), event });
+    let time = addExactly(sum.high, sum.low + low);
+    // First in, first out, also where a delay has just been made shorter.
+    const last = waiting.at(-1);
+    if (last && (last.time.high > time.high || (last.time.high === time.high && last.time.low > time.low))) {
+      time = last.time;
+    }
+    waiting.push({ time, event });
     this.lines[this.sources.length + this.timetables.length + at]!.next = waiting[0]!.time;
     this.pickFirst();
   }

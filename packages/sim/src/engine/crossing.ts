@@ -144,7 +144,8 @@ export class CrossingFinder {
       const value = this.valueAt(limit, level, coefficients, at, rates, n, idle);
       if (value < 0) return tie && value >= -guards.tolerances[g]! ? limit : Infinity;
     }
-    return this.newton(level, coefficients, at, rates, n, idle, guess < limit ? guess : 0);
+    // From here on the limit plays no part: where a caller stops in between must not show in the last bit of a root.
+    return this.newton(level, coefficients, at, rates, n, idle, guess);
   }
 
   /** Guard g at a local time. */
@@ -297,12 +298,12 @@ export class CrossingFinder {
       rates: rates.slice(idle, n),
     };
     this.evaluations += n - idle;
-    for (const time of signChanges(sum, limit)) {
+    for (const time of signChanges(sum, Infinity)) {
       let rise = slope;
       for (let k = 0; k < n - idle; k++) {
         rise -= sum.rates[k]! * sum.coefficients[k]! * Math.exp(-sum.rates[k]! * time);
       }
-      if (rise >= 0) return time;
+      if (rise >= 0) return time <= limit ? time : Infinity;
     }
     return Infinity;
   }

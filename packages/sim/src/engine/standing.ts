@@ -18,8 +18,8 @@ export interface Standing {
 
 /**
  * A standing of one program in the terms of another, for a circuit that was changed while running. Capacitors keep their
- * voltages, by part. Where only values differ, latches, contacts and whatever is under way go on as well; where parts or
- * nets differ, latches and contacts start anew.
+ * voltages, by part. Where only values differ, latches, contacts and whatever is under way go on as well; where the network
+ * itself differs (a leakage that was none, a bias current that was 0 A), latches and contacts start anew.
  */
 export function carriedOver(standing: Standing, before: Program, after: Program): Standing {
   const capacitors = after.network.capacitors.map(({ part }, index) => {
@@ -28,7 +28,9 @@ export function carriedOver(standing: Standing, before: Program, after: Program)
     return was === undefined ? after.initial[index]! : standing.capacitors[was]!;
   });
   const nodes = after.nodeNames.map((name) => standing.nodes[before.nodeNames.indexOf(name)] ?? 0);
-  if (sameShape(before, after)) return { ...standing, capacitors, nodes };
+  // Timetables may have changed as well: what lies before now is over.
+  const timetables = after.reactors.map(({ timetable }) => timetable.filter(({ at }) => at <= standing.time).length);
+  if (sameShape(before, after)) return { ...standing, capacitors, nodes, agenda: { ...standing.agenda, timetables } };
   return {
     ...standing,
     capacitors,
@@ -37,7 +39,7 @@ export function carriedOver(standing: Standing, before: Program, after: Program)
     states: after.reactors.map((reactor) => reactor.start),
     agenda: {
       marks: [],
-      timetables: after.reactors.map(({ timetable }) => timetable.filter(({ at }) => at <= standing.time).length),
+      timetables,
       slots: after.reactors.flatMap(({ slots }) => Array.from({ length: slots }, () => [])),
     },
   };

@@ -153,7 +153,10 @@ export class Stepper {
     };
   }
 
-  /** What a run of a changed circuit can take over from this one; undefined when it has failed. */
+  /**
+   * What a run of a changed circuit can take over from this one; undefined when it has failed. This run is over then: its
+   * state is worked out up to now, but its situation is not.
+   */
   standing(): Standing | undefined {
     const situation = this.situation;
     if (this.failure || !situation) return undefined;
@@ -221,7 +224,7 @@ export class Stepper {
       if (this.counter.handled >= pauseAt)
         return { code: 'paused', ok: true, time: this.time, events: this.counter.handled };
     }
-    const common = { time: this.failure ? this.time : until, events: this.counter.handled };
+    const common = { time: this.failure ? this.time : Math.max(until, this.now), events: this.counter.handled };
     if (!this.failure) return { code: 'reached', ok: true, ...common };
     return { ...this.failure, ok: false, ...common };
   }

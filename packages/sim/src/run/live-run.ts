@@ -48,9 +48,11 @@ export class LiveRun {
 
   /**
    * Lets time pass up to `until` (s). With `atATime`, it pauses after that many events at most, so that a caller with
-   * little time never waits long; call again to go on.
+   * little time never waits long; call again to go on. A time that has passed already changes nothing. Throws a RangeError
+   * when `until` is not a finite time.
    */
   advance(until: number, options: { readonly atATime?: number } = {}): Outcome {
+    if (!Number.isFinite(until)) throw new RangeError(`live run: until must be a finite time; got ${until}.`);
     return this.stepper.advance(until, { maxEvents: this.maxEvents, atATime: options.atATime });
   }
 
@@ -66,8 +68,10 @@ export class LiveRun {
 
   /**
    * Goes on with a changed circuit, now. Capacitors keep their voltages; where only values differ, latches and whatever is
-   * under way go on as well. Inputs follow their own waves at the present time. Parts and nets must be the same for
-   * observers to stay: otherwise a TypeError is thrown, and the run goes on unchanged.
+   * under way go on as well, but they start anew where a value adds or takes away an element (a leakage that was none, a
+   * bias current that was 0 A). Inputs and timetables are where they stand at the present time; what lies before it is
+   * over. Parts and nets must be the same for observers to stay: otherwise a TypeError is thrown, and the run goes on
+   * unchanged.
    */
   set(circuit: Circuit): void {
     const program = buildProgram(circuit, standardDevices);
