@@ -22,7 +22,7 @@ export interface PlantedSum {
 }
 
 /** What to plant. Signs of the whole sum are free: `sign` is that of the constant, or of the slope where there is one. */
-export interface Plan {
+interface Plan {
   /** Positive, ascending. */
   readonly rates: readonly number[];
   /** As many as there are rates, one more with a slope; negative ones are zeros before the start. */
@@ -41,7 +41,7 @@ export interface Bounds {
  * Solves for the coefficients that put the zeros where the plan wants them. n decaying terms beside a constant (and a
  * ramp) have no more zeros than planted (they form a Chebyshev system, Karlin and Studden 1966), so these are all.
  */
-export function plant(plan: Plan, bounds: Bounds): PlantedSum | undefined {
+function plant(plan: Plan, bounds: Bounds): PlantedSum | undefined {
   const { rates, ramp, sign } = plan;
   const planted = [...plan.times].sort((a, b) => a - b);
   for (let j = 1; j < planted.length; j++) {
@@ -98,7 +98,7 @@ export function conditionAt(sum: SumParts, time: number): number {
  * Plans with n rates that are up to `ratio` apart. Most zeros lie where the term they belong to acts, in units of its time
  * constant; with a few before the start the sum has fewer zeros than it could have.
  */
-export function plans(n: number, ratio: number, ramp: boolean): fc.Arbitrary<Plan> {
+function plans(n: number, ratio: number, ramp: boolean): fc.Arbitrary<Plan> {
   const count = ramp ? n + 1 : n;
   return fc
     .record({

@@ -99,14 +99,14 @@ export interface Guard {
 }
 
 /** v(plus) - v(minus). People want to see the node named by `seen`; the other one, with the offset, is its limit. */
-export interface VoltageWatch {
+interface VoltageWatch {
   readonly plus: number;
   readonly minus: number;
   readonly seen: 'plus' | 'minus';
 }
 
 /** sign times the current of a branch, from its first node to its second. */
-export interface CurrentWatch {
+interface CurrentWatch {
   readonly branch: number;
   readonly sign: 1 | -1;
 }

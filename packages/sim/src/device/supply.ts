@@ -4,14 +4,14 @@ import type { Device, DeviceHost } from './contract.ts';
 import { always } from './pieces.ts';
 
 /** A change of the supply's voltage: from `at` it goes to `voltage`, in a straight line over `over` seconds. */
-export interface SupplyChange {
+interface SupplyChange {
   readonly at: number;
   readonly voltage: number;
   readonly over: number;
 }
 
 /** The wave of a supply that starts at `voltage` (V) and changes as listed. */
-export function supplyWave(voltage: number, changes: readonly SupplyChange[]): Wave {
+function supplyWave(voltage: number, changes: readonly SupplyChange[]): Wave {
   if (changes.length === 0) return { shape: 'constant', level: voltage };
   const points: [number, number][] = [];
   let level = voltage;
