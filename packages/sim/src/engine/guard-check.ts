@@ -6,6 +6,11 @@ const EPSILON = Number.EPSILON;
  * rounding of a current through megohms stands for many times that of a voltage.
  */
 const CLEARLY = 2 ** 20;
+/**
+ * After this many moves of branches at one instant, ways back are taken only when they are clearly due: where everything
+ * stands on its limits to rounding, directions are rounding too, and any of the pieces will do.
+ */
+const MOST_MOVES = 32;
 
 /** Reads all guards of a situation at one instant. One checker serves one run; it keeps work space. */
 export class GuardCheck {
@@ -31,6 +36,7 @@ export class GuardCheck {
     const { rows, constants, slopes, tolerances, scales } = situation;
     const { coefficients, live } = this;
     const guards = constants.length;
+    const turning = back.length <= MOST_MOVES;
     let liveCount = 0;
     for (let g = 0, at = 0; g < guards; g++, at += n) {
       const constant = constants[g]!;
@@ -47,7 +53,7 @@ export class GuardCheck {
       if (value >= -tolerance) {
         // On its limit to rounding, and nothing but rounding to move it: it stands there.
         if (slopes[g] === 0 && this.sizeOf(situation, g) <= tolerance) continue;
-        if (this.rises(situation, g, tolerance)) return g;
+        if (this.rises(situation, g, tolerance) && (turning || !back.includes(situation.guards[g]!.code))) return g;
       }
       if (most > 0 || slopes[g]! > 0) live[liveCount++] = g;
     }

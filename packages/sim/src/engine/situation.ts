@@ -105,10 +105,12 @@ export class Situation {
     this.tolerances = new Float64Array(kept.length);
     this.roots = new Float64Array(kept.length);
     this.scales = Float64Array.from(kept, (entry) => entry.readout.scale);
+    const steepest = inputSlopes.reduce((most, slope) => Math.max(most, Math.abs(slope)), 0);
     kept.forEach(({ line, volts, readout }, g) => {
       this.rows.set(line.row, g * n);
       this.constants[g] = line.constant;
-      this.slopes[g] = line.slope;
+      // Nodes that ramp side by side leave a slope of pure rounding between them.
+      this.slopes[g] = Math.abs(line.slope) > this.roundingOf(readout, volts, steepest) ? line.slope : 0;
       this.tolerances[g] = this.roundingOf(readout, volts, voltScale) + 16 * EPSILON * Math.abs(line.constant);
     });
   }

@@ -364,7 +364,7 @@ export class Stepper {
     this.situation = to;
     const { back } = succession;
     if (back < 0) this.back.length = 0;
-    else if (!this.back.includes(back)) this.back.push(back);
+    else this.back.push(back);
   }
 
   /** Counts an event; false when the run may not go on. */
