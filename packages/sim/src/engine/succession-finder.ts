@@ -100,17 +100,7 @@ export class SuccessionFinder {
       reaction: undefined,
       schedules: false,
     });
-    return { ...made, back: this.wayBack(branch, situation.pieces[branch]!, piece) };
-  }
-
-  /** See `Succession.back`. A piece without resistance makes the state jump, and then may well be left at once. */
-  private wayBack(branch: number, left: number, taken: number): number {
-    const { pieces } = this.program.branches[branch]!;
-    const abrupt = [left, taken].some((piece) => {
-      const { law } = pieces[piece]!;
-      return law.kind === 'thevenin' && law.resistance === 0;
-    });
-    return abrupt ? -1 : this.graph.codeOfExit(branch, taken, left);
+    return { ...made, back: this.graph.codeOfExit(branch, piece, situation.pieces[branch]!) };
   }
 
   private reacted(
