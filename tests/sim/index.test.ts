@@ -12,6 +12,7 @@ test('@two-thirds/sim exports just these names', () => {
     'computeDocument',
     'edgeObserver',
     'fateObserver',
+    'faultObserver',
     'formatQuantity',
     'highLevel',
     'parseDocument',

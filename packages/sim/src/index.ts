@@ -11,6 +11,7 @@ export type { Outcome, OutcomeCode } from './engine/outcome.ts';
 export { type Observer, type RunEvent, type SegmentView, StoredTrace } from './trace/index.ts';
 export type { ReadingOutcome, TimerFacts, Window } from './measure/context.ts';
 export { edgeObserver } from './measure/edges.ts';
+export { faultObserver } from './measure/faults.ts';
 export { fateObserver, type FateLedgerResult } from './measure/fates.ts';
 export { parseReading } from './measure/parse-reading.ts';
 export { readingObserver } from './measure/reading-observer.ts';

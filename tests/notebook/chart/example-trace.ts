@@ -76,6 +76,7 @@ export const trace: TraceResult = {
     ],
   },
   cut: false,
+  faults: [],
   timers: [
     {
       timer: 'U1',

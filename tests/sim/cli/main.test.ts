@@ -171,6 +171,18 @@ describe('two-thirds compute FILE', () => {
     expect((results['n']?.['error'] as { message: string }).message).toMatch(/BT1|S1/);
   });
 
+  test('says under a cell which parts went beyond their limits', async () => {
+    const parts = [
+      { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: 9 },
+      { name: 'R1', kind: 'resistor', a: 'rail', b: 'ground', resistance: 100 },
+    ];
+    const cell = { id: 'hot', kind: 'reading', board: 'one', until: 1, take: { heat: 'power(R1)' } };
+    const { out } = await captured(['compute', file('hot.tt.json', documentOf({ one: { parts } }, [cell]))]);
+    // 81 V^2 / 100 ohm is 0.81 W.
+    expect(plain(out)).toContain('Beyond its limits:');
+    expect(plain(out)).toContain('R1 took more than 250 mW at a time');
+  });
+
   test('tells how far it is where somebody watches', async () => {
     const shares: number[] = [];
     const path = file('good.tt.json', documentOf(boards, page));

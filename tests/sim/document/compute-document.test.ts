@@ -271,3 +271,44 @@ describe('linked boards', () => {
     expect(resultOf(results, 'f', 'fates').timer).toBe('U1');
   });
 });
+
+describe('computeDocument(document): parts beyond their limits', () => {
+  /** A lamp without a resistor on a pulsed net: (5 - 2) V / (50 + 10) ohm is 50 mA for 0.1 s of every second. */
+  const parts = [
+    {
+      name: 'G1',
+      kind: 'signal',
+      plus: 'x',
+      minus: 'ground',
+      wave: { shape: 'pulses', period: 1, width: 0.1, rest: 0, pulse: 5, delay: 0.5 },
+    },
+    { name: 'D1', kind: 'led', a: 'x', b: 'ground', forward: 2, slope: 10 },
+  ];
+  const take = { mean: 'current(D1)' };
+
+  test('every cell that runs tells them, within its own window', () => {
+    const results = computed(
+      documentOf({ one: { parts } }, [
+        { id: 'early', kind: 'reading', board: 'one', until: '400 ms', take },
+        { id: 'late', kind: 'reading', board: 'one', until: '3 s', take },
+        { id: 'look', kind: 'trace', board: 'one', from: '1 s', until: '3 s', show: ['x'] },
+      ]),
+    );
+    expect(results.early).toMatchObject({ faults: [] });
+    expect(results.late).toMatchObject({
+      faults: [{ part: 'D1', what: 'over-current', count: 3, first: 0.5, lasting: false }],
+    });
+    expect(results.look).toMatchObject({ faults: [{ part: 'D1', count: 2, first: 1.5 }] });
+  });
+
+  test('of linked boards a cell tells its own, by their own names', () => {
+    const other = { parts: [{ name: 'R1', kind: 'resistor', a: 'y', b: 'ground', resistance: 1000 }] };
+    const page = [
+      { id: 'first', kind: 'reading', board: 'one', until: 1, take },
+      { id: 'second', kind: 'reading', board: 'two', until: 1, take: { mean: 'mean(y)' } },
+    ];
+    const results = computed(documentOf({ one: { parts }, two: other }, page, { links: [{ a: 'one.x', b: 'two.y' }] }));
+    expect(results.first).toMatchObject({ faults: [{ part: 'D1' }] });
+    expect(results.second).toMatchObject({ ok: true, faults: [] });
+  });
+});

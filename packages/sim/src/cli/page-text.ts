@@ -8,6 +8,7 @@ import {
 import { boardText } from './board-text.ts';
 import { paragraph } from './columns.ts';
 import { fatesText } from './fates-text.ts';
+import { faultsText } from './faults-text.ts';
 import { noteText } from './note-text.ts';
 import { readingText } from './reading-text.ts';
 import { traceText } from './trace-text.ts';
@@ -43,14 +44,19 @@ function cellText(key: string, result: CellResult, written: string): string[] {
     case 'board':
       return [`${key}: board ${result.board}`, ...boardText(result)];
     case 'trace':
-      return [`${key}: trace of ${result.board}, ${windowText(result)}`, ...traceText(result)];
+      return [`${key}: trace of ${result.board}, ${windowText(result)}`, ...traceText(result), ...faultsText(result)];
     case 'fates':
       return [
         `${key}: what became of the pulses at ${result.timer} of ${result.board}, ${windowText(result)}`,
         ...fatesText(result),
+        ...faultsText(result),
       ];
     case 'reading':
-      return [`${key}: readings of ${result.board}, ${windowText(result)}`, ...readingText(result)];
+      return [
+        `${key}: readings of ${result.board}, ${windowText(result)}`,
+        ...readingText(result),
+        ...faultsText(result),
+      ];
   }
 }
 

@@ -1,5 +1,9 @@
 import type { CurrentElement, Device } from './contract.ts';
+import { limitWatch } from './limit-watch.ts';
 import { always, thevenin } from './pieces.ts';
+
+/** A polarised capacitor bears this much the wrong way round (V); common practice, no source. */
+const REVERSE_LIMIT = 0.5;
 
 /** A capacitance with optional leakage resistance across it and series resistance before it. */
 export const capacitor: Device = {
@@ -20,6 +24,14 @@ export const capacitor: Device = {
       host.branch({ part: part.name, a: outer, b: a, pieces: always(thevenin(0, series!)), start: 0 });
     }
     host.current(part.name, elements);
+    const across = { plus: outer, minus: b };
+    const rating = part.values['rating'] as number | undefined;
+    if (part.values['polarised'] === true) {
+      host.watch(limitWatch(part.name, { what: 'reverse-voltage', watch: across, least: -REVERSE_LIMIT }));
+    }
+    if (rating !== undefined) {
+      host.watch(limitWatch(part.name, { what: 'over-voltage', watch: across, least: -rating, most: rating }));
+    }
   },
 };
 

@@ -1,5 +1,5 @@
 import type { Law } from '../network/element.ts';
-import type { EventKind } from '../trace/event.ts';
+import type { EventKind, FaultNote } from '../trace/event.ts';
 import type { Wave } from '../signal/wave.ts';
 import type { Part } from '../circuit/description.ts';
 
@@ -28,6 +28,8 @@ export interface DeviceHost {
   input(part: string, wave: Wave): number;
   /** Adds discrete behaviour. */
   reactor(reactor: Reactor): void;
+  /** Adds discrete behaviour that only records faults; left out of runs that do not ask for them. */
+  watch(reactor: Reactor): void;
   /** Says of which branches and capacitors the part's current (first terminal to second) is the sum. */
   current(part: string, elements: readonly CurrentElement[]): void;
 }
@@ -98,11 +100,14 @@ export interface Guard {
   readonly offset: number;
 }
 
-/** v(plus) - v(minus). People want to see the node named by `seen`; the other one, with the offset, is its limit. */
+/**
+ * v(plus) - v(minus). People want to see what `seen` names: one of the nodes (the other one, with the offset, is its
+ * limit), or the voltage between them, plus above minus or the other way round.
+ */
 interface VoltageWatch {
   readonly plus: number;
   readonly minus: number;
-  readonly seen: 'plus' | 'minus';
+  readonly seen: 'plus' | 'minus' | 'plus above minus' | 'minus above plus';
 }
 
 /** sign times the current of a branch, from its first node to its second. */
@@ -119,5 +124,5 @@ export interface Reaction {
   readonly schedule: readonly { readonly slot: number; readonly after: number; readonly event: number }[];
   /** Slots emptied before anything is scheduled. */
   readonly cancel: readonly number[];
-  readonly records: readonly { readonly kind: EventKind; readonly cause?: EventKind }[];
+  readonly records: readonly { readonly kind: EventKind; readonly cause?: EventKind; readonly fault?: FaultNote }[];
 }

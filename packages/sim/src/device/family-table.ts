@@ -32,6 +32,7 @@ const ideal: FamilyTable = {
   supplyMinimum: { nominal: 0, source: unlimited },
   supplyMaximum: { nominal: Number.POSITIVE_INFINITY, source: unlimited },
   outputMaximum: { nominal: Number.POSITIVE_INFINITY, source: unlimited },
+  outputSinkMaximum: { nominal: Number.POSITIVE_INFINITY, source: unlimited },
 };
 
 const bipolar: FamilyTable = {
@@ -72,6 +73,7 @@ const bipolar: FamilyTable = {
   supplyMinimum: { nominal: 4.5, source: 'ST p. 3, TI-F p. 4' },
   supplyMaximum: { nominal: 16, source: 'ST p. 3, TI-F p. 4; 18 V destroys it' },
   outputMaximum: { nominal: 0.2, source: 'TI-F p. 4, recommended limit, either way' },
+  outputSinkMaximum: { nominal: 0.2, source: 'TI-F p. 4, recommended limit, either way' },
 };
 
 const cmos: FamilyTable = {
@@ -100,6 +102,7 @@ const cmos: FamilyTable = {
   supplyMinimum: { nominal: 2, source: 'TLC p. 8' },
   supplyMaximum: { nominal: 15, source: 'TLC p. 8; 18 V destroys it' },
   outputMaximum: { nominal: 0.01, source: 'TLC: 10 mA when it gives current; it takes up to 100 mA' },
+  outputSinkMaximum: { nominal: 0.1, source: 'TLC: 100 mA when it takes current' },
 };
 
 /** Parameters of every family, each with its source. */

@@ -1,4 +1,5 @@
 import type { Device } from './contract.ts';
+import { limitWatch } from './limit-watch.ts';
 import { oneWay } from './pieces.ts';
 
 function junction(kind: string): Device {
@@ -13,6 +14,10 @@ function junction(kind: string): Device {
         start: 0,
       });
       host.current(part.name, [{ element: 'branch', index, sign: 1 }]);
+      const limit = part.values['limit'] as number | undefined;
+      if (limit !== undefined) {
+        host.watch(limitWatch(part.name, { what: 'over-current', watch: { branch: index }, most: limit }));
+      }
     },
   };
 }

@@ -26,10 +26,11 @@ export const parameterUnits: { readonly [Name in Exclude<keyof TimerParameters, 
   supplyMinimum: 'V',
   supplyMaximum: 'V',
   outputMaximum: 'A',
+  outputSinkMaximum: 'A',
 };
 
 const aboveZero: readonly string[] = ['dividerResistance', 'resetLevel'];
-const unlimitable: readonly string[] = ['dischargeCurrent', 'supplyMaximum', 'outputMaximum'];
+const unlimitable: readonly string[] = ['dischargeCurrent', 'supplyMaximum', 'outputMaximum', 'outputSinkMaximum'];
 
 const members: readonly Member[] = [
   ...Object.entries(parameterUnits).map(([name, unit]): Member => {

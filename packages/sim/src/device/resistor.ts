@@ -1,5 +1,9 @@
 import type { Device } from './contract.ts';
+import { limitWatch } from './limit-watch.ts';
 import { always, thevenin } from './pieces.ts';
+
+/** Power a resistor is taken to bear until stated (W). */
+const UNSTATED_RATING = 0.25;
 
 function twoEnded(kind: string): Device {
   return {
@@ -17,8 +21,20 @@ function twoEnded(kind: string): Device {
   };
 }
 
-/** A linear resistor; 0 ohm joins its nets. */
-export const resistor = twoEnded('resistor');
+const plainResistor = twoEnded('resistor');
+
+/** A linear resistor; 0 ohm joins its nets. Its power is watched by its voltage, the root of rating times resistance. */
+export const resistor: Device = {
+  kind: 'resistor',
+  build(part, host) {
+    plainResistor.build(part, host);
+    const { resistance, rating = UNSTATED_RATING } = part.values as { resistance: number; rating?: number };
+    if (resistance === 0) return;
+    const most = Math.sqrt(rating * resistance);
+    const across = { plus: host.node(part.nets['a']!), minus: host.node(part.nets['b']!) };
+    host.watch(limitWatch(part.name, { what: 'over-power', watch: across, least: -most, most }));
+  },
+};
 /** A loudspeaker: the resistance of its coil. */
 export const speaker = twoEnded('speaker');
 

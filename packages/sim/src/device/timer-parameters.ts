@@ -43,8 +43,10 @@ export interface TimerParameters {
   readonly supplyMinimum: number;
   /** Greatest supply voltage it is made for (V). */
   readonly supplyMaximum: number;
-  /** Largest output current it is made for (A). */
+  /** Largest current the high output is made to give (A). */
   readonly outputMaximum: number;
+  /** Largest current the low output is made to take (A). */
+  readonly outputSinkMaximum: number;
 }
 
 /** Families of timers with a table of their own. */

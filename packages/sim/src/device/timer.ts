@@ -1,8 +1,9 @@
 import type { Part } from '../circuit/description.ts';
 import type { EventKind } from '../trace/event.ts';
 import type { Device, DeviceHost, Guard, Piece, Reaction, Reactor } from './contract.ts';
-import type { TimerParameters } from './families.ts';
+import type { TimerFamily, TimerParameters } from './families.ts';
 import { always, fadingCurrent, OPEN, oneWay, thevenin } from './pieces.ts';
+import { watchTimerLimits } from './timer-limits.ts';
 
 /** Bits of the timer's discrete state. */
 const LATCH = 1;
@@ -54,12 +55,15 @@ export const timer: Device = {
     const start = part.values['start'] === 'set' ? LATCH | OUTPUT : 0;
     buildDivider(part, host, parameters, pins);
     buildInputCurrents(part, host, parameters, pins);
+    const output = buildOutput(part, host, parameters, pins, start !== 0);
     const followers = [
-      ...buildOutput(part, host, parameters, pins, start !== 0),
+      ...output,
       ...buildDischarge(part, host, parameters, pins, start !== 0),
       ...buildSupplyCurrent(part, host, parameters, pins, start !== 0),
     ];
     host.reactor(timerReactor(part.name, parameters, pins, followers, start));
+    const branches = { high: output[0].branch, low: output[1].branch };
+    watchTimerLimits(part.name, host, part.values['family'] as TimerFamily, parameters, pins, branches);
   },
 };
 
@@ -121,7 +125,13 @@ function buildInputCurrents(part: Part, host: DeviceHost, parameters: TimerParam
   }
 }
 
-function buildOutput(part: Part, host: DeviceHost, p: TimerParameters, pins: Pins, high: boolean): Follower[] {
+function buildOutput(
+  part: Part,
+  host: DeviceHost,
+  p: TimerParameters,
+  pins: Pins,
+  high: boolean,
+): [Follower, Follower] {
   const stage = (drop: number, resistance: number): Piece[] =>
     p.outputOneWay
       ? [...always(OPEN), ...oneWay(1, drop, resistance)]

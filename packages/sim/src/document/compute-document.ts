@@ -14,7 +14,7 @@ import { planReading } from './plan-reading.ts';
 import { planTrace } from './plan-trace.ts';
 import { cellKindText } from './read-cell.ts';
 import type { CellResult, DocumentResults, FaultyResult } from './results.ts';
-import type { RunPlan } from './run-plan.ts';
+import { type Faultless, type RunPlan, type RunResult, withFaults } from './run-plan.ts';
 import { shortName } from './short-name.ts';
 
 /** How a document is computed. */
@@ -122,13 +122,13 @@ class Computation {
       if (cell.kind === 'note' || cell.kind === 'board') continue;
       const shared = `${cell.board} ${cell.until}`;
       const run = runs.get(shared) ?? { board: this.#board(cell.board), until: cell.until, cells: [] };
-      run.cells.push({ checked, plan: this.#plan(cell, run.board, checked) });
+      run.cells.push({ checked, plan: withFaults(this.#plan(cell, run.board, checked), run.board, cell) });
       runs.set(shared, run);
     }
     return [...runs.values()];
   }
 
-  #plan(cell: RunCell, board: GoodBoard, { at }: CheckedCell): RunPlan {
+  #plan(cell: RunCell, board: GoodBoard, { at }: CheckedCell): RunPlan<Faultless<RunResult>> {
     const names = this.#namesOf(board);
     switch (cell.kind) {
       case 'trace':
@@ -150,6 +150,7 @@ class Computation {
         until: run.until,
         observers: run.cells.flatMap(({ plan }) => plan.observers),
         maxEvents,
+        faults: true,
         signal,
         onProgress: onProgress && ((share: number) => onProgress((index + share) / runs)),
       });

@@ -4,10 +4,14 @@ import type { Unit } from '../quantity/index.ts';
 import type { RunNames } from './cell-names.ts';
 import type { ReadingCell } from './notebook-document.ts';
 import type { ReadingResult } from './results.ts';
-import type { RunPlan } from './run-plan.ts';
+import type { Faultless, RunPlan } from './run-plan.ts';
 
 /** Plans a reading cell. @param readings its readings, checked, names as in the circuit. */
-export function planReading(cell: ReadingCell, readings: ReadonlyMap<string, ParsedReading>, names: RunNames): RunPlan {
+export function planReading(
+  cell: ReadingCell,
+  readings: ReadonlyMap<string, ParsedReading>,
+  names: RunNames,
+): RunPlan<Faultless<ReadingResult>> {
   const { from, until } = cell;
   const taken = [...readings].map(([name, parsed]) => ({
     name,
@@ -15,7 +19,7 @@ export function planReading(cell: ReadingCell, readings: ReadonlyMap<string, Par
   }));
   return {
     observers: taken.map(({ observer }) => observer),
-    result(): ReadingResult {
+    result(): Faultless<ReadingResult> {
       const values: Record<string, ReadingResult['values'][string]> = {};
       const units: Record<string, Unit | null> = {};
       const reasons: Record<string, string> = {};

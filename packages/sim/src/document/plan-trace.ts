@@ -8,7 +8,7 @@ import { laneRole } from './lane-role.ts';
 import { type LimitWatch, watchLimit } from './lane-limits.ts';
 import { COLUMNS, LISTED_MOST, type TraceCell } from './notebook-document.ts';
 import type { EdgeRow, Lane, TraceResult } from './results.ts';
-import type { RunPlan } from './run-plan.ts';
+import type { Faultless, RunPlan } from './run-plan.ts';
 import { shortName } from './short-name.ts';
 
 /**
@@ -25,7 +25,7 @@ export function planTrace(
   names: RunNames,
   prefix: string,
   columns = COLUMNS,
-): RunPlan {
+): RunPlan<Faultless<TraceResult>> {
   const window = { from: cell.from, until: cell.until };
   const { timers: allTimers, highLevel: level } = names.context;
   const timers = allTimers.filter((timer) => timer.name.startsWith(prefix));
@@ -45,7 +45,7 @@ export function planTrace(
       ...fates.map(({ observer }) => observer),
       ...limits.flat().flatMap(({ observers }) => observers),
     ],
-    result(): TraceResult {
+    result(): Faultless<TraceResult> {
       const shapes = envelopes.result();
       const outputs = new Set(timers.map(({ output }) => output));
       const lanes = signals.flatMap((signal, index): Lane[] => {

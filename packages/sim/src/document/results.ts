@@ -1,8 +1,8 @@
 import type { Issue } from '../core/errors.ts';
-import type { EdgeRow, FateCounts, IntervalRow, PulseRow } from '../measure/rows.ts';
+import type { EdgeRow, FateCounts, FaultRow, IntervalRow, PulseRow } from '../measure/rows.ts';
 import type { Unit } from '../quantity/index.ts';
 
-export type { EdgeRow, Fate, FateCounts, IntervalRow, PulseRow } from '../measure/rows.ts';
+export type { EdgeRow, Fate, FateCounts, FaultRow, IntervalRow, PulseRow } from '../measure/rows.ts';
 
 /** What computing one cell gave: plain data, safe to send between threads and to write as JSON. */
 export type CellResult = NoteResult | BoardResult | TraceResult | FatesResult | ReadingResult | FaultyResult;
@@ -121,6 +121,8 @@ export interface TraceResult {
     readonly counts: FateCounts;
     readonly intervals: readonly IntervalRow[];
   }[];
+  /** What parts of the board did beyond their limits within the window, in the order in which it began; usually nothing. */
+  readonly faults: readonly FaultRow[];
 }
 
 /** The input pulses of one timer that began in the window (s), and what became of them. */
@@ -137,6 +139,8 @@ export interface FatesResult {
   readonly cut: boolean;
   /** A short paragraph that explains the pattern with the run's own numbers. */
   readonly explanation: string;
+  /** What parts of the board did beyond their limits within the window, in the order in which it began; usually nothing. */
+  readonly faults: readonly FaultRow[];
 }
 
 /** Readings of the window (s), values in SI units. */
@@ -153,4 +157,6 @@ export interface ReadingResult {
   readonly units: Readonly<Record<string, Unit | null>>;
   /** What was asked, as written. */
   readonly asked: Readonly<Record<string, string>>;
+  /** What parts of the board did beyond their limits within the window, in the order in which it began; usually nothing. */
+  readonly faults: readonly FaultRow[];
 }

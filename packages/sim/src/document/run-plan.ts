@@ -1,9 +1,27 @@
+import { faultObserver } from '../measure/faults.ts';
+import type { Window } from '../measure/context.ts';
 import type { Observer } from '../trace/observer.ts';
-import type { CellResult } from './results.ts';
+import type { GoodBoard } from './board-table.ts';
+import type { FatesResult, ReadingResult, TraceResult } from './results.ts';
+
+/** What a cell that runs gives. */
+export type RunResult = TraceResult | FatesResult | ReadingResult;
 
 /** What a cell wants to see of a run, and the result it makes of it afterwards. */
-export interface RunPlan {
+export interface RunPlan<Result = RunResult> {
   readonly observers: readonly Observer[];
   /** To be asked once, after the run; gives what there is when the run stopped early. */
-  result(): CellResult;
+  result(): Result;
+}
+
+/** A result before the faults of the run are put to it. */
+export type Faultless<Result> = Result extends unknown ? Omit<Result, 'faults'> : never;
+
+/** Adds what the board's own parts did beyond their limits within a window. */
+export function withFaults(plan: RunPlan<Faultless<RunResult>>, board: GoodBoard, window: Window): RunPlan {
+  const faults = faultObserver(board.circuit, window, board.prefix);
+  return {
+    observers: [...plan.observers, faults],
+    result: () => ({ ...plan.result(), faults: faults.result() }),
+  };
 }

@@ -81,10 +81,14 @@ export class Audience {
     }
     const guard = situation.guards[fired]?.guard;
     for (let index = 0; index < reaction.records.length; index++) {
-      const { kind: done, cause } = reaction.records[index]!;
+      const { kind: done, cause, fault } = reaction.records[index]!;
       if (index === 0 && guard) {
         const { value, limit } = seen(guard, situation, z, elapsed);
-        this.tell({ time, timeLow, part, kind: done, value, limit });
+        this.tell(
+          fault
+            ? { time, timeLow, part, kind: done, value, limit, fault }
+            : { time, timeLow, part, kind: done, value, limit },
+        );
       } else if (cause === undefined) this.tell({ time, timeLow, part, kind: done });
       else this.tell({ time, timeLow, part, kind: done, cause });
     }
@@ -114,7 +118,16 @@ function seen(
   }
   const plus = situation.valueOf(nodes[watch.plus]!, z, elapsed);
   const minus = situation.valueOf(nodes[watch.minus]!, z, elapsed);
-  return watch.seen === 'plus' ? { value: plus, limit: minus + offset } : { value: minus, limit: plus - offset };
+  switch (watch.seen) {
+    case 'plus':
+      return { value: plus, limit: minus + offset };
+    case 'minus':
+      return { value: minus, limit: plus - offset };
+    case 'plus above minus':
+      return { value: plus - minus, limit: offset };
+    case 'minus above plus':
+      return { value: minus - plus, limit: -offset };
+  }
 }
 
 /** The frame seen from a later origin of local time. */

@@ -17,9 +17,13 @@ export interface Program {
   readonly currents: readonly { readonly part: string; readonly elements: readonly CurrentElement[] }[];
 }
 
-/** Builds the program of a checked circuit. Throws when a part's kind has no device: a mistake of the caller. */
-export function buildProgram(circuit: Circuit, devices: ReadonlyMap<string, Device>): Program {
-  const builder = new ProgramBuilder(circuit.nets);
+/**
+ * Builds the program of a checked circuit. Throws when a part's kind has no device: a mistake of the caller.
+ *
+ * @param faults whether the limits of the parts are watched; it costs time.
+ */
+export function buildProgram(circuit: Circuit, devices: ReadonlyMap<string, Device>, faults = false): Program {
+  const builder = new ProgramBuilder(circuit.nets, faults);
   for (const part of circuit.parts) {
     const device = devices.get(part.kind);
     if (!device) throw new TypeError(`No device is known for parts of kind "${part.kind}".`);
@@ -43,7 +47,10 @@ class ProgramBuilder implements DeviceHost {
   private readonly reactors: Reactor[] = [];
   private readonly currents: { part: string; elements: readonly CurrentElement[] }[] = [];
 
-  constructor(nets: readonly string[]) {
+  constructor(
+    nets: readonly string[],
+    private readonly faults: boolean,
+  ) {
     this.nodeNames = ['ground', ...nets.filter((net) => net !== 'ground')];
     this.nodes = new Map(this.nodeNames.map((name, index) => [name, index]));
   }
@@ -73,6 +80,10 @@ class ProgramBuilder implements DeviceHost {
 
   reactor(reactor: Reactor): void {
     this.reactors.push(reactor);
+  }
+
+  watch(reactor: Reactor): void {
+    if (this.faults) this.reactors.push(reactor);
   }
 
   current(part: string, elements: readonly CurrentElement[]): void {

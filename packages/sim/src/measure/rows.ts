@@ -1,3 +1,5 @@
+import type { FaultCode } from '../trace/event.ts';
+
 /** One passage of a net through its level, as rows of lists. */
 export interface EdgeRow {
   /** Seconds. */
@@ -44,4 +46,20 @@ export interface PulseRow {
 export interface IntervalRow {
   readonly from: number;
   readonly until: number | null;
+}
+
+/** What one part did beyond one of its limits within a window (s). */
+export interface FaultRow {
+  readonly part: string;
+  readonly what: FaultCode;
+  /** The pin of a timer, where there is a choice. */
+  readonly pin?: string;
+  /** Start of the first stretch beyond the limit. */
+  readonly first: number;
+  /** Number of stretches. */
+  readonly count: number;
+  readonly longest: number;
+  /** True when it was still so at the end. */
+  readonly lasting: boolean;
+  readonly sentence: string;
 }

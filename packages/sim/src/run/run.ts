@@ -8,7 +8,8 @@ import { edgeObserver } from '../measure/edges.ts';
 import { type FateLedgerResult, fateObserver } from '../measure/fates.ts';
 import { parseReading } from '../measure/parse-reading.ts';
 import { readingObserver } from '../measure/reading-observer.ts';
-import type { EdgeRow } from '../measure/rows.ts';
+import { faultObserver } from '../measure/faults.ts';
+import type { EdgeRow, FaultRow } from '../measure/rows.ts';
 import { readQuantity } from '../quantity/index.ts';
 import type { Envelope } from '../trace/column-envelope.ts';
 import type { RunEvent } from '../trace/event.ts';
@@ -17,7 +18,7 @@ import { readSignalName } from '../trace/signal-name.ts';
 import { highLevel, runCircuit, type SimulateOptions, timersOf } from './simulate.ts';
 
 /** What `simulate` may be told. */
-export interface RunOptions extends Omit<SimulateOptions, 'until' | 'observers'> {
+export interface RunOptions extends Omit<SimulateOptions, 'until' | 'observers' | 'faults'> {
   /** End of the run: seconds, or text such as `"6 s"`. */
   readonly until: number | string;
 }
@@ -46,6 +47,8 @@ export interface Run {
   trace(show: string): SignalTrace;
   /** Fates of a timer's input pulses (default: the first timer). Throws a RangeError if there is no such timer. */
   fates(timer?: string, window?: Window): FateLedgerResult;
+  /** What parts did beyond their limits, each in a sentence; none is an empty list. */
+  faults(window?: Window): FaultRow[];
   /** A reading such as `width(out)`. Throws an IssueError for text that is no reading of this circuit. */
   read(text: string, window?: Window): ReadingOutcome;
 }
@@ -60,7 +63,7 @@ export function simulate(circuitData: unknown, options: RunOptions): Run {
   if (!circuit) throw new IssueError(issues);
   const { until, ...rest } = options;
   const trace = new StoredTrace();
-  const outcome = runCircuit(circuit, { ...rest, until: timeOf(until), observers: [trace] });
+  const outcome = runCircuit(circuit, { ...rest, until: timeOf(until), observers: [trace], faults: true });
   return new StoredRun(circuit, outcome, trace);
 }
 
@@ -122,6 +125,12 @@ class StoredRun implements Run {
       throw new RangeError(`fates: timer must be one of the circuit (${names}); got ${timer ?? 'none'}.`);
     }
     const observer = fateObserver(facts, window);
+    this.stored.replay(observer);
+    return observer.result();
+  }
+
+  faults(window: Window = this.whole): FaultRow[] {
+    const observer = faultObserver(this.circuit, window);
     this.stored.replay(observer);
     return observer.result();
   }

@@ -19,6 +19,8 @@ export interface SimulateOptions {
   readonly maxEvents?: number | undefined;
   /** Looked at every few thousand events. */
   readonly signal?: { readonly aborted: boolean } | undefined;
+  /** Whether parts beyond their limits make `fault` events; default false. */
+  readonly faults?: boolean | undefined;
   /** Called now and then with the share of the time done, 0 to 1. */
   readonly onProgress?: ((share: number) => void) | undefined;
 }
@@ -32,7 +34,7 @@ export function runCircuit(circuit: Circuit, options: SimulateOptions): Outcome 
   if (!(until >= 0 && Number.isFinite(until))) {
     throw new RangeError(`run: until must be a finite time of 0 s or more; got ${until}.`);
   }
-  const stepper = new Stepper(buildProgram(circuit, standardDevices), observers);
+  const stepper = new Stepper(buildProgram(circuit, standardDevices, options.faults), observers);
   const outcome = stepper.advance(until, { maxEvents: options.maxEvents ?? DEFAULT_MAX_EVENTS, signal, onProgress });
   stepper.finish();
   return outcome;

@@ -10,6 +10,7 @@
  * - `set` / `cleared`  the latch changed
  * - `outputHigh` / `outputLow`  the output stage and the discharge switch followed, after the delay
  * - `piece`      a diode, LED or one-way stage moved to another piece of its curve
+ * - `fault`      a part goes beyond a limit of its own, or comes back inside; only where a run is asked to watch limits
  */
 export type EventKind =
   | 'source'
@@ -25,7 +26,40 @@ export type EventKind =
   | 'cleared'
   | 'outputHigh'
   | 'outputLow'
-  | 'piece';
+  | 'piece'
+  | 'fault';
+
+/**
+ * What is beyond its limit:
+ *
+ * - `reverse-voltage`  a polarised capacitor is the wrong way round
+ * - `over-voltage`     a capacitor is above its rating
+ * - `over-current`     an LED is above its limit
+ * - `over-power`       a resistor takes more than its rating, at that instant
+ * - `supply-low` / `supply-high`  a timer's supply is outside its range
+ * - `output-gives` / `output-takes`  a timer's output carries more than it is made for
+ * - `pin-high` / `pin-low`  an input of a timer is above its supply / below its ground
+ */
+export type FaultCode =
+  | 'reverse-voltage'
+  | 'over-voltage'
+  | 'over-current'
+  | 'over-power'
+  | 'supply-low'
+  | 'supply-high'
+  | 'output-gives'
+  | 'output-takes'
+  | 'pin-high'
+  | 'pin-low';
+
+/** What a `fault` event is about. */
+export interface FaultNote {
+  readonly what: FaultCode;
+  /** `over` when the limit is passed, `clear` on the way back. */
+  readonly phase: 'over' | 'clear';
+  /** The pin of a timer that it is about, where there is a choice. */
+  readonly pin?: string;
+}
 
 /** One event of a run, with what caused it. */
 export interface RunEvent {
@@ -42,4 +76,6 @@ export interface RunEvent {
    */
   readonly value?: number;
   readonly limit?: number;
+  /** For `fault` events; value and limit are then those of the part: a voltage across it (V) or a current (A). */
+  readonly fault?: FaultNote;
 }

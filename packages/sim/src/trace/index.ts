@@ -1,5 +1,5 @@
 export type { Envelope } from './column-envelope.ts';
-export type { EventKind, RunEvent } from './event.ts';
+export type { EventKind, FaultCode, FaultNote, RunEvent } from './event.ts';
 export type { Frame, SegmentView, SignalTable } from './frame.ts';
 export type { Observer } from './observer.ts';
 export { StoredTrace } from './recorder.ts';
