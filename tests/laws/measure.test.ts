@@ -275,7 +275,12 @@ describe('fates', () => {
           expect(from).toBeGreaterThanOrEqual(before);
         });
         for (const { fate, toGo, heldFor, interval, time, open } of result.pulses) {
-          if (fate === 'ignored' && toGo !== undefined) expect(toGo).toBeGreaterThan(0);
+          if (fate === 'ignored' && toGo !== undefined && toGo !== 0) expect(toGo).toBeGreaterThan(0);
+          // A pulse that begins when the interval ends, to rounding, finds it running still (document.md, ties): 0 s to go.
+          if (fate === 'ignored' && toGo === 0) {
+            const ends = result.intervals.map(({ until }) => Math.abs((until ?? Infinity) - time));
+            expect(Math.min(...ends)).toBeLessThanOrEqual(32 * Number.EPSILON * time);
+          }
           if (fate === 'held') expect(heldFor).toBeGreaterThan(0);
           if (fate === 'started' && open === undefined && interval !== undefined) {
             expect(time + interval).toBeLessThanOrEqual(window.until);
