@@ -622,6 +622,24 @@ describe('compileMode against nodal analysis in 512-bit arithmetic', () => {
     );
   });
 
+  test('where all comes to rest is exact to a few roundings, however far apart the rates are', () => {
+    fc.assert(
+      fc.property(networks({ loops: true, islands: false }), (drawn) => {
+        const mode = compile(drawn.network, drawn.laws);
+        fc.pre(mode.stateCount > 0 && mode.rates[0]! > 0);
+        const still = nodalAnalysis({ ...drawn, network: { ...drawn.network, capacitors: [] }, voltages: [] });
+        fc.pre(still !== undefined);
+        const state = new ModeState(mode, drawn.voltages, { values: drawn.inputs });
+        // A thousand slowest time constants later.
+        const end = 1e3 / mode.rates[0]!;
+        mode.nodes.forEach((readout, node) => {
+          const error = Math.abs(state.at(readout, end) - toDouble(still.nodes[node]!));
+          expect(error).toBeLessThanOrEqual(32 * Number.EPSILON * voltsOf(drawn));
+        });
+      }),
+    );
+  });
+
   test('node voltages and all currents agree, with resistances over seven and capacitances over eight decades', () => {
     fc.assert(
       fc.property(networks({ loops: false, islands: false }), (drawn) => {

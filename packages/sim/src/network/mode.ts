@@ -12,6 +12,7 @@ import {
 } from '../core/dense.ts';
 import type { Law, Network } from './element.ts';
 import { eliminateComponents, type Reduced } from './reduce.ts';
+import { restVoltages } from './rest.ts';
 import { buildTree, type Short, type Tree } from './tree.ts';
 
 /**
@@ -93,25 +94,22 @@ class ModeBuilder {
       }
     });
     const lower = cholesky(mass);
-    const { vectors, rates, flow } = this.spectrum(lower);
+    const { vectors, rates } = this.spectrum(lower);
     this.toState = solveLowerTransposed(lower, vectors);
     const vectorsT = transpose(vectors);
     const force = zeros(n, 1);
     for (let i = 0; i < n; i++) force.data[i] = reduced.force[i]!;
     const modalForce = multiply(vectorsT, solveLower(lower, force));
-    const equilibrium = new Float64Array(n * nU);
+    const idle = rates[0] === 0;
+    const rest = restVoltages(this.network, this.laws, tree, !idle);
+    const equilibrium = this.modalRest(rest, multiply(vectorsT, transpose(lower)));
     const drift = new Float64Array(n * nU);
     for (let k = 0; k < n; k++) {
       const row = k * nU;
       if (rates[k] === 0) {
+        equilibrium.fill(0, row, row + nU);
         drift[row + nU - 1] = -modalForce.data[k]!;
-        continue;
-      }
-      reduced.conductors.forEach(({ conductance, drop }, b) => {
-        const factor = (flow.data[b * n + k]! * Math.sqrt(conductance)) / rates[k]!;
-        for (let j = 0; j < nU; j++) equilibrium[row + j]! -= factor * drop[n + j]!;
-      });
-      equilibrium[row + nU - 1]! -= modalForce.data[k]! / rates[k]!;
+      } else if (idle) equilibrium[row + nU - 1]! -= modalForce.data[k]! / rates[k]!;
     }
     const driveSlope = multiply(vectorsT, solveLower(lower, massInput)).data.map((value) => -value);
     const projectMatrix = multiply(vectorsT, solveLower(lower, charge));
@@ -137,6 +135,14 @@ class ModeBuilder {
     };
   }
 
+  /** The modal state of capacitor voltages at rest, corrected once by what it leaves of them. */
+  private modalRest(rest: Matrix, toModal: Matrix): Float64Array {
+    const modal = multiply(toModal, rest);
+    const left = multiply(this.toState, modal).data.map((value, index) => rest.data[index]! - value);
+    const correction = multiply(toModal, { ...rest, data: left });
+    return modal.data.map((value, index) => value + correction.data[index]!);
+  }
+
   /** v(a) - v(b) on w, without what the components' own potentials add. */
   private difference(a: number, b: number): Float64Array {
     const row = new Float64Array(this.width);
@@ -157,9 +163,9 @@ class ModeBuilder {
 
   /**
    * Modal vectors (columns, orthonormal) and rates of L^-1 K L^-T, from the factor F = sqrt(g) d L^-T of K rather than
-   * from K, so that slow rates beside fast ones keep their digits. `flow` is F times the vectors.
+   * from K, so that slow rates beside fast ones keep their digits.
    */
-  private spectrum(lower: Matrix): { vectors: Matrix; rates: Float64Array; flow: Matrix } {
+  private spectrum(lower: Matrix): { vectors: Matrix; rates: Float64Array } {
     const { n } = this;
     const conductors = this.reduced.conductors;
     const factorT = zeros(n, conductors.length);
@@ -190,7 +196,7 @@ class ModeBuilder {
     order.forEach((column, k) => {
       rates[idleCount + k] = values[column]! * values[column]!;
     });
-    return { vectors, rates, flow: multiply(factor, vectors) };
+    return { vectors, rates };
   }
 
   /**

@@ -1,0 +1,32 @@
+import { type Matrix, zeros } from '../core/dense.ts';
+import type { Law, Network } from './element.ts';
+import { eliminateComponents } from './reduce.ts';
+import { buildTree, type Tree } from './tree.ts';
+
+/**
+ * Where the independent capacitor voltages of a mode come to rest, as rows on [inputs; 1]: the resistive network with all
+ * capacitors taken out. Worked out by itself, without subtractions, it is accurate to a few rounding units, where the
+ * modal equations lose as many digits as the rates are apart.
+ *
+ * `currents` tells whether constant currents take part; leave them out where some capacitor has no path to discharge, for
+ * there they make voltages drift. Nets without a path count as 0 V then.
+ */
+export function restVoltages(network: Network, laws: readonly Law[], tree: Tree, currents: boolean): Matrix {
+  const width = network.inputCount + 1;
+  const still: Network = { ...network, capacitors: [] };
+  const taking = currents ? laws : laws.map((law): Law => (law.kind === 'current' ? { kind: 'open' } : law));
+  const resistive = buildTree(still, taking);
+  const rest = zeros(tree.states.length, width);
+  // Capacitors can only add paths between ideal sources, so what was no short with them is none without.
+  if ('shortedParts' in resistive) return rest;
+  const { offsets } = eliminateComponents(still, taking, resistive);
+  const from = resistive.states.length;
+  const at = (node: number, j: number): number =>
+    resistive.potential[node * resistive.width + from + j]! +
+    offsets[resistive.component[node]! * resistive.width + from + j]!;
+  tree.states.forEach((index, i) => {
+    const { a, b } = tree.capacitors[index]!;
+    for (let j = 0; j < width; j++) rest.data[i * width + j] = at(a, j) - at(b, j);
+  });
+  return rest;
+}
