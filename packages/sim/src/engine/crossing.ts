@@ -73,7 +73,7 @@ export class CrossingFinder {
     if (slope === 0 && Math.abs(level) <= guards.tolerances[g]!) level = 0;
     if (slope !== 0) {
       if (n === idle) return slope > 0 && level < 0 && -level / slope <= limit ? -level / slope : Infinity;
-      return this.isolated(level, slope, coefficients, at, rates, n, idle, limit);
+      return this.isolated(level, slope, coefficients, at, rates, n, idle, limit, 0);
     }
     const active = n - idle;
     if (active === 0) return Infinity;
@@ -94,10 +94,11 @@ export class CrossingFinder {
         const a = coefficients[at + idle]!;
         const b = coefficients[at + idle + 1]!;
         if (level + a < -2 * EPSILON * (a - level) || rates[idle]! * a + rates[idle + 1]! * b >= 0) return Infinity;
-        return this.isolated(level, 0, coefficients, at, rates, n, idle, limit);
+        return this.isolated(level, 0, coefficients, at, rates, n, idle, limit, 0);
       }
       return this.onlyZero(guards, g, coefficients, level, limit, tie);
     }
+    const floor = level === 0 ? guards.tolerances[g]! : 0;
     // Terms that have died out, or that the guard never saw, say nothing about signs.
     let last = n - 1;
     while (last > idle && coefficients[at + last] === 0) last--;
@@ -112,7 +113,7 @@ export class CrossingFinder {
       partial += c;
       // The last partial sum is f(0), known to count as negative.
       const known = k === last || (partial < 0 ? -partial : partial) > active * EPSILON * largest;
-      if (!known) return this.isolated(level, 0, coefficients, at, rates, n, idle, limit);
+      if (!known) return this.isolated(level, 0, coefficients, at, rates, n, idle, limit, floor);
       const next = k === last || partial < 0 ? -1 : 1;
       if (sign !== 0 && next !== sign) changes++;
       sign = next;
@@ -122,7 +123,9 @@ export class CrossingFinder {
       const turns = this.turns(coefficients, at, rates, n, idle);
       if (turns === MONOTONE_FALLING) return Infinity;
       if (level <= 0 && (turns === MONOTONE_RISING || turns === FALLING_THEN_RISING)) return Infinity;
-      if (turns === UNKNOWN || level <= 0) return this.isolated(level, 0, coefficients, at, rates, n, idle, limit);
+      if (turns === UNKNOWN || level <= 0) {
+        return this.isolated(level, 0, coefficients, at, rates, n, idle, limit, floor);
+      }
     }
     return this.onlyZero(guards, g, coefficients, level, limit, tie);
   }
@@ -280,7 +283,10 @@ export class CrossingFinder {
     return (Math.log(negatives / level) / rates[idle]!) * (1 + 8 * EPSILON) + Number.MIN_VALUE;
   }
 
-  /** The general case: all zeros are isolated, the first one where f rises counts. */
+  /**
+   * The general case: all zeros are isolated, the first one where f rises counts. Terms up to `floor` are rounding: where
+   * a limit is only approached, the slowest of them would pass it in the end, once all else has died out.
+   */
   private isolated(
     level: number,
     slope: number,
@@ -290,11 +296,12 @@ export class CrossingFinder {
     n: number,
     idle: number,
     limit: number,
+    floor: number,
   ): number {
     const sum = {
       constant: level,
       slope,
-      coefficients: coefficients.slice(at + idle, at + n),
+      coefficients: coefficients.slice(at + idle, at + n).map((c) => (Math.abs(c) <= floor ? 0 : c)),
       rates: rates.slice(idle, n),
     };
     this.evaluations += n - idle;
