@@ -1,4 +1,5 @@
 import type { Situation } from './situation.ts';
+import type { WaysBack } from './ways-back.ts';
 
 const EPSILON = Number.EPSILON;
 /**
@@ -11,6 +12,12 @@ const CLEARLY = 2 ** 20;
  * stands on its limits to rounding, directions are rounding too, and any of the pieces will do.
  */
 const MOST_MOVES = 32;
+
+/** Where a guard on its limit goes next. */
+type Direction = -1 | 0 | 1;
+const FALLS = -1;
+const STANDS = 0;
+const RISES = 1;
 
 /** Reads all guards of a situation at one instant. One checker serves one run; it keeps work space. */
 export class GuardCheck {
@@ -31,12 +38,12 @@ export class GuardCheck {
    * `noise` is the rounding (V) of the capacitor voltages beyond the ordinary; `back` are events that only count when
    * they are clearly due, or by their direction, see `Succession.back`.
    */
-  pastLimit(situation: Situation, amplitudes: Float64Array, noise: number, back: readonly number[]): number {
+  pastLimit(situation: Situation, amplitudes: Float64Array, noise: number, back: WaysBack): number {
     const n = situation.stateCount;
     const { rows, constants, slopes, tolerances, scales } = situation;
     const { coefficients, live } = this;
     const guards = constants.length;
-    const turning = back.length <= MOST_MOVES;
+    const turning = back.count <= MOST_MOVES;
     let liveCount = 0;
     for (let g = 0, at = 0; g < guards; g++, at += n) {
       const constant = constants[g]!;
@@ -49,11 +56,11 @@ export class GuardCheck {
         if (c > 0) most += c;
       }
       const tolerance = noise === 0 ? tolerances[g]! : tolerances[g]! + scales[g]! * noise;
-      if (value > tolerance && (value > CLEARLY * tolerance || !back.includes(situation.guards[g]!.code))) return g;
+      if (value > tolerance && (value > CLEARLY * tolerance || !back.has(situation.guards[g]!.code))) return g;
       if (value >= -tolerance) {
-        // On its limit to rounding, and nothing but rounding to move it: it stands there.
-        if (slopes[g] === 0 && this.sizeOf(situation, g) <= tolerance) continue;
-        if (this.rises(situation, g, tolerance) && (turning || !back.includes(situation.guards[g]!.code))) return g;
+        const direction = this.direction(situation, g, tolerance);
+        if (direction === STANDS) continue;
+        if (direction === RISES && (turning || !back.has(situation.guards[g]!.code))) return g;
       }
       if (most > 0 || slopes[g]! > 0) live[liveCount++] = g;
     }
@@ -61,35 +68,41 @@ export class GuardCheck {
     return -1;
   }
 
-  /** How far the decaying terms of a guard can move it. */
-  private sizeOf(situation: Situation, g: number): number {
-    const { stateCount: n, idle } = situation;
-    let size = 0;
-    for (let k = g * n + idle; k < (g + 1) * n; k++) size += Math.abs(this.coefficients[k]!);
-    return size;
-  }
-
   /**
-   * Whether a guard that stands on its limit is about to pass it: the first derivative that is not rounding decides. A
-   * fast part of the state that has died out leaves coefficients of pure rounding, which its rate would blow up: each may
-   * owe as much as the tolerance to rounding.
+   * Where a guard that stands on its limit goes. With nothing but rounding to move it, it stands there; else the first
+   * derivative that is not rounding decides. A fast part of the state that has died out leaves coefficients of pure
+   * rounding, which its rate would blow up: each may owe as much as the tolerance to rounding.
    */
-  private rises(situation: Situation, g: number, tolerance: number): boolean {
+  private direction(situation: Situation, g: number, tolerance: number): Direction {
     const { stateCount: n, rates, idle } = situation;
     const coefficients = this.coefficients;
     const at = g * n;
     const slope = situation.slopes[g]!;
-    for (let order = 1, sign = -1; order <= n + 1; order++, sign = -sign) {
-      let value = order === 1 ? slope : 0;
-      let rounding = 64 * EPSILON * Math.abs(value);
+    // The first derivative, which nearly always decides, in one pass with the size of the terms.
+    let size = 0;
+    let value = slope;
+    let rounding = 64 * EPSILON * (slope < 0 ? -slope : slope);
+    for (let k = idle; k < n; k++) {
+      const c = coefficients[at + k]!;
+      const magnitude = c < 0 ? -c : c;
+      const rate = rates[k]!;
+      size += magnitude;
+      value -= c * rate;
+      rounding += rate * (64 * EPSILON * magnitude + (magnitude < tolerance ? magnitude : tolerance));
+    }
+    if (slope === 0 && size <= tolerance) return STANDS;
+    if ((value < 0 ? -value : value) > rounding) return value > 0 ? RISES : FALLS;
+    for (let order = 2, sign = 1; order <= n + 1; order++, sign = -sign) {
+      value = 0;
+      rounding = 0;
       for (let k = idle; k < n; k++) {
         const c = coefficients[at + k]!;
         const speed = rates[k]! ** order;
         value += sign * c * speed;
         rounding += speed * (64 * EPSILON * Math.abs(c) + Math.min(Math.abs(c), tolerance));
       }
-      if (Math.abs(value) > rounding) return value > 0;
+      if (Math.abs(value) > rounding) return value > 0 ? RISES : FALLS;
     }
-    return false;
+    return FALLS;
   }
 }

@@ -14,6 +14,7 @@ import type { Standing } from './standing.ts';
 import type { Succession } from './succession.ts';
 import { SuccessionFinder } from './succession-finder.ts';
 import { voltScale } from './volt-scale.ts';
+import { WaysBack } from './ways-back.ts';
 
 const EPSILON = Number.EPSILON;
 /** A part of the state that decays by less than this is stepped by what it changes, not by where it aims. */
@@ -61,7 +62,7 @@ export class Stepper {
   /** Rounding of the capacitor voltages (V) from the situation in which time last passed, see `Situation.noise`. */
   private noise = 0;
   /** Ways back of the branches that have moved at this instant, see `Succession.back`. */
-  private readonly back: number[] = [];
+  private readonly back = new WaysBack();
   private failure: { code: FailureCode; message: string; parts: readonly string[] } | undefined;
 
   /**
@@ -107,7 +108,7 @@ export class Stepper {
 
   private resume(from: Checkpoint): void {
     ({ time: this.time, timeLow: this.timeLow, shown: this.shown, noise: this.noise } = from);
-    this.back.push(...from.back);
+    for (const event of from.back) this.back.add(event);
     this.counter.handled = from.handled;
     this.counter.atOnce = from.atOnce;
     this.agenda.resume(from.agenda);
@@ -139,12 +140,12 @@ export class Stepper {
   checkpoint(): Checkpoint | undefined {
     const { situation } = this;
     if (this.failure || !situation) return undefined;
-    const { time, timeLow, shown, noise, back } = this;
+    const { time, timeLow, shown, noise } = this;
     const { handled, atOnce } = this.counter;
     return {
       version: 1,
       ...{ time, timeLow, shown, handled, atOnce, noise },
-      back: [...back],
+      back: this.back.list(),
       pieces: situation.pieces,
       states: situation.states,
       modal: [...this.z.subarray(0, situation.stateCount)],
@@ -291,7 +292,7 @@ export class Stepper {
     this.shown = 0;
     if (length === 0) return;
     this.noise = situation.noise;
-    if (this.back.length > 0) this.back.length = 0;
+    this.back.clear();
     const { rates, rest, drift, idle, stateCount: n } = situation;
     const { z, amplitudes } = this;
     for (let k = 0; k < idle; k++) z[k] = z[k]! + drift[k]! * length;
@@ -363,8 +364,8 @@ export class Stepper {
     }
     this.situation = to;
     const { back } = succession;
-    if (back < 0) this.back.length = 0;
-    else this.back.push(back);
+    if (back >= 0) this.back.add(back);
+    else this.back.clear();
   }
 
   /** Counts an event; false when the run may not go on. */
