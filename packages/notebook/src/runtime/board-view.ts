@@ -1,4 +1,4 @@
-import type { BoardResult, PartRow } from '@two-thirds/sim/document';
+import { type BoardResult, memberUnits, type PartRow } from '@two-thirds/sim/document';
 import { formatQuantity, readQuantity, type Unit } from '@two-thirds/sim/quantity';
 import { boardParts, type ValuePlace, valuePlace } from '../edit/board-values.ts';
 import { isList, isRecord, type Json, type JsonRecord } from '../edit/json.ts';
@@ -37,24 +37,6 @@ export interface PartView {
   readonly nets: Readonly<Record<string, string>>;
   readonly values: readonly ValueView[];
 }
-
-/** Units of the places inside structured fields (waves, presses, changes, touches). */
-const innerUnits: Readonly<Record<string, Unit>> = {
-  period: 's',
-  width: 's',
-  delay: 's',
-  at: 's',
-  for: 's',
-  over: 's',
-  frequency: 'Hz',
-  duty: 'share',
-  rest: 'V',
-  pulse: 'V',
-  level: 'V',
-  high: 'V',
-  low: 'V',
-  voltage: 'V',
-};
 
 /** Terminals, for parts lists that are shown before there is any result to tell them from values. */
 const terminalNames = new Set(['a', 'b', 'plus', 'minus', 'wiper', 'pins']);
@@ -139,7 +121,7 @@ function innerViews(place: ValuePlace, raw: JsonRecord | readonly Json[]): Value
     const inside: ValuePlace = { part: place.part, steps: [...place.steps, step] };
     if (item === undefined) return [];
     if (isRecord(item) || isList(item)) return innerViews(inside, item);
-    const unit = typeof step === 'string' ? innerUnits[step] : pointUnit(inside.steps);
+    const unit = typeof step === 'string' ? memberUnits[step] : pointUnit(inside.steps);
     const value = read(item, unit);
     return [
       {

@@ -25,6 +25,7 @@ export {
   type TraceCell,
   VERSION,
 } from './notebook-document.ts';
+export { memberUnits } from './part-rows.ts';
 export { checkDocument, parseDocument, type ParsedDocument } from './parse-document.ts';
 export { findQuotes, type Quote, replaceQuotes, splitTarget } from './quotes.ts';
 export { cellKey, readCell, type ReadCell } from './read-cell.ts';

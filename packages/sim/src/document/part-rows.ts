@@ -5,7 +5,7 @@ import { formatQuantity, type Unit } from '../quantity/index.ts';
 import type { BoardResult, PartRow } from './results.ts';
 
 /** Units of what structured fields hold: waves, supply changes, presses. */
-const memberUnits: Readonly<Record<string, Unit>> = {
+export const memberUnits: Readonly<Record<string, Unit>> = {
   period: 's',
   width: 's',
   delay: 's',
