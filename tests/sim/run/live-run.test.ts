@@ -1,23 +1,8 @@
 import { expect, test } from 'vitest';
 import type { Circuit } from '#sim/circuit/description.ts';
-import { checkCircuit } from '#sim/circuit/check-circuit.ts';
-import { standardKinds } from '#sim/device/standard-kinds.ts';
 import { LiveRun } from '#sim/run/live-run.ts';
 import { runCircuit } from '#sim/run/simulate.ts';
-import type { RunEvent } from '#sim/trace/event.ts';
-import type { Observer } from '#sim/trace/observer.ts';
-
-function circuit(parts: readonly object[]): Circuit {
-  const { circuit: checked, issues } = checkCircuit({ parts }, standardKinds);
-  expect(issues.filter((issue) => issue.severity === 'fault')).toEqual([]);
-  return checked!;
-}
-
-const battery = { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: 9 };
-
-function timer(family: string, pins: object): object {
-  return { name: 'U1', kind: 'timer', family, pins: { supply: 'rail', ground: 'ground', output: 'out', ...pins } };
-}
+import { battery, busy, circuit, listener, timer } from '../../support/live-circuits.ts';
 
 /** A button starts an interval of R C ln 3. */
 function lamp(resistance = 100e3, presses: readonly object[] = []): Circuit {
@@ -29,30 +14,6 @@ function lamp(resistance = 100e3, presses: readonly object[] = []): Circuit {
     { name: 'S1', kind: 'button', a: 'in', b: 'ground', presses },
     timer('ideal', { trigger: 'in', threshold: 'timing', discharge: 'timing' }),
   ]);
-}
-
-/** Two coupled states, a ramping supply and a pulse train: every kind of segment. */
-function busy(family: string): Circuit {
-  return circuit([
-    { ...battery, resistance: 2, changes: [{ at: 0.01, voltage: 7, over: 0.02 }] },
-    { name: 'R1', kind: 'resistor', a: 'rail', b: 'timing', resistance: 22e3 },
-    { name: 'C1', kind: 'capacitor', a: 'timing', b: 'ground', capacitance: 1e-7 },
-    { name: 'C2', kind: 'capacitor', a: 'control', b: 'ground', capacitance: 1e-8 },
-    timer(family, { trigger: 'in', threshold: 'timing', discharge: 'timing', control: 'control' }),
-    {
-      name: 'G1',
-      kind: 'signal',
-      plus: 'in',
-      minus: 'ground',
-      wave: { shape: 'pulses', period: 1e-3, width: 1e-4, rest: 9, pulse: 0 },
-    },
-  ]);
-}
-
-function listener(): Observer & { events: RunEvent[]; lengths: number[] } {
-  const events: RunEvent[] = [];
-  const lengths: number[] = [];
-  return { events, lengths, event: (event) => events.push(event), segment: ({ length }) => lengths.push(length) };
 }
 
 test('LiveRun.press() and release() do what presses in the circuit do', () => {
