@@ -21,7 +21,7 @@ const simLayers = {
   measure: ['core', 'quantity', 'circuit', 'trace'],
   board: ['quantity', 'circuit'],
   run: ['core', 'quantity', 'circuit', 'device', 'engine', 'trace', 'measure'],
-  study: ['core', 'quantity', 'circuit', 'trace', 'engine', 'measure'],
+  study: ['core', 'quantity', 'trace', 'engine', 'measure', 'run'],
   document: ['core', 'quantity', 'field', 'circuit', 'device', 'trace', 'engine', 'measure', 'board', 'run', 'study'],
   cli: ['document'],
 };

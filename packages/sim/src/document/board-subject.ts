@@ -1,0 +1,126 @@
+import { checkNets } from '../circuit/check-nets.ts';
+import type { Circuit, Part, PartKind } from '../circuit/description.ts';
+import { type ReadPart, readPart } from '../circuit/read-part.ts';
+import type { Issue } from '../core/errors.ts';
+import { foundText } from '../core/found-text.ts';
+import { standardKinds } from '../device/standard-kinds.ts';
+import type { Unit } from '../quantity/index.ts';
+import type { BuiltSubject, NamedValues, Subject } from '../study/subject.ts';
+import type { GoodBoard } from './board-table.ts';
+import { runNames } from './cell-names.ts';
+import { findValue, valueAlong, withValue } from './knob.ts';
+import { memberUnits } from './part-rows.ts';
+
+/** A numeric value of a board that a study may change. */
+export interface BoardValue {
+  /** As it is named in the document: `R1`, `BT1.voltage`, `G1.wave.period`. */
+  readonly name: string;
+  /** The part, as the board calls it, and the steps to the value in it. */
+  readonly part: string;
+  readonly steps: readonly string[];
+  /** Null where the value is a plain number. */
+  readonly unit: Unit | null;
+  /** What the document has there now, in SI units; null for none (no leakage, endless pulses). */
+  readonly now: number | null;
+}
+
+/** A value, or why the name means none, as "must ...; got .... ...". */
+export type FoundBoardValue =
+  | { readonly ok: true; readonly value: BoardValue }
+  | { readonly ok: false; readonly message: string };
+
+/** Finds the number that a name such as `R1` or `G1.wave.period` means on a board, named as a knob is. */
+export function boardValue(name: string, board: GoodBoard): FoundBoardValue {
+  const found = findValue(name, board.parts, standardKinds);
+  if (!found.ok) return found;
+  const { part, steps } = found.path;
+  const read = board.circuit.parts.find((each) => each.name === board.prefix + part);
+  const now = valueAlong(read?.values, steps) ?? familyValue(read, steps);
+  if (typeof now !== 'number') {
+    const rule = `must name a number that ${part} has, such as R1 or G1.wave.period`;
+    return { ok: false, message: `${rule}; got ${foundText(name)}. Name it as it stands in the parts list.` };
+  }
+  return { ok: true, value: { name, part, steps, unit: unitOf(read, steps), now: Number.isFinite(now) ? now : null } };
+}
+
+/** A parameter that a timer has from its family until `with` states another. */
+function familyValue(part: Part | undefined, steps: readonly string[]): unknown {
+  return part?.kind === 'timer' && steps[0] === 'with' ? valueAlong(part.values.parameters, steps.slice(1)) : undefined;
+}
+
+function unitOf(part: Part | undefined, steps: readonly string[]): Unit | null {
+  const [field, member = ''] = steps;
+  if (steps.length > 1) return memberUnits[member] ?? null;
+  return kindOf(part)?.fields.find(({ name }) => name === field)?.unit ?? null;
+}
+
+function kindOf(part: Part | undefined): PartKind | undefined {
+  return part === undefined ? undefined : standardKinds.get(part.kind);
+}
+
+/**
+ * The subject of studies of a board: its circuit, linked boards included, with some values put in. Only parts that have
+ * such a value are read anew; the circuit as a whole is checked again where a value changes what a part joins (a resistance
+ * of 0 Ω).
+ *
+ * @param values those that will be given, by name as in {@link BoardValue}.
+ */
+export function boardSubject(board: GoodBoard, values: readonly BoardValue[]): Subject {
+  const byName = new Map(values.map((value) => [value.name, value]));
+  const places = new Map(board.circuit.parts.map((part, index) => [part.name, index]));
+  const whole = runNames(board).context;
+  return (given: NamedValues): BuiltSubject => {
+    const changed = new Map<string, unknown>();
+    for (const [name, number] of given) {
+      const value = byName.get(name);
+      if (value === undefined) throw new RangeError(`boardSubject: ${name} must be one of its values.`);
+      const { part, steps } = value;
+      const data = changed.get(part) ?? board.parts.find((each) => (each as Part).name === part);
+      changed.set(part, withValue(data, steps, number));
+    }
+    const parts = [...board.circuit.parts];
+    let joinsOthers = false;
+    for (const [name, data] of changed) {
+      const index = places.get(board.prefix + name) ?? -1;
+      const before = parts[index];
+      const { part, issues } = readPart(data, standardKinds, { place: '', index });
+      if (part === undefined || before === undefined) return { ok: false, reason: reasonOf(issues) };
+      const after = { ...part, name: before.name, nets: before.nets };
+      parts[index] = after;
+      joinsOthers ||= joins(before) !== joins(after);
+    }
+    const circuit = { parts, nets: board.circuit.nets };
+    const faults = joinsOthers ? checkNets(parts.map(readAlready), standardKinds, '') : [];
+    if (faults.some(isFault)) return { ok: false, reason: reasonOf(faults) };
+    return { ok: true, context: touchesContext(changed, board) ? contextOf(board, circuit) : { ...whole, circuit } };
+  };
+}
+
+/** Whether a change may move the facts that readings go by: the timers' own, and the supply that sets the high level. */
+function touchesContext(changed: ReadonlyMap<string, unknown>, board: GoodBoard): boolean {
+  return board.circuit.parts.some(
+    ({ name, kind }) => (kind === 'timer' || kind === 'supply') && changed.has(name.slice(board.prefix.length)),
+  );
+}
+
+function contextOf(board: GoodBoard, circuit: Circuit): ReturnType<typeof runNames>['context'] {
+  return runNames({ ...board, circuit }).context;
+}
+
+/** What a part joins, conducts between and holds, as text to compare. */
+function joins(part: Part): string {
+  const kind = kindOf(part);
+  return JSON.stringify([kind?.joins?.(part), kind?.sources(part), kind?.paths(part), kind?.steadyPaths?.(part)]);
+}
+
+function readAlready(part: Part): ReadPart {
+  return { label: part.name, issues: [], part, mentioned: Object.values(part.nets), netsUnclear: false };
+}
+
+function reasonOf(issues: readonly Issue[]): string {
+  return issues.find(isFault)?.message ?? 'the value is refused';
+}
+
+function isFault({ severity }: Issue): boolean {
+  return severity === 'fault';
+}
