@@ -21,6 +21,8 @@ import { shortName } from './short-name.ts';
 export interface ComputeOptions {
   /** Columns of every lane; 720 if not given. */
   readonly columns?: number;
+  /** Instants (s) at which every trace also gives the exact state of its board; none if not given. */
+  readonly instants?: readonly number[];
   /** Events one run may have; 100 million if not given. */
   readonly maxEvents?: number;
   /** Stops the run at hand; what it has computed so far is kept as `partial`. */
@@ -132,7 +134,7 @@ class Computation {
     const names = this.#namesOf(board);
     switch (cell.kind) {
       case 'trace':
-        return planTrace(cell, readShow(cell, names, at).signals, names, board.prefix, this.#options.columns);
+        return planTrace(cell, readShow(cell, names, at).signals, names, board.prefix, this.#options);
       case 'reading':
         return planReading(cell, readTake(cell, names, at).readings, names);
       case 'fates': {

@@ -13,25 +13,33 @@ export interface LimitWatch {
   result(): Lane['limits'][number];
 }
 
-/** Watches the net that a comparator refers to: its mean in the window, and whether it moves. */
+/**
+ * Watches the net that a comparator refers to: its mean in the window, whether it moves, and if it does, its course in
+ * the same columns as the lane it belongs to.
+ *
+ * @param columns how many columns the lane has.
+ */
 export function watchLimit(
   timer: string,
   name: 'threshold limit' | 'trigger limit',
   net: string,
   names: RunNames,
   window: { readonly from: number; readonly until: number },
+  columns: number,
 ): LimitWatch {
   const mean = readingObserver({ name: 'mean', text: `mean(${net})`, nets: [net], edges: [] }, names.context, window);
-  const range = envelopeObserver([{ net }], { ...window, columns: 1 });
+  const course = envelopeObserver([{ net }], { ...window, columns });
   return {
-    observers: [mean, range],
+    observers: [mean, course],
     result() {
       const value = mean.result().value;
-      const [shape] = range.result();
-      const low = shape?.low[0] ?? 0;
-      const high = shape?.high[0] ?? 0;
-      const limit = typeof value === 'number' ? value : (low + high) / 2;
-      return { timer, name, value: limit, moves: high - low > STANDS_STILL * Math.abs(limit) };
+      const shape = course.result()[0] ?? { first: [], last: [], low: [], high: [] };
+      // Not Math.min(...list): a lane may have more columns than a call takes arguments.
+      const low = shape.low.reduce((least, each) => Math.min(least, each), Infinity);
+      const high = shape.high.reduce((most, each) => Math.max(most, each), -Infinity);
+      const limit = typeof value === 'number' ? value : low <= high ? (low + high) / 2 : 0;
+      const moves = high - low > STANDS_STILL * Math.abs(limit);
+      return { timer, name, value: limit, moves, ...(moves ? { course: shape } : {}) };
     },
   };
 }

@@ -6,10 +6,19 @@ import type { SignalName } from '../trace/signal-name.ts';
 import type { RunNames } from './cell-names.ts';
 import { laneRole } from './lane-role.ts';
 import { type LimitWatch, watchLimit } from './lane-limits.ts';
+import { watchInstants } from './plan-instants.ts';
 import { COLUMNS, LISTED_MOST, type TraceCell } from './notebook-document.ts';
 import type { EdgeRow, Lane, TraceResult } from './results.ts';
 import type { Faultless, RunPlan } from './run-plan.ts';
 import { shortName } from './short-name.ts';
+
+/** In how much detail a trace is wanted. */
+export interface TraceDetail {
+  /** How many columns a lane has; 720 if not given. */
+  readonly columns?: number | undefined;
+  /** Instants (s) at which the exact state is wanted as well; none if not given. */
+  readonly instants?: readonly number[] | undefined;
+}
 
 /**
  * Plans a trace cell: lanes in columns, edges of the nets shown and of the own timers' pins, fates and intervals for
@@ -17,14 +26,13 @@ import { shortName } from './short-name.ts';
  *
  * @param signals what it shows, checked, names as in the circuit.
  * @param prefix put before the board's own names in the circuit.
- * @param columns how many columns a lane has.
  */
 export function planTrace(
   cell: TraceCell,
   signals: readonly SignalName[],
   names: RunNames,
   prefix: string,
-  columns = COLUMNS,
+  { columns = COLUMNS, instants = [] }: TraceDetail = {},
 ): RunPlan<Faultless<TraceResult>> {
   const window = { from: cell.from, until: cell.until };
   const { timers: allTimers, highLevel: level } = names.context;
@@ -37,13 +45,15 @@ export function planTrace(
     observer: edgeObserver(net, level, window, { most: LISTED_MOST }),
   }));
   const fates = timers.map((timer) => ({ timer, observer: fateObserver(timer, window, { most: LISTED_MOST }) }));
-  const limits = signals.map((signal) => limitsOf(signal, timers, names, window));
+  const limits = signals.map((signal) => limitsOf(signal, timers, names, { ...window, columns }));
+  const moments = watchInstants(instants, timers, prefix);
   return {
     observers: [
       envelopes,
       ...edges.map(({ observer }) => observer),
       ...fates.map(({ observer }) => observer),
       ...limits.flat().flatMap(({ observers }) => observers),
+      ...moments.observers,
     ],
     result(): Faultless<TraceResult> {
       const shapes = envelopes.result();
@@ -89,6 +99,7 @@ export function planTrace(
         edges: listed,
         cut,
         timers: marks,
+        ...(instants.length === 0 ? {} : { instants: moments.result() }),
       };
     },
   };
@@ -99,14 +110,15 @@ function limitsOf(
   signal: SignalName,
   timers: readonly TimerFacts[],
   names: RunNames,
-  window: { readonly from: number; readonly until: number },
+  { columns, ...window }: { readonly from: number; readonly until: number; readonly columns: number },
 ): LimitWatch[] {
   if (!('net' in signal)) return [];
   return timers.flatMap((timer) => {
     const watches: LimitWatch[] = [];
     if (timer.threshold === signal.net)
-      watches.push(watchLimit(timer.name, 'threshold limit', timer.control, names, window));
-    if (timer.trigger === signal.net) watches.push(watchLimit(timer.name, 'trigger limit', timer.lower, names, window));
+      watches.push(watchLimit(timer.name, 'threshold limit', timer.control, names, window, columns));
+    if (timer.trigger === signal.net)
+      watches.push(watchLimit(timer.name, 'trigger limit', timer.lower, names, window, columns));
     if (timer.reset === signal.net && timer.reset !== timer.supply) {
       const value = timer.resetLevel;
       watches.push({ observers: [], result: () => ({ timer: timer.name, name: 'reset level', value, moves: false }) });

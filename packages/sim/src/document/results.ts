@@ -1,6 +1,7 @@
 import type { Issue } from '../core/errors.ts';
 import type { EdgeRow, FateCounts, FaultRow, IntervalRow, PulseRow } from '../measure/rows.ts';
 import type { Unit } from '../quantity/index.ts';
+import type { Envelope } from '../trace/column-envelope.ts';
 
 export type { EdgeRow, Fate, FateCounts, FaultRow, IntervalRow, PulseRow } from '../measure/rows.ts';
 
@@ -88,14 +89,28 @@ export interface Lane {
   readonly high: readonly number[];
   /** For nets: the level above which the net counts as high (V). */
   readonly level?: number;
-  /** Comparator limits that belong in this lane (V), as lanes of their own columns when they move. */
+  /** Comparator limits that belong in this lane (V). */
   readonly limits: readonly {
     readonly timer: string;
     readonly name: 'threshold limit' | 'trigger limit' | 'reset level';
     readonly value: number;
     /** True when the limit moved by more than 0.1 % within the window; `value` is then its mean. */
     readonly moves: boolean;
+    /** Where it moves: its course, in the columns of the lane (V). */
+    readonly course?: Envelope;
   }[];
+}
+
+/** The exact state of a board at an instant, after whatever happens at that instant. */
+export interface InstantRow {
+  /** Seconds. */
+  readonly time: number;
+  /** Volts by net, internal nets of timers included. */
+  readonly nets: Readonly<Record<string, number>>;
+  /** Amperes by part, from its first terminal to its second. */
+  readonly currents: Readonly<Record<string, number>>;
+  /** The limits of every timer's comparators (V). */
+  readonly limits: Readonly<Record<string, { readonly threshold: number; readonly trigger: number }>>;
 }
 
 /** A run as pictures: lanes in columns, edges, and marks for every timer. Times in seconds. */
@@ -121,6 +136,8 @@ export interface TraceResult {
     readonly counts: FateCounts;
     readonly intervals: readonly IntervalRow[];
   }[];
+  /** The exact state at the instants that were asked for, ascending; absent where none were. */
+  readonly instants?: readonly InstantRow[];
   /** What parts of the board did beyond their limits within the window, in the order in which it began; usually nothing. */
   readonly faults: readonly FaultRow[];
 }

@@ -1,0 +1,56 @@
+import { valueAt } from '../core/exponential-sum.ts';
+import type { SegmentView, SignalTable } from './frame.ts';
+import type { Observer } from './observer.ts';
+import { SignalSum } from './signal-sum.ts';
+
+/** The exact state of all signals at an instant: values after whatever happens at that instant. */
+export interface Instant {
+  /** Seconds, as asked for. */
+  readonly time: number;
+  /** Volts by net. */
+  readonly nets: ReadonlyMap<string, number>;
+  /** Amperes by part, from its first terminal to its second. */
+  readonly currents: ReadonlyMap<string, number>;
+}
+
+/** A time this near to the end of a stretch, as a share of itself, is the start of the next: the rest is rounding. */
+const SAME_INSTANT = 4 * Number.EPSILON;
+
+/**
+ * Reads all signals at given times while a run goes by, in memory that does not depend on the length of the run.
+ * Nothing is interpolated: every value comes from the solution of the stretch that holds the time.
+ *
+ * @param times seconds, in any order. A time has a row only if the run goes on beyond it.
+ */
+export function instantObserver(times: readonly number[]): Observer & {
+  /** One row for each time the run has passed, ascending. */
+  result(): Instant[];
+} {
+  const wanted = [...new Set(times)].sort((a, b) => a - b);
+  const rows: Instant[] = [];
+  const sum = new SignalSum();
+  let table: SignalTable = { nets: [], currents: [] };
+  return {
+    begin(signals) {
+      table = signals;
+    },
+    segment(segment) {
+      for (let time = wanted[rows.length]; time !== undefined; time = wanted[rows.length]) {
+        const local = time - segment.start - segment.startLow;
+        if (local >= segment.length - SAME_INSTANT * Math.abs(time)) return;
+        rows.push(instantOf(segment, time, Math.max(0, local), table, sum));
+      }
+    },
+    result: () => rows,
+  };
+}
+
+function instantOf(segment: SegmentView, time: number, local: number, table: SignalTable, sum: SignalSum): Instant {
+  const { nets, currents } = table;
+  const value = (index: number): number => valueAt(sum.load(segment, index), local);
+  return {
+    time,
+    nets: new Map(nets.map((net, index) => [net, value(index)])),
+    currents: new Map(currents.map((part, index) => [part, value(nets.length + index)])),
+  };
+}
