@@ -12,6 +12,7 @@ const simLayers = {
   core: [],
   quantity: ['core'],
   field: ['core', 'quantity'],
+  formula: ['core', 'quantity'],
   signal: ['core', 'quantity', 'field'],
   circuit: ['core', 'quantity', 'field', 'signal'],
   network: ['core'],
@@ -22,7 +23,7 @@ const simLayers = {
   board: ['quantity', 'circuit'],
   run: ['core', 'quantity', 'circuit', 'device', 'engine', 'trace', 'measure'],
   study: ['core', 'quantity', 'trace', 'engine', 'measure', 'run'],
-  document: ['core', 'quantity', 'field', 'circuit', 'device', 'trace', 'engine', 'measure', 'board', 'run', 'study'],
+  document: ['core', 'quantity', 'field', 'formula', 'circuit', 'device', 'trace', 'engine', 'measure', 'board', 'run', 'study'],
   cli: ['document'],
 };
 
