@@ -300,7 +300,8 @@ describe('fates', () => {
         const starts = pulses.flatMap(({ fate }, i) => (fate === 'started' ? [i] : []));
         const steps = new Set(starts.slice(1).map((at, i) => at - starts[i]!));
         const said = /the ratio is (\d+) throughout/.exec(explanation);
-        if (steps.size === 1) expect(Number(said?.[1])).toBe([...steps][0]);
+        // It takes three gaps to speak of a ratio; the input is evenly spaced.
+        if (steps.size === 1 && starts.length > 3) expect(Number(said?.[1])).toBe([...steps][0]);
         else expect(said).toBeNull();
         expect(explanation.includes('the ratio is not constant')).toBe(steps.size > 1);
         const copies = pulses

@@ -46,8 +46,10 @@ export function fatesOf(board: MeasureContext, window: Window | number): FateLed
   return ledger.result();
 }
 
-/** A frequency divider after document.md's first example: a monostable fed by pulses of `rest` 12 V and 0 V. */
+/** A frequency divider after document.md's first example: a monostable fed by pulses from the supply voltage to 0 V. */
 export function divider(settings: {
+  /** Of the supply, and of the input at rest; 12 V if not given. */
+  readonly voltage?: number;
   readonly resistance?: string | number;
   readonly capacitance?: string | number;
   readonly period?: number;
@@ -59,8 +61,9 @@ export function divider(settings: {
   readonly timer?: Record<string, unknown>;
 }): MeasureContext {
   const { resistance = '68 kΩ', capacitance = '4.7 µF', period = 0.15, width = 0.008, family = 'ideal' } = settings;
+  const { voltage = 12 } = settings;
   return boardOf([
-    { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: '12 V', origin: 'isolated' },
+    { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage, origin: 'isolated' },
     {
       name: 'U1',
       kind: 'timer',
@@ -84,7 +87,7 @@ export function divider(settings: {
       kind: 'signal',
       plus: 'in',
       minus: 'ground',
-      wave: settings.wave ?? { shape: 'pulses', period, width, rest: '12 V', pulse: '0 V' },
+      wave: settings.wave ?? { shape: 'pulses', period, width, rest: voltage, pulse: 0 },
     },
     ...(settings.more ?? []),
   ]);

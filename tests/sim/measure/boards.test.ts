@@ -151,7 +151,7 @@ describe('fates on boards', () => {
     expect(explanation).toBe(
       '40 input pulses came before 6\u2009s: 14 started an interval and 26 found it running and were ignored. ' +
         'Each of the 13 complete intervals lasted 351\u2009ms. ' +
-        'Every start came 3 pulses after the one before: the ratio is 3 throughout. ' +
+        'Every start after the first came 3 pulses after the one before: the ratio is 3 throughout. ' +
         'An interval is 2.34 times the 150\u2009ms from pulse to pulse, so 2 further pulses fall inside it and the next one starts an interval again.',
     );
   });
@@ -180,7 +180,7 @@ describe('fates on boards', () => {
     const { counts, explanation } = fatesOf(divider({ more: [leak] }), 6);
     expect(counts).toMatchObject({ started: 1, ignored: 39 });
     expect(explanation).toContain(
-      'did not end before 6\u2009s: timing stood at 6.00\u2009V of its 8.00\u2009V limit by then.',
+      'did not end before 6\u2009s: timing has come to rest at 6.00\u2009V, below its limit of 8.00\u2009V, so unless something changes it never ends.',
     );
   });
 

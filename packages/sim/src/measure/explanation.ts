@@ -1,18 +1,12 @@
-import { formatQuantity } from '../quantity/index.ts';
 import type { TimerFacts, Window } from './context.ts';
 import type { FateTally } from './fate-tally.ts';
 import { holdWords } from './hold-words.ts';
 import { windowWords } from './reason-words.ts';
 import { sharedNetWords, startWords } from './start-words.ts';
 import { stepWords } from './step-words.ts';
-import { countWords, rangeWords, SAME, seconds, volts } from './range-words.ts';
+import { type LatestLevels, stuckWords } from './stuck-words.ts';
+import { countWords, eachWords, rangeWords, SAME, seconds } from './range-words.ts';
 import type { Fate } from './rows.ts';
-
-/** THRESHOLD and its limit (V) when the latch was last seen set. */
-export interface LatestLevels {
-  readonly threshold: number;
-  readonly limit: number;
-}
 
 /**
  * A short paragraph that explains the pattern of fates with the run's own numbers. Every sentence is said only where the
@@ -29,7 +23,7 @@ export function explain(tally: FateTally, timer: TimerFacts, window: Window, lat
     fatesWords(tally, window),
     ...(sharedNet
       ? sharedNetWords(tally, timer)
-      : [...lengthWords(tally), ...startWords(tally, timer), ...stepWords(tally)]),
+      : [...untimedWords(tally), ...lengthWords(tally), ...startWords(tally, timer), ...stepWords(tally)]),
     ...holdWords(tally),
     ...shortWords(tally, timer),
     ...resetWords(tally),
@@ -50,22 +44,36 @@ const FATE_WORDS: readonly (readonly [fate: Fate, one: string, many: string])[] 
 ];
 
 /** How many pulses met which fate. */
-function fatesWords({ pulses, counts }: FateTally, window: Window): string {
+function fatesWords({ pulses, counts, intervals, untimed }: FateTally, window: Window): string {
   const came = `${countWords(pulses, 'input pulse')} came ${windowWords(window)}`;
   const met = FATE_WORDS.filter(([fate]) => counts[fate] > 0);
   if (met.length === 1) {
-    const words = met[0]![1].replace('found it running', 'found an interval running');
+    const found = met[0]![1].replace('found it running', 'found an interval running');
+    const untimedAll = untimed.count > 0 && untimed.count === intervals;
+    const words = untimedAll ? found.replace('started an interval', 'switched the output on') : found;
     return pulses === 1 ? `${came} and ${words}.` : `${came}, and each ${words}.`;
   }
   const parts = met.map(([fate, one, many]) => `${counts[fate]} ${counts[fate] === 1 ? one : many}`);
   return `${came}: ${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}.`;
 }
 
+/** Of starts at which THRESHOLD was not below its limit, so that no interval was timed. */
+function untimedWords({ untimed, intervals }: FateTally): string[] {
+  const { count } = untimed;
+  if (count === 0) return [];
+  const all = count === 1 ? 'at the start' : 'at any start';
+  const when = count < intervals ? `at ${count} of the ${intervals} starts` : all;
+  const length = rangeWords(untimed, seconds);
+  return [
+    `THRESHOLD was not below its limit ${when}, so no interval was timed: the output stayed on just as long as the trigger was low, ${length}.`,
+  ];
+}
+
 /** How long the intervals lasted. */
 function lengthWords({ lengths }: FateTally): string[] {
   if (lengths.count === 0) return [];
   if (lengths.count === 1) return [`The interval lasted ${seconds(lengths.low)}.`];
-  if (lengths.within(SAME)) return [`Each of the ${lengths.count} complete intervals lasted ${seconds(lengths.low)}.`];
+  if (lengths.within(SAME)) return [`${eachWords(lengths.count, 'complete interval')} lasted ${seconds(lengths.low)}.`];
   return [`The ${lengths.count} complete intervals lasted ${rangeWords(lengths, seconds)}.`];
 }
 
@@ -85,22 +93,4 @@ function resetWords({ cutByReset, begunByRelease }: FateTally): string[] {
     said.push(`${countWords(begunByRelease, 'interval')} began at the release of RESET, with the trigger still low.`);
   }
   return said;
-}
-
-/** An interval that runs on at the end of the window, longer than any that ended. */
-function stuckWords(
-  { running, lengths }: FateTally,
-  timer: TimerFacts,
-  window: Window,
-  latest: LatestLevels | undefined,
-): string[] {
-  if (running === undefined || running.over !== undefined) return [];
-  const lasted = window.until - running.start.high;
-  if (lengths.count > 0 && lasted <= lengths.high) return [];
-  const since = formatQuantity(running.start.high, 's', { digits: 4 });
-  const stood =
-    latest === undefined
-      ? ''
-      : `: ${timer.threshold} stood at ${volts(latest.threshold)} of its ${volts(latest.limit)} limit by then`;
-  return [`The interval that began at ${since} did not end ${windowWords({ from: 0, until: window.until })}${stood}.`];
 }

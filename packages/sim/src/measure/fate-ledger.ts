@@ -5,9 +5,14 @@ import { type Instant, instantAfter, secondsBetween } from '../trace/instant.ts'
 import type { Observer } from '../trace/observer.ts';
 import { signalIndex } from '../trace/signal-name.ts';
 import { SignalSum } from '../trace/signal-sum.ts';
+import { aimOf, neverPasses } from './aim.ts';
 import type { TimerFacts, Window } from './context.ts';
 import { LevelCrossings } from './level-crossings.ts';
 import type { IntervalFacts, PulseFacts } from './pulse-facts.ts';
+import type { LatestLevels } from './stuck-words.ts';
+
+/** Aims within this share of the limit are looked at closely. */
+const NEAR_LIMIT = 1e-9;
 
 /** Who hears of pulses and intervals. Facts are filled in further until they are closed. */
 export interface LedgerReader {
@@ -32,6 +37,7 @@ export class FateLedger implements Observer {
   readonly #reader: LedgerReader;
   readonly #threshold = new SignalSum();
   readonly #control = new SignalSum();
+  readonly #distance = new SignalSum();
   #indices = { threshold: -1, control: -1 };
   #latch: IntervalFacts | undefined;
   #pulse: PulseFacts | undefined;
@@ -41,9 +47,11 @@ export class FateLedger implements Observer {
   #hold: LevelCrossings | undefined;
   /** Facts that want the voltages just after the present instant. */
   #wanting: { threshold?: number; limit?: number }[] = [];
+  /** Where THRESHOLD was last heading while the latch was clear (V). */
+  #rest: number | undefined;
   #closed = false;
-  /** THRESHOLD and its limit (V) at the end of the latest segment in which the latch was set. */
-  latest: { readonly threshold: number; readonly limit: number } | undefined;
+  /** THRESHOLD and its limit at the end of the latest segment in which the latch was set. */
+  latest: LatestLevels | undefined;
 
   constructor(timer: TimerFacts, window: Window, reader: LedgerReader) {
     this.#timer = timer;
@@ -64,9 +72,10 @@ export class FateLedger implements Observer {
   segment(segment: SegmentView): void {
     if (this.#closed) return;
     if (segment.start >= this.#window.until) return this.end(segment.start);
-    if (this.#latch === undefined && this.#wanting.length === 0) return;
     const { threshold, control } = this.#indices;
     const upper = this.#threshold.load(segment, threshold);
+    if (this.#latch === undefined) this.#rest = aimOf(upper);
+    if (this.#latch === undefined && this.#wanting.length === 0) return;
     const limit = this.#control.load(segment, control);
     if (this.#wanting.length > 0) {
       const values = { threshold: valueAt(upper, 0), limit: valueAt(limit, 0) };
@@ -79,7 +88,16 @@ export class FateLedger implements Observer {
       this.#hold.segment(segment, threshold, control);
     } else this.#latch.over = undefined;
     const end = Math.min(segment.length, this.#window.until - segment.start);
-    this.latest = { threshold: valueAt(upper, end), limit: valueAt(limit, end) };
+    const levels = { threshold: valueAt(upper, end), limit: valueAt(limit, end) };
+    const aim = aimOf(upper);
+    const limitAim = aimOf(limit);
+    // The comparison of the aims is cheap and settles nearly every case.
+    const never =
+      aim !== undefined &&
+      limitAim !== undefined &&
+      aim < (1 + NEAR_LIMIT) * limitAim &&
+      neverPasses(this.#distance.load(segment, threshold, control), limitAim);
+    this.latest = never ? { ...levels, never: { threshold: aim, limit: limitAim } } : levels;
   }
 
   /** See {@link Observer}. */
@@ -164,7 +182,7 @@ export class FateLedger implements Observer {
   }
 
   #set(at: Instant, cause: 'trigger' | 'release'): void {
-    const interval: IntervalFacts = { start: at, cause, found: 0 };
+    const interval: IntervalFacts = { start: at, cause, found: 0, rest: this.#rest };
     this.#begin(interval);
     this.#wanting.push(interval);
     if (this.#pulse !== undefined) this.#pulse.began ??= interval;

@@ -1,11 +1,9 @@
 import { type Instant, secondsBetween } from '../trace/instant.ts';
 import type { Window } from './context.ts';
-import { endOf, fateOf, type IntervalFacts, type PulseFacts } from './pulse-facts.ts';
+import { endOf, fateOf, type IntervalFacts, type PulseFacts, untimed } from './pulse-facts.ts';
 import { Range } from './range.ts';
 import type { Fate } from './rows.ts';
-
-/** Voltages at THRESHOLD below this share of the limit count as an empty capacitor. */
-export const NEAR_ZERO = 0.01;
+import { cameTooSoon } from './start-level.ts';
 
 /** What can be said of a whole run of pulses, gathered in constant memory. */
 export class FateTally {
@@ -28,6 +26,12 @@ export class FateTally {
   firstStart: number | undefined;
   readonly laterStarts = new Range();
   readonly laterVoltages = new Range();
+  /** THRESHOLD (V) at the start of intervals that began before it was down, and the length (s) of these and of all others. */
+  readonly soonVoltages = new Range();
+  readonly soonLengths = new Range();
+  readonly otherLengths = new Range();
+  /** How long the latch was set (s), for starts at which THRESHOLD was not below its limit; what they tell is only here. */
+  readonly untimed = new Range();
   /** From the start until the latch was cleared (s), for intervals that ran out: longer where a pulse held the output on. */
   readonly spans = new Range();
   /** Pulses that came while an interval ran, for each one that ran out. */
@@ -45,7 +49,8 @@ export class FateTally {
   readonly #window: Window;
   #lastPulse: Instant | undefined;
   #sinceStart: number | undefined;
-  #intervals = 0;
+  /** Intervals that began in the window. */
+  intervals = 0;
 
   /** @param window the window whose pulses count. */
   constructor(window: Window) {
@@ -70,13 +75,14 @@ export class FateTally {
       this.widths.add(width);
       if (fate === 'short') this.shortWidths.add(width);
     }
+    if (pulse.began !== undefined && untimed(pulse.began)) return;
     if (pulse.heldFor !== undefined) (fate === 'started' ? this.ownHolds : this.otherHolds).add(pulse.heldFor);
   }
 
   /** An interval has begun. */
   interval(interval: IntervalFacts): void {
     if (interval.start.high < this.#window.from) return;
-    this.#intervals++;
+    this.intervals++;
     if (interval.cause === 'release') this.begunByRelease++;
     if (this.#sinceStart !== undefined && this.#sinceStart > 0) this.steps.add(this.#sinceStart);
     this.#sinceStart = 0;
@@ -89,7 +95,13 @@ export class FateTally {
     if (interval.byReset === true) this.cutByReset++;
     const end = endOf(interval);
     const ranOut = end !== undefined && (interval.over !== undefined || interval.byReset !== true);
-    const first = this.#intervals === 1;
+    const first = this.intervals === 1;
+    if (interval.end !== undefined && untimed(interval)) {
+      this.untimed.add(secondsBetween(interval.start, interval.end));
+      return;
+    }
+    const soon = cameTooSoon(interval);
+    if (soon) this.soonVoltages.add(interval.threshold!);
     if (interval.threshold !== undefined && interval.limit !== undefined && interval.limit > 0) {
       const share = interval.threshold / interval.limit;
       if (first) this.firstStart = share;
@@ -101,6 +113,7 @@ export class FateTally {
     if (!ranOut) return;
     const length = secondsBetween(interval.start, end);
     this.lengths.add(length);
+    (soon ? this.soonLengths : this.otherLengths).add(length);
     this.found.add(interval.found);
     if (interval.end !== undefined) this.spans.add(secondsBetween(interval.start, interval.end));
     if (first) this.firstLength = length;

@@ -1,10 +1,8 @@
 import { formatQuantity } from '../quantity/index.ts';
 import { secondsBetween } from '../trace/instant.ts';
-import { NEAR_ZERO } from './fate-tally.ts';
-import { endOf, fateOf, type IntervalFacts, type PulseFacts, secondsToGo } from './pulse-facts.ts';
-
-const seconds = (value: number): string => formatQuantity(value, 's');
-const volts = (value: number): string => formatQuantity(value, 'V');
+import { endOf, fateOf, type IntervalFacts, type PulseFacts, secondsToGo, untimed } from './pulse-facts.ts';
+import { seconds, volts, voltsApart } from './range-words.ts';
+import { startsCharged } from './start-level.ts';
 
 /** What the reason sentence of a pulse needs to know of its timer. */
 export interface PulseTimer {
@@ -36,6 +34,7 @@ function startedSentence({ time, began, heldFor, open }: PulseFacts): string {
   if (began === undefined) return 'Started.';
   const after = seconds(secondsBetween(time, began.start));
   const when = began.cause === 'release' ? `Started when RESET let go, ${after} after the pulse came` : 'Started';
+  if (untimed(began)) return `${when}: ${untimedWords(began)}.`;
   const end = open ? ', still low at the end of the run' : '';
   const held =
     heldFor === undefined ? '' : `; the pulse outlasted it and held the output on for ${seconds(heldFor)} more`;
@@ -64,9 +63,24 @@ function intervalWords(interval: IntervalFacts): string {
     : `an interval of ${length}${startWords(interval)}`;
 }
 
+/** Where THRESHOLD left nothing to wait for. */
+function untimedWords({ start, end, byReset, threshold = 0, limit = 0 }: IntervalFacts): string {
+  const [level, most] = voltsApart(threshold, limit);
+  const where = `since THRESHOLD stood at ${level}, ${level === most ? 'which is its limit' : `above its limit of ${most}`}`;
+  const said = `no interval was timed, ${where}`;
+  if (end === undefined) {
+    return `${said}; the output stays on just as long as the trigger is low, which it still was at the end of the run`;
+  }
+  const on = seconds(secondsBetween(start, end));
+  return byReset === true
+    ? `${said}; the output stayed on until RESET ended it after ${on}`
+    : `${said}; the output stayed on just as long as the trigger was low, ${on}`;
+}
+
 /** Where the capacitor was not empty at the start: from what voltage the interval was counted. */
-function startWords({ threshold, limit }: IntervalFacts): string {
-  if (threshold === undefined || limit === undefined || Math.abs(threshold) <= NEAR_ZERO * limit) return '';
+function startWords(interval: IntervalFacts): string {
+  const { threshold, limit } = interval;
+  if (threshold === undefined || limit === undefined || !startsCharged(interval)) return '';
   const share = formatQuantity(threshold / limit, 'share', { digits: 2 });
   return `, counted from ${volts(threshold)} at THRESHOLD, ${share} of its limit`;
 }
@@ -75,8 +89,18 @@ function startWords({ threshold, limit }: IntervalFacts): string {
 function progressWords(pulse: PulseFacts, net: string): string {
   const { threshold, limit } = pulse;
   if (threshold === undefined || limit === undefined) return toGoWords(pulse);
-  const share = limit > 0 ? ` (${formatQuantity(threshold / limit, 'share', { digits: 2 })})` : '';
-  return `${net} stood at ${volts(threshold)} of its ${volts(limit)} limit${share}, ${toGoWords(pulse)}`;
+  const share = limit > 0 ? ` (${shareWords(threshold / limit)})` : '';
+  const [level, most] = voltsApart(threshold, limit);
+  return `${net} stood at ${level} of its ${most} limit${share}, ${toGoWords(pulse)}`;
+}
+
+/** A share in per cent with two digits, or as many as it takes not to read 100 % where it is less. */
+function shareWords(share: number): string {
+  for (let digits = 2; digits < 9; digits++) {
+    const text = formatQuantity(share, 'share', { digits });
+    if (share === 1 || text !== formatQuantity(1, 'share', { digits })) return text;
+  }
+  return formatQuantity(share, 'share', { digits: 2 });
 }
 
 function toGoWords(pulse: PulseFacts): string {

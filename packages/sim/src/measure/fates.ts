@@ -4,10 +4,11 @@ import { CappedList } from './capped-list.ts';
 import type { TimerFacts, Window } from './context.ts';
 import { explain } from './explanation.ts';
 import { FateLedger } from './fate-ledger.ts';
-import { FateTally, NEAR_ZERO } from './fate-tally.ts';
+import { FateTally } from './fate-tally.ts';
 import { fateSentence } from './fate-words.ts';
 import { endOf, fateOf, type IntervalFacts, type PulseFacts, secondsToGo } from './pulse-facts.ts';
 import type { FateCounts, IntervalRow, PulseRow } from './rows.ts';
+import { startsCharged } from './start-level.ts';
 
 /** Pulses and intervals listed unless the caller says otherwise. */
 const MOST_PULSES = 10_000;
@@ -80,7 +81,7 @@ function pulseRow(pulse: PulseFacts, timer: TimerFacts): PulseRow {
   const fate = fateOf(pulse);
   const toGo = secondsToGo(pulse);
   const beganEnd = began === undefined ? undefined : endOf(began);
-  const empty = fate === 'started' && Math.abs(began?.threshold ?? 0) <= NEAR_ZERO * Math.abs(began?.limit ?? 0);
+  const empty = fate === 'started' && began !== undefined && !startsCharged(began);
   const at = fate === 'started' ? began : pulse;
   return {
     time: time.high,

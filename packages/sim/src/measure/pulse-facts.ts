@@ -15,6 +15,8 @@ export interface IntervalFacts {
   /** THRESHOLD and its limit (V) at the start. */
   threshold?: number;
   limit?: number;
+  /** The level (V) that THRESHOLD was heading for just before, while the latch was clear; absent where it never was. */
+  rest?: number | undefined;
   /** Pulses that came while it ran. */
   found: number;
 }
@@ -50,6 +52,15 @@ export function fateOf(pulse: PulseFacts): Fate {
 /** When an interval ended for those who wait for it: when it ran out or was cleared, whichever came first. */
 export function endOf(interval: IntervalFacts): Instant | undefined {
   return interval.over ?? interval.end;
+}
+
+/**
+ * Whether THRESHOLD was at its limit or above when the latch was set, so that nothing was left to wait for: the latch is
+ * then set just while TRIGGER is low.
+ */
+export function untimed({ threshold, limit, start, over }: IntervalFacts): boolean {
+  if (threshold === undefined || limit === undefined || threshold < limit) return false;
+  return over === undefined || secondsBetween(start, over) <= SAME_INSTANT * start.high;
 }
 
 /** Shorter times than a few units in the last place of the instant are rounding (shares of the instant). */

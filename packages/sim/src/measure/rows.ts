@@ -38,7 +38,7 @@ export interface PulseRow {
   readonly threshold?: number;
   readonly limit?: number;
   readonly toGo?: number;
-  /** For `started`: how long the interval lasted; `threshold` is the voltage it started from where not near 0 V. */
+  /** For `started`: how long the interval lasted; `threshold` is the voltage it started from where the capacitor was not empty. */
   readonly interval?: number;
 }
 

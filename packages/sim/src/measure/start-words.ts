@@ -1,6 +1,6 @@
 import type { TimerFacts } from './context.ts';
-import { type FateTally, NEAR_ZERO } from './fate-tally.ts';
-import { rangeWords, SAME, seconds, volts } from './range-words.ts';
+import type { FateTally } from './fate-tally.ts';
+import { countWords, rangeWords, SAME, seconds, volts } from './range-words.ts';
 
 /** Whether the first interval began from a lower voltage than all others and lasted longer than all others. */
 function firstWasLonger({ firstStart, firstLength, laterStarts, later }: FateTally): boolean {
@@ -14,19 +14,19 @@ function firstWasLonger({ firstStart, firstLength, laterStarts, later }: FateTal
   );
 }
 
-/** Of intervals that began before THRESHOLD was back at 0 V. */
+/** Of intervals that began before THRESHOLD had come down. */
 export function startWords(tally: FateTally, timer: TimerFacts): string[] {
-  const { laterStarts, laterVoltages } = tally;
-  if (laterStarts.count === 0 || laterStarts.high <= NEAR_ZERO) return [];
-  const from = rangeWords(laterVoltages, volts);
+  const { soonVoltages, soonLengths, otherLengths, intervals } = tally;
+  const { count } = soonVoltages;
+  if (count === 0) return [];
+  const which =
+    count === 1 && intervals === 2 ? 'The second interval' : `${count} of the ${countWords(intervals, 'interval')}`;
+  const shorter =
+    soonLengths.count > 0 && otherLengths.count > 0 && soonLengths.high * (1 + SAME) < otherLengths.low
+      ? ` and ${count === 1 ? 'was' : 'were'} shorter`
+      : '';
   const reason = timer.discharge === timer.threshold ? ': the capacitor had had no time to empty' : '';
-  if (firstWasLonger(tally)) {
-    return [`All but the first began with THRESHOLD still at ${from} and were shorter${reason}.`];
-  }
-  const which = laterStarts.low > NEAR_ZERO ? 'Later intervals' : 'Some later intervals';
-  return [
-    `${which} began with THRESHOLD not back at 0 V, but at ${laterStarts.low > NEAR_ZERO ? from : `up to ${volts(laterVoltages.high)}`}${reason}.`,
-  ];
+  return [`${which} began with THRESHOLD still at ${rangeWords(soonVoltages, volts)}${shorter}${reason}.`];
 }
 
 /** Of a timer whose TRIGGER and THRESHOLD share a net, as they do where it starts itself. */

@@ -1,14 +1,31 @@
 import type { FateTally } from './fate-tally.ts';
 import { countWords, rangeWords, SAME, seconds } from './range-words.ts';
 
+/** Gaps, from start to start and from pulse to pulse, that it takes to speak of a ratio. */
+const FEWEST_GAPS = 3;
+
 /** From one start to the next: how many pulses, whether always as many, and why. */
 export function stepWords(tally: FateTally): string[] {
-  const { steps } = tally;
+  const { steps, spacings, counts, pulses } = tally;
   if (steps.count === 0) return [];
   if (steps.low < steps.high) return [unevenWords(tally)];
   const step = steps.low;
-  const said = `Every start came ${countWords(step, 'pulse')} after the one before: the ratio is ${step} throughout.`;
-  return [said, ...ratioWords(tally, step)];
+  const even = spacings.count >= FEWEST_GAPS && spacings.within(SAME);
+  const why = even ? ratioWords(tally, step) : [];
+  const came = `came ${countWords(step, 'pulse')} after`;
+  if (steps.count < FEWEST_GAPS) {
+    // That each of a few pulses started an interval has been said.
+    if (counts.started === pulses) return [];
+    const which =
+      steps.count === 1 ? `The second start ${came} the first.` : `Both later starts ${came} the one before.`;
+    return [which, ...why];
+  }
+  const every = `Every start after the first ${came} the one before`;
+  if (!even) {
+    const apart = rangeWords(spacings, seconds);
+    return [`${every}; the pulses came unevenly, ${apart} apart, so no ratio follows from that.`];
+  }
+  return [`${every}: the ratio is ${step} throughout.`, ...why];
 }
 
 /** Why every so many pulses make one interval. */
@@ -32,7 +49,8 @@ function ratioWords({ spans, spacings, ownHolds, otherHolds, found }: FateTally,
 
 /** Why the number of pulses from start to start is not always the same. */
 function unevenWords({ steps, spacings, spans, counts, cutByReset }: FateTally): string {
-  const said = `From one start to the next there were ${steps.low} to ${steps.high} pulses, so the ratio is not constant`;
+  const numbers = `${steps.low} ${steps.high - steps.low === 1 ? 'or' : 'to'} ${steps.high}`;
+  const said = `From one start to the next there were ${numbers} pulses, so the ratio is not constant`;
   if (counts.barred + cutByReset > 0) return `${said}: RESET stepped in between.`;
   const apart = `${rangeWords(spacings, seconds)} apart`;
   const even = spacings.within(SAME);
