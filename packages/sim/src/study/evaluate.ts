@@ -36,6 +36,8 @@ export interface Evaluation {
   readonly measured: readonly Measured[];
   /** Unit of each reading, null for counts and ratios, and for all where there was no circuit to run. */
   readonly units: readonly (Unit | null)[];
+  /** Why there was no run, or none to its end; null where there was. */
+  readonly failed: string | null;
 }
 
 /**
@@ -70,11 +72,16 @@ export function evaluate(
   return {
     measured: outcomes.map(({ value, reason }) => measuredOf(value, reason)),
     units: outcomes.map(({ unit }) => unit),
+    failed: null,
   };
 }
 
 function without({ readings }: Question, reason: string): Evaluation {
-  return { measured: readings.map(() => ({ value: null, reason })), units: readings.map(() => null) };
+  return {
+    measured: readings.map(() => ({ value: null, reason })),
+    units: readings.map(() => null),
+    failed: reason,
+  };
 }
 
 function reasonOf(outcome: Outcome): string {

@@ -27,9 +27,12 @@ export interface StudyControl {
 
 /** Runs all jobs of a study, one after the other, in this thread, and gives its result: a partial one when stopped. */
 export function runStudy<Job, Result>(study: Study<Job, Result>, control: StudyControl = {}): Result {
-  const jobs = new Map<number, Job>();
-  for (const [index, job] of doneJobs(study, control)) jobs.set(index, job);
-  return study.collect(jobs);
+  return study.collect(runJobs(study, control));
+}
+
+/** Runs all jobs of a study, one after the other, in this thread, and gives what they gave: fewer when stopped. */
+export function runJobs<Job>(study: Study<Job, unknown>, control: StudyControl = {}): Map<number, Job> {
+  return new Map(doneJobs(study, control));
 }
 
 /**
