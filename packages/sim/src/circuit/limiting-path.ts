@@ -1,124 +1,179 @@
-import type { Circuit, Part } from './description.ts';
+import { type ConductingLink, conductingLinks } from './conducting-links.ts';
+import type { Circuit } from './description.ts';
+import { HeldNets } from './held-nets.ts';
 
-/** The path through which a source can drive the most current through an LED. */
-export interface LimitingPath {
-  /** Resistance of the path, the LED's own slope included (Ω). */
-  readonly resistance: number;
-  /** Sum of what diodes and output stages on the path, the LED included, keep for themselves (V). */
+/** A way by which supplies or signals drive a lasting current through a part. */
+export interface DrivenPath {
+  /** Most that the sources make at its ends (V). */
+  readonly voltage: number;
+  /** Sum of what diodes, output stages and the part itself keep for themselves (V); always less than `voltage`. */
   readonly drop: number;
+  /** Resistance all the way round, that of the part and of the sources included (Ω). */
+  readonly resistance: number;
+  /** Most current that can flow (A); `Infinity` where nothing limits it. */
+  readonly current: number;
+  /** The links from the source to the part, and from the part on, each in the order of the current. */
+  readonly before: readonly ConductingLink[];
+  readonly after: readonly ConductingLink[];
 }
 
-interface Link {
-  readonly part: string;
-  readonly a: string;
-  readonly b: string;
-  readonly resistance: number;
-  readonly drop: number;
-  readonly isSource: boolean;
-}
-
-/** Finds the paths through which sources can drive LEDs, see {@link LimitingPaths.overLimit}. */
+/** Finds the ways by which supplies and signals can drive lasting currents through parts, see {@link through}. */
 export class LimitingPaths {
-  readonly #links: readonly Link[];
-  readonly #linksAt = new Map<string, Link[]>();
+  readonly #held: HeldNets;
+  readonly #outOf = new Map<string, ConductingLink[]>();
+  readonly #into = new Map<string, ConductingLink[]>();
 
-  constructor(circuit: Circuit) {
-    this.#links = circuit.parts.flatMap(linksOf);
-    for (const link of this.#links) {
-      for (const net of new Set([link.a, link.b])) {
-        const known = this.#linksAt.get(net);
-        if (known === undefined) this.#linksAt.set(net, [link]);
-        else known.push(link);
-      }
+  constructor(circuit: Circuit, held = new HeldNets(circuit)) {
+    this.#held = held;
+    for (const link of [...conductingLinks(circuit), ...sourceLinks(circuit, held)]) {
+      put(this.#outOf, link.from, link);
+      put(this.#into, link.to, link);
     }
   }
 
   /**
-   * The path from one end of an LED through a supply or signal to the other on which the least voltage (V) would drive
-   * the limit current (A), if that is below `voltage`; `undefined` if there is none, so that the current stays inside the
-   * limit. Every contact counts as closed, every pot as turned to its end and every diode as conducting. Capacitors are
-   * left out: what they pass ends by itself. No path meets a net twice, so that what is found can carry a current.
+   * The way through a link that leaves the most voltage over when the limit current (A) flows; `undefined` if no source
+   * can drive any current through it. Currents go only where diodes and output stages let them. No way meets a net
+   * twice, so that what is found can carry a current, and none uses a timer's output as high and as low.
+   *
+   * @param crossing the part to go through; its own other links are not used.
+   * @param limit with 0, the way that leaves the most voltage without current.
+   * @param without further parts not to use.
    */
-  overLimit(led: Part, limit: number, voltage: number): LimitingPath | undefined {
-    const { a = '', b = '' } = led.nets;
-    const own = linkThrough(led);
-    let found: Way | undefined;
-    for (const source of this.#links) {
-      if (!source.isSource) continue;
-      const start = extended(extended(nowhere, own, limit), source, limit);
-      for (const [near, far] of [
-        [source.a, source.b],
-        [source.b, source.a],
-      ] as const) {
-        for (const [from, to] of [
-          [
-            [a, near],
-            [far, b],
-          ],
-          [
-            [far, b],
-            [a, near],
-          ],
-        ] as const) {
-          const search = { without: [source.part, led.name], limit, most: found?.needed ?? voltage };
-          const first = this.#wayBetween(from, { ...search, start, avoided: to });
-          if (first === undefined) continue;
-          found = this.#wayBetween(to, { ...search, start: first, avoided: first.nets }) ?? found;
+  through(crossing: ConductingLink, limit: number, without: ReadonlySet<string> = new Set()): DrivenPath | undefined {
+    if (crossing.from === crossing.to) return undefined;
+    const search = { limit, without: new Set([crossing.part, ...without]) };
+    let found: (DrivenPath & { readonly spare: number }) | undefined;
+    for (const island of this.#held.islands) {
+      for (const upFirst of [true, false]) {
+        const [near, far] = upFirst ? [crossing.from, crossing.to] : [crossing.to, crossing.from];
+        const starts = this.#ends(near, upFirst, { ...search, island, avoided: [far], timers: statesOf([crossing]) });
+        for (const [one, first] of starts) {
+          const timers = statesOf([crossing, ...first.links]);
+          const rest = this.#ends(far, !upFirst, { ...search, island, avoided: first.nets, timers });
+          for (const [other, second] of rest) {
+            const [up, down] = upFirst ? [first, second] : [second, first];
+            const [upper, lower] = upFirst ? [one, other] : [other, one];
+            const path = this.#driven(crossing, { upper, up, lower, down }, limit);
+            if (path !== undefined && path.spare > (found?.spare ?? -Infinity)) found = path;
+          }
         }
       }
     }
     return found;
   }
 
-  /** The way from one net to another, put after `start`, that needs the least voltage, below `most`. */
-  #wayBetween(
-    [from, to]: readonly [string, string],
-    { start, avoided, without, limit, most }: Search,
-  ): Way | undefined {
-    if (avoided.includes(from) || avoided.includes(to) || start.needed >= most) return undefined;
+  /**
+   * The one net held by sources that a net is joined to by anything that conducts, in either direction; `undefined` where
+   * there is none, or more than one.
+   *
+   * @param without a part not to use: the timer whose input it is.
+   */
+  onlyFeeder(net: string, without: string): string | undefined {
+    const seen = new Set([net]);
+    const feeders: string[] = [];
+    for (const each of seen) {
+      if (this.#held.islandOf(each) !== undefined) {
+        feeders.push(each);
+        continue;
+      }
+      for (const link of [...(this.#into.get(each) ?? []), ...(this.#outOf.get(each) ?? [])]) {
+        if (link.part !== without) seen.add(link.from === each ? link.to : link.from);
+      }
+    }
+    return feeders.length === 1 ? feeders[0] : undefined;
+  }
+
+  #driven(
+    crossing: ConductingLink,
+    { upper, up, lower, down }: { upper: string; up: Way; lower: string; down: Way },
+    limit: number,
+  ): (DrivenPath & { readonly spare: number }) | undefined {
+    const source = this.#held.between(upper, lower);
+    if (source === undefined) return undefined;
+    const before = [...up.links].reverse();
+    const after = down.links;
+    const links = [...before, crossing, ...after];
+    const drop = links.reduce((sum, link) => sum + link.drop, 0);
+    const resistance = links.reduce((sum, link) => sum + link.resistance, source.resistance);
+    const voltage = source.high;
+    if (voltage <= drop) return undefined;
+    const most = links.reduce((least, link) => Math.min(least, link.most), Infinity);
+    const current = Math.min(most, (voltage - drop) / resistance);
+    return { voltage, drop, resistance, current, before, after, spare: voltage - drop - resistance * limit };
+  }
+
+  /** The nets of an island that a net can be fed from (or can feed), each with the way that takes the least voltage. */
+  #ends(start: string, upwards: boolean, { limit, without, island, avoided, timers }: Search): Map<string, Way> {
+    const ends = new Map<string, Way>();
+    const links = upwards ? this.#into : this.#outOf;
     const done = new Set(avoided);
-    const open = new Map<string, Way>([[from, { ...start, nets: [from] }]]);
+    if (done.has(start)) return ends;
+    const open = new Map<string, Way>([[start, { needed: 0, nets: [start], links: [] }]]);
     for (;;) {
       const nearest = takeNearest(open);
-      if (nearest === undefined) return undefined;
+      if (nearest === undefined) return ends;
       const [net, way] = nearest;
-      if (net === to) return way;
       done.add(net);
-      for (const link of this.#linksAt.get(net) ?? []) {
-        const next = link.a === net ? link.b : link.a;
-        if (done.has(next) || without.includes(link.part)) continue;
-        const longer = extended(way, link, limit);
-        if (longer.needed >= (open.get(next)?.needed ?? most)) continue;
-        open.set(next, { ...longer, nets: [...way.nets, next] });
+      if (this.#held.islandOf(net) === island) {
+        ends.set(net, way);
+        continue;
+      }
+      const states = new Map([...timers, ...statesOf(way.links)]);
+      for (const link of links.get(net) ?? []) {
+        const next = upwards ? link.from : link.to;
+        if (done.has(next) || without.has(link.part)) continue;
+        // A current source that stays below the limit carries none of the currents in question.
+        if (limit > 0 && link.most <= limit) continue;
+        if (link.output !== undefined && (states.get(link.part) ?? link.output) !== link.output) continue;
+        const needed = way.needed + link.resistance * limit + link.drop;
+        if (needed >= (open.get(next)?.needed ?? Infinity)) continue;
+        open.set(next, { needed, nets: [...way.nets, next], links: [...way.links, link] });
       }
     }
   }
 }
 
-interface Way extends LimitingPath {
-  /** Voltage that drives the limit current through it (V). */
+interface Way {
+  /** Voltage that drives the limit current along it (V). */
   readonly needed: number;
-  /** Every net on its last stretch, both ends included. */
+  /** Every net on it, from the part to the source. */
   readonly nets: readonly string[];
+  readonly links: readonly ConductingLink[];
 }
 
 interface Search {
-  readonly start: Way;
-  readonly avoided: readonly string[];
-  readonly without: readonly string[];
   readonly limit: number;
-  readonly most: number;
+  readonly without: ReadonlySet<string>;
+  readonly island: string;
+  readonly avoided: readonly string[];
+  readonly timers: ReadonlyMap<string, 'high' | 'low'>;
 }
 
-const nowhere: Way = { resistance: 0, drop: 0, needed: 0, nets: [] };
+/** What the outputs of timers must be for these links to conduct. */
+function statesOf(links: readonly ConductingLink[]): Map<string, 'high' | 'low'> {
+  return new Map(links.flatMap(({ part, output }) => (output === undefined ? [] : [[part, output] as const])));
+}
 
-function extended(way: Way, { resistance, drop }: LimitingPath, limit: number): Way {
-  return {
-    resistance: way.resistance + resistance,
-    drop: way.drop + drop,
-    needed: way.needed + resistance * limit + drop,
-    nets: way.nets,
-  };
+/** Sources as links: on a way between nets of one island, sources of another help or hinder the current. */
+function sourceLinks(circuit: Circuit, held: HeldNets): ConductingLink[] {
+  return circuit.parts.flatMap(({ name, kind, nets }): ConductingLink[] => {
+    const { plus, minus } = nets;
+    if ((kind !== 'supply' && kind !== 'signal') || plus === undefined || minus === undefined) return [];
+    const made = held.between(plus, minus);
+    if (made === undefined) return [];
+    const link = { part: name, resistance: made.resistance, most: Infinity, through: 'source' } as const;
+    return [
+      { ...link, from: minus, to: plus, drop: -made.high },
+      { ...link, from: plus, to: minus, drop: made.low },
+    ];
+  });
+}
+
+function put(links: Map<string, ConductingLink[]>, net: string, link: ConductingLink): void {
+  const known = links.get(net);
+  if (known === undefined) links.set(net, [link]);
+  else known.push(link);
 }
 
 /** Removes and returns the way that needs the least voltage, with the net it ends at. */
@@ -129,51 +184,4 @@ function takeNearest(open: Map<string, Way>): [string, Way] | undefined {
   }
   if (nearest !== undefined) open.delete(nearest[0]);
   return nearest;
-}
-
-/** What an LED itself adds to a path. */
-function linkThrough(led: Part): LimitingPath {
-  const { slope, forward } = led.values as { slope: number; forward: number };
-  return { resistance: slope, drop: forward };
-}
-
-/** The ways through a part for lasting current, at their least resistance. */
-function linksOf(part: Part): Link[] {
-  const { nets } = part;
-  const values = part.values as Readonly<Record<string, number>>;
-  const { resistance = 0, end = 0, slope = 0, forward = 0, saturation = 0 } = values;
-  const link = (from: string, to: string, ohms: number, drop = 0, isSource = false): Link[] => {
-    const a = nets[from];
-    const b = nets[to];
-    return a === undefined || b === undefined ? [] : [{ part: part.name, a, b, resistance: ohms, drop, isSource }];
-  };
-  switch (part.kind) {
-    case 'supply':
-    case 'signal':
-      return link('plus', 'minus', resistance, 0, true);
-    case 'resistor':
-    case 'button':
-    case 'jumper':
-    case 'switch':
-    case 'probe':
-    case 'speaker':
-      return link('a', 'b', resistance);
-    case 'pot':
-      return [...link('a', 'wiper', end), ...link('wiper', 'b', end)];
-    case 'diode':
-    case 'led':
-      return link('a', 'b', slope, forward);
-    case 'transistor':
-      return [...link('base', 'emitter', slope, forward), ...link('collector', 'emitter', slope, saturation)];
-    case 'timer': {
-      const timer = part.values.parameters as Readonly<Record<string, number>>;
-      return [
-        ...link('supply', 'output', timer.outputHighResistance ?? 0, timer.outputHighDrop ?? 0),
-        ...link('output', 'ground', timer.outputLowResistance ?? 0, timer.outputLowSaturation ?? 0),
-        ...link('discharge', 'ground', timer.dischargeResistance ?? 0, timer.dischargeSaturation ?? 0),
-      ];
-    }
-    default:
-      return [];
-  }
 }

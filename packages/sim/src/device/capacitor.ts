@@ -1,9 +1,7 @@
+import { REVERSE_LIMIT } from '../circuit/part-limits.ts';
 import type { CurrentElement, Device } from './contract.ts';
 import { limitWatch } from './limit-watch.ts';
 import { always, thevenin } from './pieces.ts';
-
-/** A polarised capacitor bears this much the wrong way round (V); common practice, no source. */
-const REVERSE_LIMIT = 0.5;
 
 /** A capacitance with optional leakage resistance across it and series resistance before it. */
 export const capacitor: Device = {

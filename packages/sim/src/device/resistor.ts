@@ -1,9 +1,7 @@
+import { RESISTOR_RATING } from '../circuit/part-limits.ts';
 import type { Device } from './contract.ts';
 import { limitWatch } from './limit-watch.ts';
 import { always, thevenin } from './pieces.ts';
-
-/** Power a resistor is taken to bear until stated (W). */
-const UNSTATED_RATING = 0.25;
 
 function twoEnded(kind: string): Device {
   return {
@@ -28,7 +26,7 @@ export const resistor: Device = {
   kind: 'resistor',
   build(part, host) {
     plainResistor.build(part, host);
-    const { resistance, rating = UNSTATED_RATING } = part.values as { resistance: number; rating?: number };
+    const { resistance, rating = RESISTOR_RATING } = part.values as { resistance: number; rating?: number };
     if (resistance === 0) return;
     const most = Math.sqrt(rating * resistance);
     const across = { plus: host.node(part.nets['a']!), minus: host.node(part.nets['b']!) };

@@ -1,15 +1,7 @@
+import { pinMargin } from '../circuit/part-limits.ts';
 import type { DeviceHost } from './contract.ts';
 import type { TimerFamily, TimerParameters } from './families.ts';
 import { limitWatch, type PartLimit } from './limit-watch.ts';
-
-/** How far (V) the inputs of a timer may go beyond its supply and its ground; an ideal timer does not mind. */
-const PIN_MARGINS: Readonly<Record<TimerFamily, number>> = {
-  ideal: Number.POSITIVE_INFINITY,
-  // Makers allow nothing above the supply (TI-F p. 4); a junction below ground starts to conduct at about this; from memory.
-  bipolar: 0.5,
-  // ICM p. 8-172, note 1: beyond it a CMOS timer may latch up and be destroyed.
-  cmos: 0.3,
-};
 
 /** Nodes of a timer's supply and of the inputs that the outside may drive. */
 export interface LimitedPins {
@@ -41,7 +33,7 @@ export function watchTimerLimits(
   watch({ what: 'supply-high', watch: fed, most: supplyMaximum });
   watch({ what: 'output-gives', watch: { branch: output.high }, most: outputMaximum });
   watch({ what: 'output-takes', watch: { branch: output.low }, most: outputSinkMaximum });
-  const margin = PIN_MARGINS[family];
+  const margin = pinMargin(family);
   for (const pin of ['trigger', 'threshold', 'control', 'reset'] as const) {
     const node = pins[pin];
     if (node === undefined || node === supply || node === ground) continue;

@@ -1,0 +1,392 @@
+import { cautions } from '#sim/circuit/cautions.ts';
+import { dangers } from '#sim/circuit/dangers.ts';
+import { describe, expect, test } from 'vitest';
+import { circuitOf, plain } from '../../support/circuit-issues.ts';
+
+/*
+ * Expected values: Ohm's law on the parts in each comment, with the resistances and drops of shared/timer-families.json
+ * and the defaults of an LED (1.7 V and 10 Ω).
+ */
+
+const battery = (voltage: unknown = '12 V', more: object = {}) => {
+  return { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage, origin: 'battery', ...more };
+};
+const resistor = (name: string, a: string, b: string, resistance: unknown) => {
+  return { name, kind: 'resistor', a, b, resistance, rating: '1 W' };
+};
+const load = resistor('RL', 'rail', 'ground', '10 kΩ');
+const electrolytic = (a: string, b: string, more: object = {}) => {
+  return { name: 'C1', kind: 'capacitor', a, b, capacitance: '47 µF', polarised: true, rating: '25 V', ...more };
+};
+const led = (a: string, b: string, more: object = {}) => ({ name: 'D1', kind: 'led', a, b, ...more });
+const timer = (family: string, pins: object = {}, more: object = {}) => {
+  const usual = { supply: 'rail', ground: 'ground', trigger: 'rail', threshold: 'rail', output: 'out' };
+  return { name: 'U1', kind: 'timer', family, pins: { ...usual, ...pins }, ...more };
+};
+const signal = (net: string, rest: unknown, pulse: unknown) => {
+  const wave = { shape: 'pulses', period: 1, width: 0.1, rest, pulse };
+  return { name: 'G1', kind: 'signal', plus: net, minus: 'ground', wave };
+};
+
+function dangersOf(...parts: unknown[]): string[] {
+  return dangers(circuitOf(parts)).map(plain);
+}
+
+describe('dangers(circuit)', () => {
+  test('are none on a sound board', () => {
+    const parts = [battery(), load, resistor('R1', 'rail', 'x', '680 Ω'), led('x', 'ground'), timer('bipolar')];
+    expect(dangersOf(...parts, electrolytic('x', 'ground'))).toEqual([]);
+  });
+
+  test('are all among the cautions, whole sentences, none twice', () => {
+    const circuit = circuitOf([
+      battery('-70 V', { origin: 'unknown' }),
+      load,
+      timer('cmos', { discharge: 'rail' }),
+      electrolytic('rail', 'ground'),
+      led('rail', 'ground'),
+      { name: 'F1', kind: 'finger', a: 'rail' },
+    ]);
+    const found = dangers(circuit);
+    expect(found.length).toBeGreaterThan(5);
+    expect(new Set(found).size).toBe(found.length);
+    for (const sentence of found) expect(sentence).toMatch(/^[A-Z].*\.$/s);
+    expect(cautions(circuit)).toEqual(expect.arrayContaining(found));
+  });
+});
+
+describe('an electrolytic capacitor', () => {
+  test.each<[string, unknown[], string]>([
+    ['across the supply', [electrolytic('ground', 'rail')], '12 V'],
+    ['behind a timing resistor', [resistor('R1', 'rail', 't', '100 kΩ'), electrolytic('ground', 't')], '12 V'],
+    ['between the rail and a net pulled low', [electrolytic('t', 'rail'), resistor('R1', 't', 'ground', 1e5)], '12 V'],
+    // bipolar output high, 1.3 V below the rail
+    ['at an output', [timer('bipolar'), electrolytic('x', 'out'), resistor('R1', 'x', 'ground', 100)], '10.7 V'],
+    // coupling: at rest both ends at 12 V, during a pulse the minus end is 12 V above the plus end
+    [
+      'that couples pulses to a pulled-up net',
+      [signal('in', '12 V', '0 V'), electrolytic('in', 'trigger'), resistor('R1', 'rail', 'trigger', 1e4)],
+      '12 V',
+    ],
+    ['on a supply that is reversed', [battery('-9 V'), electrolytic('rail', 'ground')], '9 V'],
+  ])('the wrong way round %s is named', (_, parts, volts) => {
+    const all = parts.some((part) => (part as { name: string }).name === 'BT1') ? parts : [battery(), ...parts];
+    expect(dangersOf(load, ...all)).toEqual([
+      `C1 is the wrong way round: its plus end can only be lower than its minus end, by up to ${volts}. A reversed electrolytic capacitor heats up and may burst; turn it round.`,
+    ]);
+  });
+
+  test.each<[string, unknown[]]>([
+    ['the right way round', [resistor('R1', 'rail', 't', 1e5), electrolytic('t', 'ground')]],
+    ['from the rail down to a net', [resistor('R1', 't', 'ground', 1e5), electrolytic('rail', 't')]],
+    ['whose polarity is not stated', [electrolytic('ground', 'rail', { polarised: undefined })]],
+    ['that has none', [electrolytic('ground', 'rail', { polarised: false })]],
+    // the plus end at a divider's 8 V, the minus end at another's 4 V: every path leads both ways, the levels do not
+    [
+      'between two dividers',
+      [
+        resistor('R1', 'rail', 'p', 1e3),
+        resistor('R2', 'p', 'ground', 2e3),
+        resistor('R3', 'rail', 'm', 2e3),
+        resistor('R4', 'm', 'ground', 1e3),
+        electrolytic('p', 'm'),
+      ],
+    ],
+    [
+      'coupling an output to a load below it',
+      [timer('bipolar'), electrolytic('out', 'x'), resistor('R1', 'x', 'ground', 100)],
+    ],
+    ['that nothing charges', [electrolytic('ground', 'x'), resistor('R1', 'x', 'ground', 1e3)]],
+  ])('%s is no danger', (_, parts) => {
+    expect(dangersOf(battery(), load, ...parts)).toEqual([]);
+  });
+
+  test('that starts the wrong way round, by more than the 0.5 V that a run counts from, is named', () => {
+    const c = (initial: unknown) => electrolytic('t', 'ground', { initial });
+    const charge = resistor('R1', 'rail', 't', 1e5);
+    expect(dangersOf(battery(), load, charge, c('-3 V'))).toEqual([
+      'C1 starts the wrong way round, at -3 V. A reversed electrolytic capacitor heats up and may burst; turn it round.',
+    ]);
+    expect(dangersOf(battery(), load, charge, c('-0.4 V'))).toEqual([]);
+  });
+
+  test('above its rating behind a power switch is named', () => {
+    const supply = { ...battery('30 V'), plus: 'battery' };
+    const power = { name: 'S1', kind: 'switch', a: 'battery', b: 'rail' };
+    expect(dangersOf(supply, power, load, electrolytic('rail', 'ground'))).toContain(
+      'C1: the rating of 25 V is below the 30 V of the supply.',
+    );
+  });
+});
+
+describe('an LED', () => {
+  test('the wrong way round carries nothing and is named for that alone', () => {
+    expect(dangersOf(battery('4.5 V'), load, led('ground', 'rail'))).toEqual([
+      'D1 is the wrong way round: no supply or signal can drive a current from its anode to its cathode, so it will not light.',
+    ]);
+  });
+
+  test('the wrong way round above 5 V may be damaged', () => {
+    const told =
+      'D1 is the wrong way round: no supply or signal can drive a current from its anode to its cathode, so it will not light. Up to 12 V may stand against it; LEDs bear little that way, typically 5 V (common practice, no source; the data sheet of the LED counts).';
+    expect(dangersOf(battery(), load, led('ground', 'rail'))).toEqual([told]);
+    expect(dangersOf(battery(), load, led('ground', 'x'), resistor('R1', 'x', 'rail', 680))).toEqual([told]);
+  });
+
+  test('behind a diode the wrong way round carries nothing', () => {
+    // The diode blocks both ways round: nothing stands against the LED, and no current is said to flow.
+    const blocked = { name: 'D2', kind: 'diode', a: 'x', b: 'rail' };
+    expect(dangersOf(battery(), load, blocked, led('x', 'ground'))).toEqual([]);
+  });
+
+  test('beside one the other way round, on a signal of both signs, lights and is clamped', () => {
+    const both = [signal('in', '9 V', '-9 V'), resistor('R1', 'in', 'x', 1e3)];
+    expect(dangersOf(battery(), load, ...both, led('x', 'ground'), { ...led('ground', 'x'), name: 'D2' })).toEqual([]);
+  });
+
+  test('alone on a signal of both signs is told what stands against it', () => {
+    expect(
+      dangersOf(battery(), load, signal('in', '9 V', '-9 V'), resistor('R1', 'in', 'x', 1e3), led('x', 'ground')),
+    ).toEqual([
+      'D1: up to 9 V may stand against it while it is dark; LEDs bear little that way, typically 5 V (common practice, no source; the data sheet of the LED counts).',
+    ]);
+  });
+
+  test('is fed by the sources on its own way only', () => {
+    // (6 V - 1.7 V) / (50 + 270 + 10) ohm = 13 mA, whatever the 12 V of the rail would do.
+    expect(
+      dangersOf(battery(), load, signal('in', '6 V', '0 V'), resistor('R1', 'in', 'x', 270), led('x', 'ground')),
+    ).toEqual([]);
+  });
+
+  test('on a battery that only a switch in its minus lead joins to ground is looked at as well', () => {
+    // (9 V - 1.7 V) / 10 ohm
+    const floating = { ...battery('9 V'), minus: 'low' };
+    const power = { name: 'S1', kind: 'switch', a: 'low', b: 'ground' };
+    expect(dangersOf(floating, power, load, led('rail', 'ground'))).toEqual([
+      'D1: an LED always needs a current-limiting path; as joined here up to 730 mA may flow, above the limit of 20 mA (20 mA unless stated).',
+    ]);
+  });
+
+  test('on a current source is judged by its current', () => {
+    const fed = (current: string) => [{ name: 'I1', kind: 'source', a: 'rail', b: 'x', current }, led('x', 'ground')];
+    expect(dangersOf(battery(), load, ...fed('15 mA'))).toEqual([]);
+    expect(dangersOf(battery(), load, ...fed('30 mA'))).toEqual([
+      'D1: an LED always needs a current-limiting path; as joined here up to 30 mA may flow, above the limit of 20 mA (20 mA unless stated).',
+    ]);
+  });
+});
+
+describe('DISCHARGE of a timer', () => {
+  const board = (family: string, ...parts: unknown[]) =>
+    dangersOf(battery(), timer(family, { discharge: 'd' }), ...parts);
+
+  test.each<[string, string, unknown, string, string]>([
+    // (12 - 0.037) V / (68 + 9.5) ohm
+    ['bipolar', '68 Ω', 68, '154 mA', '150 mA'],
+    // 12 V / (100 + 14) ohm
+    ['cmos', '100 Ω', 100, '105 mA', '100 mA'],
+  ])('%s, behind %s is overloaded', (family, _, resistance, current, limit) => {
+    expect(board(family, resistor('R1', 'rail', 'd', resistance))).toEqual([
+      `U1: DISCHARGE would have to take up to ${current} through R1, above the ${limit} of a timer of the family ${family}. Put more resistance between DISCHARGE and the supply; 1 kΩ or more is common practice, no source.`,
+    ]);
+  });
+
+  test('tied straight to the supply is overloaded', () => {
+    expect(dangersOf(battery(), load, timer('cmos', { discharge: 'rail' }))).toEqual([
+      // 12 V / 14 ohm
+      'U1: DISCHARGE would have to take up to 857 mA with nothing in the way, above the 100 mA of a timer of the family cmos. Put more resistance between DISCHARGE and the supply; 1 kΩ or more is common practice, no source.',
+    ]);
+  });
+
+  test('behind a pot is judged with the pot at its end', () => {
+    const pot = { name: 'P1', kind: 'pot', a: 'rail', wiper: 'd', b: 'd', resistance: '100 kΩ' };
+    expect(board('cmos', pot)[0]).toContain('up to 857 mA through P1 (a pot at its end)');
+  });
+
+  test.each<[string, string, unknown[]]>([
+    ['bipolar', 'behind 82 Ω', [resistor('R1', 'rail', 'd', 82)]],
+    ['cmos', 'behind 1 kΩ', [resistor('R1', 'rail', 'd', 1e3)]],
+    ['ideal', 'tied to the supply', [resistor('R1', 'rail', 'd', 0.1)]],
+    ['bipolar', 'that empties a large capacitor', [electrolytic('d', 'ground'), resistor('R1', 'rail', 'd', 1e4)]],
+    // its own output is low whenever DISCHARGE conducts
+    ['cmos', 'fed by its own output', [resistor('R1', 'out', 'd', 10)]],
+  ])('%s, %s is no danger', (family, _, parts) => {
+    expect(board(family, ...parts)).toEqual([]);
+  });
+});
+
+describe('the output of a timer', () => {
+  const board = (family: string, ...parts: unknown[]) => dangersOf(battery(), load, timer(family), ...parts);
+  const given = (current: string, way: string, limit: string, family: string) =>
+    `U1: the output would have to give up to ${current} ${way}, above the ${limit} of a timer of the family ${family}. Put more resistance into what it feeds.`;
+  const taken = (current: string, way: string, limit: string, family: string) =>
+    `U1: the output would have to take up to ${current} ${way}, above the ${limit} of a timer of the family ${family}. Put more resistance into what it feeds.`;
+
+  test('with a load to ground below what it gives', () => {
+    // (12 - 1.3) V / (8 + 4) ohm
+    const speaker = { name: 'LS1', kind: 'speaker', a: 'out', b: 'ground' };
+    expect(board('bipolar', speaker)).toEqual([given('892 mA', 'through LS1', '200 mA', 'bipolar')]);
+    // (12 - 1.7) V / (200 + 680 + 10) ohm
+    expect(board('cmos', resistor('R1', 'out', 'x', 680), led('x', 'ground'))).toEqual([
+      given('11.6 mA', 'through R1 and D1', '10 mA', 'cmos'),
+    ]);
+  });
+
+  test('with a load to the supply below what it takes', () => {
+    // 12 V / (47 + 26) ohm
+    expect(board('cmos', resistor('R1', 'rail', 'out', 47))).toEqual([taken('164 mA', 'through R1', '100 mA', 'cmos')]);
+  });
+
+  test('tied to ground', () => {
+    // (12.1 - 1.3) V / 4 ohm
+    expect(dangersOf(battery('12.1 V'), load, timer('bipolar', { output: 'ground' }))).toEqual([
+      given('2.7 A', 'with nothing in the way', '200 mA', 'bipolar'),
+    ]);
+  });
+
+  test('with several loads that only together are too much', () => {
+    // Each alone 10.3 V / (200 + 1000 + 10) ohm = 8.5 mA; together 10.3 V / (505 + 200) ohm.
+    const two = ['1', '2'].flatMap((n) => [
+      resistor(`R${n}`, 'out', `x${n}`, 1e3),
+      { ...led(`x${n}`, 'ground'), name: `D${n}` },
+    ]);
+    expect(board('cmos', ...two)).toEqual([
+      given('14.6 mA', 'through R1 and D1, and through R2 and D2', '10 mA', 'cmos'),
+    ]);
+  });
+
+  test.each<[string, string, unknown[]]>([
+    ['bipolar', 'a lamp', [resistor('R1', 'out', 'x', 680), led('x', 'ground')]],
+    ['cmos', 'a lamp from the supply', [resistor('R1', 'rail', 'x', 680), led('x', 'out')]],
+    ['ideal', 'a short', [resistor('R1', 'out', 'ground', 0.1)]],
+    [
+      'cmos',
+      'a loudspeaker behind a capacitor',
+      [electrolytic('out', 'x'), { name: 'LS1', kind: 'speaker', a: 'x', b: 'ground' }],
+    ],
+    ['cmos', 'a reversed diode', [{ name: 'D2', kind: 'diode', a: 'ground', b: 'out' }]],
+  ])('%s, with %s is no danger', (family, _, parts) => {
+    expect(board(family, ...parts)).toEqual([]);
+  });
+});
+
+describe('the supply of a timer', () => {
+  test('reversed comes first of all', () => {
+    const found = dangersOf(
+      battery('-12 V'),
+      load,
+      led('ground', 'rail'),
+      electrolytic('rail', 'ground'),
+      timer('bipolar'),
+    );
+    expect(found[0]).toBe('U1: the supply is reversed, which destroys a timer.');
+    expect(found.length).toBeGreaterThan(2);
+  });
+
+  test('reversed at its pins is seen', () => {
+    expect(dangersOf(battery(), load, timer('bipolar', { supply: 'ground', ground: 'rail' }))[0]).toBe(
+      'U1: the supply is reversed, which destroys a timer.',
+    );
+  });
+
+  test('behind a power switch is judged all the same', () => {
+    const through = (voltage: string) => [
+      { ...battery(voltage), plus: 'battery' },
+      { name: 'S1', kind: 'switch', a: 'battery', b: 'rail' },
+    ];
+    expect(dangersOf(...through('18 V'), load, timer('bipolar'))).toEqual([
+      'U1: the supply can reach 18 V, above the 16 V that a timer of the family bipolar bears.',
+    ]);
+    expect(dangersOf(...through('3 V'), load, timer('bipolar'))).toEqual([
+      'U1: the supply can reach 3 V at most, below the 4.5 V that a timer of the family bipolar needs.',
+    ]);
+    expect(dangersOf(...through('-9 V'), load, timer('bipolar'))[0]).toBe(
+      'U1: the supply is reversed, which destroys a timer.',
+    );
+    expect(dangersOf(...through('9 V'), load, timer('bipolar'))).toEqual([]);
+  });
+
+  test('behind a diode against reversal is not reversed', () => {
+    const guarded = (voltage: string) => [
+      { ...battery(voltage), plus: 'battery' },
+      { name: 'D2', kind: 'diode', a: 'battery', b: 'rail' },
+    ];
+    expect(dangersOf(...guarded('-12 V'), load, timer('bipolar')).join(' ')).not.toContain('reversed');
+    expect(dangersOf(...guarded('12 V'), load, timer('bipolar'))).toEqual([]);
+  });
+
+  test('that comes up from 0 V is not too low, one that sags is', () => {
+    const ramp = (to: string) => battery('0 V', { changes: [{ at: 0, voltage: to, over: '10 ms' }] });
+    expect(dangersOf(ramp('9 V'), load, timer('bipolar'))).toEqual([]);
+    expect(dangersOf(ramp('4 V'), load, timer('bipolar'))).toEqual([
+      'U1: the supply is as low as 4 V, below the 4.5 V that a timer of the family bipolar needs.',
+    ]);
+  });
+});
+
+describe('an input of a timer', () => {
+  test.each<[string, object, unknown[], string]>([
+    ['trigger', { trigger: 'in' }, [signal('in', '15 V', '0 V')], 'TRIGGER is driven up to 3 V above the supply'],
+    ['trigger', { trigger: 'in' }, [signal('in', '12 V', '-2 V')], 'TRIGGER is driven up to 2 V below ground'],
+    ['threshold', { threshold: 'in' }, [signal('in', '15 V', '0 V')], 'THRESHOLD is driven up to 3 V above the supply'],
+    [
+      'reset, behind a resistor',
+      { reset: 'x' },
+      [signal('in', '15 V', '0 V'), resistor('R1', 'in', 'x', 1e4)],
+      'RESET is driven up to 3 V above the supply',
+    ],
+    [
+      'control',
+      { control: 'c' },
+      [{ name: 'VC', kind: 'supply', plus: 'c', minus: 'ground', voltage: '20 V' }],
+      'CONTROL is driven up to 8 V above the supply',
+    ],
+  ])('%s beyond the supply is named', (_, pins, parts, told) => {
+    expect(dangersOf(battery(), load, timer('bipolar', pins), ...parts)).toEqual([
+      `U1: ${told}; a timer of the family bipolar bears 500 mV there.`,
+    ]);
+  });
+
+  test('may go as far as its family bears', () => {
+    const at = (family: string, level: string) =>
+      dangersOf(battery(), load, timer(family, { trigger: 'in' }), signal('in', level, '0 V')).length;
+    expect([at('bipolar', '12.4 V'), at('bipolar', '12.6 V')]).toEqual([0, 1]);
+    expect([at('cmos', '12.2 V'), at('cmos', '12.4 V')]).toEqual([0, 1]);
+    expect(at('ideal', '20 V')).toBe(0);
+  });
+
+  test('behind a divider is left to the run', () => {
+    const divided = [resistor('R1', 'in', 'x', 1e4), resistor('R2', 'x', 'ground', 1e4)];
+    expect(
+      dangersOf(battery(), load, timer('bipolar', { trigger: 'x' }), signal('in', '20 V', '0 V'), ...divided),
+    ).toEqual([]);
+  });
+});
+
+describe('a resistor', () => {
+  test('straight across the supply that takes too much is a danger; one that only might is a caution', () => {
+    // 144 V^2 / 100 ohm = 1.44 W, above 1 W
+    expect(dangersOf(battery(), resistor('R1', 'rail', 'ground', 100))).toEqual([
+      'R1 turns up to 1.44 W into heat (rated 1 W).',
+    ]);
+    const behind = [battery(), resistor('R1', 'rail', 'x', 100), resistor('R2', 'x', 'ground', 1e4)];
+    expect(dangersOf(...behind)).toEqual([]);
+    expect(cautions(circuitOf(behind)).map(plain).join(' ')).toContain('R1: with the whole 12 V across it');
+  });
+});
+
+describe('dangers(circuit, names)', () => {
+  test('are those of the named parts only, with all others joined to them', () => {
+    // R1 of another board feeds the LED: (12 - 1.7) V / (100 + 10) ohm = 94 mA
+    const circuit = circuitOf([
+      battery(),
+      load,
+      resistor('R1', 'rail', 'x', 100),
+      led('x', 'ground'),
+      { ...electrolytic('ground', 'rail'), name: 'C9' },
+    ]);
+    const found = dangers(circuit, new Set(['D1'])).map(plain);
+    expect(found).toEqual([expect.stringMatching(/^D1: an LED always needs .* up to 94 mA/)]);
+  });
+});
