@@ -1,0 +1,170 @@
+import fc from 'fast-check';
+import { Solver } from 'odex';
+import { describe, expect, test } from 'vitest';
+import type { Outcome } from '#sim/engine/outcome.ts';
+import { runCircuit } from '#sim/run/simulate.ts';
+import { circuitOf } from '../support/circuit-issues.ts';
+import { dot } from '../support/nodal/linear.ts';
+import type { NodalModel } from '../support/nodal/model.ts';
+import { nodalModelOf } from '../support/nodal/read-circuit.ts';
+import { type NodalEvent, NodalRun, type NodalRunResult } from '../support/nodal/run.ts';
+import { Steps } from '../support/nodal/steps.ts';
+import { equationsOf } from '../support/nodal/equations.ts';
+import { randomCircuits } from '../support/random-circuit.ts';
+
+/**
+ * Random circuits, told twice: by the engine, and by a nodal model that the tests keep for themselves (its own reading of
+ * the parts, its own equations, charge by charge and net by net, advanced by the exponential of their matrix).
+ *
+ * Every event of a timer, a contact or a transistor must be in both, and agree in time to this share of the run: the
+ * squarings of the model's matrix lose some nine decades of rounding between its fastest step and the run.
+ */
+const TIME = 1e-7;
+/**
+ * A disagreement is excused only where the question itself is ill: where the model disagrees with itself by then when all
+ * capacitors and all limits start `NUDGE` (V) higher, by more than a hundred times the tolerance or about what happens at
+ * all. A hundredfold of rounding 1e-10 V makes such a nudge. Grazed limits and chaotic circuits are found that way.
+ */
+const NUDGE = 1e-8;
+const ILL = 100 * TIME;
+/** Share of circuits that may be excused, and a few that any number of runs may have. */
+const MOST_EXCUSED = 0.01;
+const FEW = 2;
+/** Events that are compared, and those the engine may take for them (it also counts corners of curves). */
+const COMPARED = 40;
+const BUDGET = 1000;
+
+/** Ten times as many runs as other laws have: 10 000 under `npm run laws`. */
+const runs = 10 * Number(process.env['LAWS_RUNS'] ?? 10);
+const LONG = 1_800_000;
+
+const drawn = randomCircuits({ timers: [1, 3], ramps: true, abrupt: false, real: true });
+
+/** Where two lists of events part, and what differs there; undefined when they agree up to `end` (s). */
+function parting(
+  one: readonly NodalEvent[],
+  other: readonly NodalEvent[],
+  tolerance: number,
+  end: number,
+): { readonly time: number; readonly what: string } | undefined {
+  // Kind by kind: what a part does at one instant for two independent reasons has no order of its own.
+  const streams = new Map<string, [number[], number[]]>();
+  [one, other].forEach((events, side) => {
+    for (const { part, kind, time } of events) {
+      const pair = streams.get(`${part} ${kind}`) ?? [[], []];
+      streams.set(`${part} ${kind}`, pair);
+      pair[side]!.push(time);
+    }
+  });
+  let found: { time: number; what: string } | undefined;
+  for (const [what, [mine, yours]] of streams) {
+    for (let k = 0; k < Math.max(mine.length, yours.length); k++) {
+      const [p, q] = [mine[k] ?? Infinity, yours[k] ?? Infinity];
+      if (Math.min(p, q) >= (found?.time ?? end)) break;
+      if (Math.abs(p - q) <= tolerance) continue;
+      found = { time: Math.min(p, q), what: `${what} number ${k + 1} at ${p} s and at ${q} s` };
+    }
+  }
+  return found;
+}
+
+interface Told extends NodalRunResult {
+  readonly outcome: Outcome;
+}
+
+function byEngine(parts: unknown, until: number): Told {
+  const events: NodalEvent[] = [];
+  const outcome = runCircuit(circuitOf(parts), {
+    until,
+    maxEvents: BUDGET,
+    observers: [
+      {
+        event({ part, kind, time }) {
+          if (kind !== 'piece' && kind !== 'source') events.push({ part, kind, time });
+        },
+      },
+    ],
+  });
+  return { events, end: outcome.time, restless: outcome.code === 'chatter', outcome };
+}
+
+function byModel(parts: unknown, until: number, nudge: number): NodalRunResult {
+  return new NodalRun(nodalModelOf(circuitOf(parts), until), { until, mostEvents: COMPARED, nudge }).run();
+}
+
+/** How two tellings of a run differ, endless switching included. */
+function difference(
+  one: NodalRunResult,
+  other: NodalRunResult,
+  tolerance: number,
+): { time: number; what: string } | undefined {
+  const end = Math.min(one.end, other.end);
+  // An event at the very end may lie just beyond it in the other telling.
+  const found = parting(one.events, other.events, tolerance, end - 2 * tolerance);
+  if (found !== undefined || one.restless === other.restless) return found;
+  const restless = one.restless ? one : other;
+  const calm = one.restless ? other : one;
+  return restless.end < calm.end - 2 * tolerance ? { time: restless.end, what: 'endless switching' } : undefined;
+}
+
+describe('runCircuit() of random circuits', () => {
+  test('misses and invents no event beside an independent model, whose times it has', { timeout: LONG }, () => {
+    let excused = 0;
+    fc.assert(
+      fc.property(drawn, ({ parts, until }) => {
+        const engine = byEngine(parts, until);
+        expect(['reached', 'chatter', 'budget']).toContain(engine.outcome.code);
+        const model = byModel(parts, until, 0);
+        const found = difference(engine, model, TIME * until);
+        if (found === undefined) return;
+        const ill = difference(model, byModel(parts, until, NUDGE), ILL * until);
+        if (ill !== undefined && ill.time <= found.time + ILL * until) excused++;
+        else expect(found.what).toBe('the same');
+      }),
+      { numRuns: runs },
+    );
+    expect(excused).toBeLessThanOrEqual(FEW + MOST_EXCUSED * runs);
+  });
+});
+
+describe('the independent model', () => {
+  /** All branches as they are at the start. */
+  function beginning(model: NodalModel): ReturnType<typeof equationsOf> {
+    return equationsOf(
+      model,
+      model.branches.map(({ a, b, curves, start, source }) => {
+        const corner = source === undefined ? undefined : model.sources[source]!.corners[0]!;
+        return { a, b, section: curves[start]![0]!, level: corner?.level ?? 0, slope: corner?.slope ?? 0 };
+      }),
+    );
+  }
+
+  test('advances its equations as an ODE package does', () => {
+    fc.assert(
+      fc.property(drawn, ({ parts, until }) => {
+        const model = nodalModelOf(circuitOf(parts), until);
+        const equations = beginning(model);
+        const { rate, size } = equations;
+        fc.pre(size > 0);
+        const start = equations.start(model.capacitors.map(({ initial }) => initial));
+        const still = new Array<number>(size + 2).fill(0);
+        const f = [...rate, still, still.map((_, k) => (k === size ? 1 : 0))];
+        const fastest = Math.max(
+          ...rate.map((row) => row.slice(0, size).reduce((sum, value) => sum + Math.abs(value), 0)),
+        );
+        // Explicit steps cannot be much longer than the fastest time constant, so a thousand of these have to do.
+        const length = Math.min(until, 1e3 / fastest);
+        const solver = new Solver(size + 2);
+        solver.absoluteTolerance = solver.relativeTolerance = 1e-11;
+        solver.initialStepSize = length / 1e4;
+        solver.maxSteps = 100_000;
+        const { y, outcome } = solver.solve((_, state) => f.map((row) => dot(row, state)), 0, start, length);
+        expect(outcome).toBe(0);
+        const mine = new Steps(f, length / 16).after(start, length);
+        // Step tolerance 1e-11, of some hundred steps, of 10 V.
+        for (let k = 0; k < size; k++) expect(Math.abs(mine[k]! - y[k]!)).toBeLessThanOrEqual(1e-8);
+      }),
+      { numRuns: Math.ceil(runs / 10) },
+    );
+  });
+});

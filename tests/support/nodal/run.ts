@@ -1,0 +1,234 @@
+import type { EventKind } from '#sim/trace/event.ts';
+import { type ActiveBranch, capacitorVolts, type Equations, equationsOf } from './equations.ts';
+import { dot } from './linear.ts';
+import { CLEARLY, type Guard } from './guard.ts';
+import type { NodalModel } from './model.ts';
+import { firstMet } from './search.ts';
+import { Steps } from './steps.ts';
+import { TimerState } from './timer-state.ts';
+
+/** What a part did and when (s). */
+export interface NodalEvent {
+  readonly part: string;
+  readonly kind: EventKind;
+  readonly time: number;
+}
+
+/** Events at one instant, and moves of branches from section to section, far more than any circuit needs. */
+const MOST_AT_ONCE = 200;
+
+/** Part of an interval that no step may exceed, so that it is looked at several times however slow it is. */
+const MOST_OF_INTERVAL = 1 / 16;
+
+/** How a nodal run is done. */
+export interface NodalRunOptions {
+  readonly until: number;
+  readonly mostEvents: number;
+  /** By how much all capacitors begin higher, and all limits lie higher (V). */
+  readonly nudge: number;
+}
+
+/** The end of a run of the nodal model, and its events in order. */
+export interface NodalRunResult {
+  readonly events: readonly NodalEvent[];
+  /** Up to where the events are complete (s). */
+  readonly end: number;
+  /** Whether it ended because parts switch without end at that instant. */
+  readonly restless: boolean;
+}
+
+/** Parts that switch without end at one instant. */
+class Restless extends Error {}
+
+/**
+ * Runs the model: in each mode the equations are advanced by the exponential of their matrix over steps that grow with
+ * the time since the last event, all guards are looked at after each step, and a crossing is halved down to rounding.
+ */
+export class NodalRun {
+  readonly events: NodalEvent[] = [];
+  private time = 0;
+  private volts: number[];
+  private readonly curve: number[];
+  private readonly section: number[];
+  private readonly corner: number[];
+  private readonly timers: TimerState[];
+  private readonly saturated: boolean[];
+  private readonly known = new Map<string, Equations>();
+  private readonly steps = new WeakMap<Equations, Steps>();
+  private readonly due: { at: number; fire: () => void; owner: unknown }[] = [];
+
+  constructor(
+    private readonly model: NodalModel,
+    private readonly options: NodalRunOptions,
+  ) {
+    this.volts = model.capacitors.map(({ initial }) => initial + options.nudge);
+    this.curve = model.branches.map(({ start }) => start);
+    this.section = model.branches.map(() => 0);
+    this.corner = model.sources.map(() => 0);
+    this.saturated = model.transistors.map(() => false);
+    this.timers = model.timers.map((timer) => new TimerState(timer, this));
+    model.sources.forEach(({ corners }, k) => {
+      for (let c = 1; c < corners.length; c++) this.at(corners[c]!.at, () => this.corner[k]!++);
+    });
+    for (const { part, branch, changes } of model.contacts) {
+      for (const { at, closed } of changes) {
+        this.at(at, () => {
+          this.take(branch, closed ? 1 : 0);
+          this.record(part, closed ? 'close' : 'open');
+        });
+      }
+    }
+  }
+
+  /** Runs to the end, or until there were enough events, or without end at one instant. */
+  run(): NodalRunResult {
+    try {
+      this.runOn();
+      return { events: this.events, end: this.time, restless: false };
+    } catch (error) {
+      if (!(error instanceof Restless)) throw error;
+      return { events: this.events, end: this.time, restless: true };
+    }
+  }
+
+  private runOn(): void {
+    const { until, mostEvents } = this.options;
+    for (;;) {
+      const equations = this.settle();
+      if (this.time >= until || this.events.length > mostEvents) return;
+      this.advance(equations, Math.min(until, this.due[0]?.at ?? until));
+      while (this.due.length > 0 && this.due[0]!.at <= this.time) this.due.shift()!.fire();
+    }
+  }
+
+  /** Lets something happen at a time; of several at one time the earlier asked for comes first. */
+  at(time: number, fire: () => void, owner?: unknown): void {
+    const place = this.due.findIndex((other) => other.at > time);
+    this.due.splice(place < 0 ? this.due.length : place, 0, { at: time, fire, owner });
+  }
+
+  /** Forgets what an owner has waiting. */
+  forget(owner: unknown): void {
+    for (let k = this.due.length - 1; k >= 0; k--) if (this.due[k]!.owner === owner) this.due.splice(k, 1);
+  }
+
+  take(branch: number, curve: number): void {
+    if (this.curve[branch] === curve) return;
+    this.curve[branch] = curve;
+    this.section[branch] = 0;
+  }
+
+  record(part: string, kind: EventKind): void {
+    this.events.push({ part, kind, time: this.time });
+  }
+
+  private activeBranches(): ActiveBranch[] {
+    return this.model.branches.map(({ a, b, curves, source }, k) => {
+      const section = curves[this.curve[k]!]![this.section[k]!]!;
+      if (source === undefined) return { a, b, section, level: 0, slope: 0 };
+      const { at, level, slope } = this.model.sources[source]!.corners[this.corner[source]!]!;
+      return { a, b, section, level: level + slope * (this.time - at), slope };
+    });
+  }
+
+  /** The equations of now; those of a mode whose sources stand still are kept. */
+  private equations(): Equations {
+    const branches = this.activeBranches();
+    if (branches.some(({ slope }) => slope !== 0)) return equationsOf(this.model, branches);
+    const key = `${this.curve.join()} ${this.section.join()} ${branches.map(({ level }) => level).join()}`;
+    const known = this.known.get(key) ?? equationsOf(this.model, branches);
+    this.known.set(key, known);
+    return known;
+  }
+
+  /** Ways out of the sections that branches are on, in the order of the branches; rank 0. */
+  private exits(): Guard[] {
+    return this.model.branches.flatMap(({ a, b, curves }, k) => {
+      const { from, to } = curves[this.curve[k]!]![this.section[k]!]!;
+      const move = (by: number) => (): void => {
+        this.section[k]! += by;
+      };
+      const guards: Guard[] = [];
+      if (to < Infinity) guards.push({ plus: a, minus: b, offset: to, rank: 0, fire: move(1) });
+      if (from > -Infinity) guards.push({ plus: b, minus: a, offset: -from, rank: 0, fire: move(-1) });
+      return guards;
+    });
+  }
+
+  private comparators(): Guard[] {
+    const transistors = this.model.transistors.map(({ part, plus, minus, on, off, collector }, k): Guard => {
+      const now = this.saturated[k]!;
+      const fire = (): void => {
+        this.saturated[k] = !now;
+        this.take(collector, now ? 0 : 1);
+        this.record(part, now ? 'open' : 'close');
+      };
+      return now
+        ? { plus: minus, minus: plus, offset: -off, rank: 0, fire }
+        : { plus, minus, offset: on, rank: 0, fire };
+    });
+    return [...transistors, ...this.timers.flatMap((timer) => timer.guards())].map((guard) => ({
+      ...guard,
+      offset: guard.offset + this.options.nudge,
+    }));
+  }
+
+  /** Settles the sections of all branches, then lets comparators act that are over, until nothing more happens. */
+  private settle(): Equations {
+    for (let round = 0; round < MOST_AT_ONCE; round++) {
+      const { equations, y } = this.settleSections();
+      const over = this.comparators().filter((guard) => valueOf(guard, equations, y) > CLEARLY);
+      // What capacitors carry after the jump, if there was one.
+      this.volts = capacitorVolts(this.model, equations, y);
+      if (over.length === 0) return equations;
+      over.sort((p, q) => p.rank - q.rank)[0]!.fire(this.time);
+    }
+    throw new Restless(`nodal run: no end of events at ${this.time} s`);
+  }
+
+  /** The first branch in order that is outside its section moves on (Murty's least index rule), until none is. */
+  private settleSections(): { equations: Equations; y: number[] } {
+    for (let round = 0; round < MOST_AT_ONCE; round++) {
+      const equations = this.equations();
+      const y = equations.start(this.volts);
+      const exit = this.exits().find((guard) => valueOf(guard, equations, y) > CLEARLY);
+      if (exit === undefined) return { equations, y };
+      exit.fire(this.time);
+    }
+    throw new Error(`nodal run: branches find no rest at ${this.time} s`);
+  }
+
+  /** Advances to the first guard that is met, or to a time, and lets the guard act. */
+  private advance(equations: Equations, to: number): void {
+    const y = equations.start(this.volts);
+    const length = to - this.time;
+    const guards = [...this.exits(), ...this.comparators()];
+    if (length <= 0) return;
+    const steps = this.stepsOf(equations, length);
+    const found = firstMet(steps, equations, guards, y, length);
+    if (found === undefined) {
+      this.volts = capacitorVolts(this.model, equations, steps.after(y, length));
+      this.time = to;
+      return;
+    }
+    this.volts = capacitorVolts(this.model, equations, found.y);
+    this.time += found.time;
+    found.guard.fire(this.time);
+  }
+
+  private stepsOf(equations: Equations, length: number): Steps {
+    const known = this.steps.get(equations);
+    const longest = length * MOST_OF_INTERVAL;
+    if (known !== undefined && known.shortest <= longest) return known;
+    const { rate, size } = equations;
+    const still = new Array<number>(size + 2).fill(0);
+    const steps = new Steps([...rate, still, still.map((_, k) => (k === size ? 1 : 0))], longest);
+    this.steps.set(equations, steps);
+    return steps;
+  }
+}
+
+function valueOf(guard: Guard, equations: Equations, y: readonly number[]): number {
+  const { nodes } = equations;
+  return dot(nodes[guard.plus]!, y) - dot(nodes[guard.minus]!, y) - guard.offset;
+}

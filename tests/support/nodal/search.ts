@@ -1,0 +1,156 @@
+import type { Equations } from './equations.ts';
+import { CLEARLY, type Guard } from './guard.ts';
+import { dot } from './linear.ts';
+import type { Steps } from './steps.ts';
+
+interface Met {
+  readonly guard: Guard;
+  readonly time: number;
+  readonly y: number[];
+}
+
+/** The first guard to become positive in (0, length]. */
+export function firstMet(
+  steps: Steps,
+  equations: Equations,
+  guards: readonly Guard[],
+  start: readonly number[],
+  length: number,
+): Met | undefined {
+  const rows = guards.map(({ plus, minus, offset }) => {
+    const row = equations.nodes[plus]!.map((value, k) => value - equations.nodes[minus]![k]!);
+    row[equations.size]! -= offset;
+    return row;
+  });
+  const search = new Search(steps, rows);
+  const index = search.first(start, length);
+  return index === undefined ? undefined : { guard: guards[index.row]!, time: index.time, y: index.y };
+}
+
+interface Crossing {
+  readonly row: number;
+  readonly time: number;
+  readonly y: number[];
+}
+
+/** The last double in (0, high] at which a value has just become positive. */
+function bisect(value: (at: number) => number, high: number): number {
+  let low = 0;
+  let top = high;
+  for (;;) {
+    const middle = low + (top - low) / 2;
+    if (middle === low || middle === top || top - low < 1e-17 * high) return top;
+    if (value(middle) > 0) top = middle;
+    else low = middle;
+  }
+}
+
+/** Looks for the first row to become positive. */
+class Search {
+  constructor(
+    private readonly steps: Steps,
+    private readonly rows: readonly (readonly number[])[],
+  ) {}
+
+  first(start: readonly number[], length: number): Crossing | undefined {
+    let y = [...start];
+    let at = 0;
+    let before: { y: number[]; values: number[]; at: number; power: number } | undefined;
+    let values = this.valuesAt(y);
+    for (const power of this.steps.schedule(length)) {
+      const next = this.steps.step(y, power);
+      const after = this.valuesAt(next);
+      const span = 2 ** power * this.steps.shortest;
+      const found = this.crossed(y, at, power, after) ?? this.peaked(before, values, after, y, at, power);
+      if (found !== undefined) return found;
+      before = { y, values, at, power };
+      [y, values, at] = [next, after, at + span];
+    }
+    const rest = length - at;
+    if (rest <= 0) return undefined;
+    // The rest of the interval, in one look: shorter than the steps before it.
+    const end = this.steps.after(y, rest);
+    return this.valuesAt(end).some((value) => value > CLEARLY) ? this.narrow(y, at, rest) : undefined;
+  }
+
+  private valuesAt(y: readonly number[]): number[] {
+    return this.rows.map((row) => dot(row, y));
+  }
+
+  /** The earliest of the rows that are positive after a step. */
+  private crossed(y: number[], at: number, power: number, after: readonly number[]): Crossing | undefined {
+    if (!after.some((value) => value > CLEARLY)) return undefined;
+    return this.narrow(y, at, 2 ** power * this.steps.shortest);
+  }
+
+  /** Narrows an interval at whose end some row is positive down to where the first one becomes so. */
+  private narrow(start: readonly number[], at: number, span: number): Crossing {
+    const { steps, rows } = this;
+    // A row that stands on its limit at the start may be above it by rounding; it has to leave it.
+    const least = rows.map((row) => (dot(row, start) > 0 ? CLEARLY : 0));
+    let y: readonly number[] = start;
+    let low = 0;
+    for (let power = Math.max(0, Math.floor(Math.log2(span / steps.shortest))); power >= 0; power--) {
+      const step = 2 ** power * steps.shortest;
+      if (low + step >= span) continue;
+      const next = steps.step(y, power);
+      if (rows.some((row, k) => dot(row, next) > least[k]!)) continue;
+      y = next;
+      low += step;
+    }
+    const series = steps.seriesOf(y);
+    let first = { row: -1, by: Math.min(steps.shortest, span - low) };
+    rows.forEach((row, k) => {
+      const terms = series.map((term) => dot(row, term));
+      const value = (by: number): number => terms.reduceRight((sum, term) => sum * by + term, 0) - least[k]!;
+      if (!(value(first.by) > 0)) return;
+      first = { row: k, by: bisect(value, first.by) };
+    });
+    // None: rounding at the very end of the interval, where the row with the greatest value is meant.
+    if (first.row < 0) {
+      const values = this.valuesAt(steps.within(y, first.by));
+      first.row = values.indexOf(Math.max(...values));
+    }
+    return { row: first.row, time: at + low + first.by, y: steps.within(y, first.by) };
+  }
+
+  /** Looks closer where a row rose and fell again without having been seen positive. */
+  private peaked(
+    before: { y: number[]; values: number[]; at: number; power: number } | undefined,
+    values: readonly number[],
+    after: readonly number[],
+    y: number[],
+    at: number,
+    power: number,
+  ): Crossing | undefined {
+    if (before === undefined) return undefined;
+    for (let k = 0; k < this.rows.length; k++) {
+      const [left, middle, right] = [before.values[k]!, values[k]!, after[k]!];
+      if (!(middle > left && middle > right && middle + Math.max(middle - left, middle - right) > 0)) continue;
+      const peak = this.peak(this.rows[k]!, before.y, before.at, at + 2 ** power * this.steps.shortest);
+      if (peak.value > CLEARLY) return this.narrow(before.y, before.at, peak.at - before.at);
+    }
+    return undefined;
+  }
+
+  /** The greatest value of a row that rises and then falls, by golden section. */
+  private peak(row: readonly number[], y: readonly number[], from: number, to: number): { at: number; value: number } {
+    const share = (Math.sqrt(5) - 1) / 2;
+    const value = (time: number): number => dot(row, this.steps.after(y, time - from));
+    let [low, high] = [from, to];
+    let [one, two] = [high - share * (high - low), low + share * (high - low)];
+    let [first, second] = [value(one), value(two)];
+    for (let round = 0; round < 40; round++) {
+      if (first > second) {
+        [high, two, second] = [two, one, first];
+        one = high - share * (high - low);
+        first = value(one);
+      } else {
+        [low, one, first] = [one, two, second];
+        two = low + share * (high - low);
+        second = value(two);
+      }
+    }
+    return { at: (low + high) / 2, value: Math.max(first, second) };
+  }
+}

@@ -1,0 +1,278 @@
+import fc from 'fast-check';
+import { spread } from './arbitrary-numbers.ts';
+import type { FilePart } from './run-board.ts';
+
+/** A random circuit as a file holds it, and how long it is worth running (s). */
+export interface RandomCircuit {
+  readonly parts: readonly FilePart[];
+  readonly until: number;
+}
+
+/** What random circuits may contain. */
+export interface CircuitOptions {
+  /** Least and greatest number of timers. */
+  readonly timers: readonly [number, number];
+  /** Whether ramps may occur: supplies and signals whose voltage moves in straight lines. */
+  readonly ramps: boolean;
+  /** Whether contacts without resistance may occur, so that charges jump and sources may be shorted. */
+  readonly abrupt: boolean;
+  /**
+   * Whether every timer has a delay and a discharge switch with resistance, as real ones do. Without, an output that acts
+   * on its own timer's inputs may switch endlessly at one instant, or inputs come to stand on limits of 0 V, and nothing
+   * can be said of what follows.
+   */
+  readonly real: boolean;
+}
+
+const VOLTAGE = 9;
+const nets = ['n1', 'n2', 'n3', 'n4', 'n5'];
+const net = fc.constantFrom(...nets);
+const anyNet = fc.constantFrom('rail', 'ground', ...nets);
+
+const presses = fc
+  .array(fc.tuple(spread(1e-5, 1e-2), spread(1e-5, 1e-2)), { minLength: 1, maxLength: 3 })
+  .map((list) => {
+    let time = 0;
+    return list.map(([gap, length]) => {
+      const at = time + gap;
+      time = at + length;
+      return { at, for: length };
+    });
+  });
+
+/** Every inner net hangs on the rail, on ground or on the net before it, so that nothing floats. */
+const ties = fc
+  .array(fc.tuple(fc.constantFrom('rail', 'ground', 'before'), spread(1e3, 1e6)), { minLength: 5, maxLength: 5 })
+  .map((list) =>
+    list.map(([to, resistance], k): FilePart => {
+      const end = to === 'before' ? (nets[k - 1] ?? 'rail') : to;
+      return { name: `R${k}`, kind: 'resistor', a: nets[k], b: end, resistance };
+    }),
+  );
+
+const capacitors = fc
+  .array(
+    fc.record({
+      a: net,
+      b: anyNet,
+      capacitance: spread(1e-9, 1e-6),
+      leakage: fc.oneof({ arbitrary: fc.constant('none'), weight: 3 }, spread(1e5, 1e8)),
+      series: fc.oneof({ arbitrary: fc.constant(0), weight: 3 }, spread(1, 1e3)),
+      initial: fc.integer({ min: 0, max: 8 }),
+    }),
+    { minLength: 1, maxLength: 6 },
+  )
+  .map((list) =>
+    list.filter(({ a, b }) => a !== b).map((fields, k): FilePart => ({ name: `C${k}`, kind: 'capacitor', ...fields })),
+  );
+
+const resistors = fc
+  .array(fc.record({ a: net, b: anyNet, resistance: spread(1e3, 1e6) }), { maxLength: 3 })
+  .map((list) =>
+    list.filter(({ a, b }) => a !== b).map((fields, k): FilePart => ({ name: `RX${k}`, kind: 'resistor', ...fields })),
+  );
+
+const junctions = fc
+  .array(fc.record({ kind: fc.constantFrom('diode', 'led'), a: anyNet, b: anyNet, slope: spread(1, 100) }), {
+    maxLength: 2,
+  })
+  .map((list) => list.filter(({ a, b }) => a !== b).map((fields, k): FilePart => ({ name: `D${k}`, ...fields })));
+
+/** The kinds that nothing else here has, each at most once or twice. */
+const others: fc.Arbitrary<FilePart[]> = fc
+  .array(
+    fc.oneof(
+      fc.record({ kind: fc.constant('speaker'), a: net, b: anyNet, resistance: spread(8, 100) }),
+      fc.record({ kind: fc.constant('source'), a: anyNet, b: anyNet, current: spread(1e-6, 1e-2) }),
+      fc.record({ kind: fc.constant('probe'), a: net, capacitance: fc.oneof(fc.constant(0), spread(1e-11, 1e-9)) }),
+      fc.record({
+        kind: fc.constant('pot'),
+        a: anyNet,
+        wiper: net,
+        b: anyNet,
+        resistance: spread(1e3, 1e6),
+        position: fc.integer({ min: 0, max: 100 }).map((percent) => percent / 100),
+        end: spread(1, 100),
+      }),
+      fc.record({
+        kind: fc.constant('transistor'),
+        polarity: fc.constantFrom('npn', 'pnp'),
+        base: net,
+        collector: net,
+        emitter: fc.constantFrom('ground', 'rail', ...nets),
+        drive: spread(1e-6, 1e-3),
+      }),
+      fc.record({
+        kind: fc.constant('finger'),
+        a: net,
+        capacitance: spread(1e-10, 1e-9),
+        resistance: spread(1e3, 1e5),
+        touches: presses,
+      }),
+    ),
+    { maxLength: 2 },
+  )
+  .map((list) => list.filter(joinsNets).map((fields, k): FilePart => ({ name: `X${k}`, ...fields })));
+
+/** Whether no two terminals of a part lie on one net. */
+function joinsNets(part: object): boolean {
+  const ends = Object.entries(part).flatMap(([field, value]) =>
+    ['a', 'b', 'wiper', 'base', 'collector', 'emitter'].includes(field) ? [value as string] : [],
+  );
+  return new Set(ends).size === ends.length;
+}
+
+/**
+ * A family with its changes. Delays of their own keep two timers from acting at one instant, or at sums of the same few
+ * numbers, by chance.
+ */
+function made(real: boolean): fc.Arbitrary<{ family: string; with: Record<string, unknown> }> {
+  return fc
+    .record({
+      family: fc.constantFrom('ideal', 'cmos', 'bipolar'),
+      changes: parameterChanges,
+      delay: spread(1e-7, 1e-5),
+      minimumTrigger: spread(1e-8, 1e-6),
+      dischargeResistance: spread(1, 100),
+    })
+    .map(({ family, changes, delay, minimumTrigger, dischargeResistance }) => {
+      if (!real) return { family, with: changes };
+      const own = family === 'ideal' ? { dischargeResistance } : { minimumTrigger };
+      return { family, with: { delay, ...own, ...changes } };
+    });
+}
+
+const parameterChanges: fc.Arbitrary<Record<string, unknown>> = fc.oneof(
+  { arbitrary: fc.constant({}), weight: 3 },
+  fc.record({ delay: spread(1e-7, 1e-3) }),
+  fc.record({ minimumTrigger: spread(1e-7, 1e-3) }),
+  fc.record({ dischargeResistance: spread(1, 100), dischargeCurrent: spread(1e-3, 0.2) }),
+  fc.record({ outputHighResistance: spread(1, 300), outputLowResistance: spread(1, 300) }),
+);
+
+const timers = ([least, greatest]: readonly [number, number], real: boolean): fc.Arbitrary<FilePart[]> =>
+  fc
+    .array(
+      fc.record({
+        made: made(real),
+        start: fc.constantFrom('cleared', 'set'),
+        trigger: net,
+        threshold: net,
+        discharge: fc.option(net, { nil: undefined }),
+        control: fc.option(net, { nil: undefined, freq: 3 }),
+        reset: fc.oneof({ arbitrary: fc.constant('rail'), weight: 2 }, net),
+        load: fc.tuple(fc.constantFrom('ground', ...nets), spread(300, 1e5)),
+      }),
+      { minLength: least, maxLength: greatest },
+    )
+    .map((list) =>
+      list.flatMap(({ trigger, threshold, discharge, control, reset, load, start, made: kind }, k): FilePart[] => [
+        {
+          name: `U${k}`,
+          kind: 'timer',
+          start,
+          ...kind,
+          pins: {
+            ...{ supply: 'rail', ground: 'ground', trigger, threshold, output: `out${k}`, reset },
+            ...(discharge === undefined ? {} : { discharge }),
+            ...(control === undefined ? {} : { control }),
+          },
+        },
+        { name: `RL${k}`, kind: 'resistor', a: `out${k}`, b: load[0], resistance: load[1] },
+      ]),
+    );
+
+function signals(ramps: boolean): fc.Arbitrary<FilePart[]> {
+  const level = fc.integer({ min: 0, max: 90 }).map((tenths) => tenths / 10);
+  const pulses = fc
+    .record({
+      period: spread(1e-4, 1e-1),
+      share: spread(0.01, 0.9),
+      rest: level,
+      pulse: level,
+      delay: spread(1e-5, 1e-2),
+    })
+    .map(({ share, period, ...fields }) => ({ shape: 'pulses', period, width: share * period, ...fields }));
+  const square = fc
+    .record({ frequency: spread(10, 1e4), duty: spread(0.05, 0.95), high: level, low: level })
+    .map((fields) => ({ shape: 'square', ...fields }));
+  const points = fc
+    .record({
+      steps: fc.array(fc.tuple(spread(1e-4, 1e-2), level), { minLength: 1, maxLength: 6 }),
+      between: ramps ? fc.constantFrom('lines', 'steps') : fc.constant('steps'),
+    })
+    .map(({ steps, between }) => {
+      let time = 0;
+      return { shape: 'points', between, points: steps.map(([by, value]) => [(time += by), value]) };
+    });
+  return fc
+    .array(fc.record({ plus: net, wave: fc.oneof(pulses, pulses, square, points), resistance: spread(50, 1e4) }), {
+      maxLength: 2,
+    })
+    .map((list) => list.map((fields, k): FilePart => ({ name: `G${k}`, kind: 'signal', minus: 'ground', ...fields })));
+}
+
+function contacts(abrupt: boolean): fc.Arbitrary<FilePart[]> {
+  const resistance = abrupt ? fc.oneof(fc.constant(0), spread(1, 1e4)) : spread(1, 1e4);
+  const other = fc.constantFrom('ground', 'ground', 'rail', ...nets);
+  return fc
+    .array(
+      fc.record({
+        kind: fc.constantFrom('button', 'switch', 'jumper'),
+        a: net,
+        b: other,
+        closed: fc.boolean(),
+        resistance,
+        presses,
+      }),
+      { maxLength: 2 },
+    )
+    .map((list) => list.filter(({ a, b }) => a !== b).map((fields, k): FilePart => ({ name: `S${k}`, ...fields })));
+}
+
+function supplies(ramps: boolean): fc.Arbitrary<FilePart> {
+  const changes = fc.oneof(
+    { arbitrary: fc.constant([]), weight: 3 },
+    fc
+      .record({
+        at: spread(1e-4, 1e-2),
+        voltage: fc.integer({ min: 3, max: 15 }),
+        over: ramps ? spread(1e-5, 1e-2) : fc.constant(0),
+      })
+      .map((change) => [change]),
+  );
+  return fc.record({ resistance: fc.oneof(fc.constant(0), spread(0.1, 100)), changes }).map(
+    (fields): FilePart => ({
+      name: 'BT1',
+      kind: 'supply',
+      plus: 'rail',
+      minus: 'ground',
+      voltage: VOLTAGE,
+      origin: 'isolated',
+      ...fields,
+    }),
+  );
+}
+
+/**
+ * Circuits of one to six capacitors with timers, signals, contacts, junctions and what other kinds of parts there are, on
+ * a supply that may be soft or change, all thrown together: most make no sense, none may make the engine fail.
+ */
+export function randomCircuits(options: CircuitOptions): fc.Arbitrary<RandomCircuit> {
+  return fc
+    .record({
+      source: supplies(options.ramps),
+      groups: fc.tuple(
+        ties,
+        capacitors,
+        resistors,
+        junctions,
+        others,
+        timers(options.timers, options.real),
+        signals(options.ramps),
+        contacts(options.abrupt),
+      ),
+      until: spread(3e-3, 6e-2),
+    })
+    .map(({ source, groups, until }) => ({ parts: [source, ...groups.flat()], until }));
+}
