@@ -1,0 +1,244 @@
+import { fateObserver } from '../measure/fates.ts';
+import type { Axis } from './axis.ts';
+import { findChanges } from './changes.ts';
+import { contoursOf, type MapContour } from './contours.ts';
+import { evaluate, type Question, type StopSignal } from './evaluate.ts';
+import { probe, type Probe } from './probe.ts';
+import { type StepRange, stepsText } from './ratio-steps.ts';
+import type { Study } from './study.ts';
+import type { Subject } from './subject.ts';
+import type { Unit } from '../quantity/index.ts';
+
+/** Cells that a job covers along each axis. */
+const TILE = 12;
+/** How closely boundaries are found along the lines of the grid (share of the place), and how many between two points. */
+const SEARCH = { precision: 1e-6, most: 16 };
+
+/** Two quantities over ranges, and one reading. Plain data. */
+export interface MapPlan extends Question {
+  /** A timer whose pulses are explained at an uneven point of each tile; none if left out. */
+  readonly timer?: string | undefined;
+  readonly x: Axis;
+  readonly y: Axis;
+  /**
+   * Ascending values of the reading whose contours are wanted. Left out: for a ratio, the boundaries between regions of one
+   * ratio each; for others none.
+   */
+  readonly levels?: readonly number[] | undefined;
+}
+
+/** What was found at one point of a map. */
+export interface MapPoint {
+  /** Value of the reading (SI); null where there is none. */
+  readonly z: number | null;
+  readonly reason: string | null;
+  readonly unit: Unit | null;
+  /** For a ratio, its steps from output to output; null for others and where there are none. */
+  readonly steps: StepRange;
+  /** What it belongs to for the boundaries, see {@link MapPlan.levels}: points of one class have none between them. */
+  readonly region: string;
+}
+
+/** A boundary crossed on the way from one point of the grid to the next, along x or along y. */
+export interface MapCrossing {
+  readonly along: 'x' | 'y';
+  /** The point it starts from, as positions on the axes. */
+  readonly column: number;
+  readonly row: number;
+  /** Where on the way the boundary is (SI). */
+  readonly at: number;
+  /** Regions before and after it. */
+  readonly before: string;
+  readonly after: string;
+}
+
+/** What went on at one point where a ratio is not the same from output to output. */
+export interface UnevenSample {
+  /** Its values (SI). */
+  readonly x: number;
+  readonly y: number;
+  readonly steps: StepRange;
+  /** The paragraph on the fates of the pulses there. */
+  readonly explanation: string;
+}
+
+/** What one job gives: the points of a tile, those on its far sides shared with the next, and its own crossings. */
+export interface MapTile {
+  readonly column: number;
+  readonly row: number;
+  /** Rows of points, from the lowest y up. */
+  readonly points: readonly (readonly MapPoint[])[];
+  readonly crossings: readonly MapCrossing[];
+  readonly sample: UnevenSample | null;
+}
+
+/** A map as far as it was computed. */
+export interface MapOutcome {
+  /** Rows of points, from the lowest y up; null where none is computed yet. */
+  readonly points: readonly (readonly (MapPoint | null)[])[];
+  readonly contours: readonly MapContour[];
+  /** The first uneven point that was looked at closely. */
+  readonly sample: UnevenSample | null;
+  /** Share of the jobs that was done; 1 for the whole map. */
+  readonly share: number;
+}
+
+/** A map as a study: every job covers a tile of the grid and the crossings along its lines. */
+export function mapStudy(plan: MapPlan, subject: Subject): Study<MapTile, MapOutcome> {
+  const { x, y, levels, timer, ...question } = plan;
+  const [columns, rows] = [x, y].map(({ points }) => Math.max(1, Math.ceil((points.length - 1) / TILE))) as [
+    number,
+    number,
+  ];
+  const jobCount = columns * rows;
+  const look = (atX: number, atY: number, signal: StopSignal | undefined): MapPoint | undefined => {
+    const values = new Map([
+      [x.name, atX],
+      [y.name, atY],
+    ]);
+    const found = probe(subject, values, question, signal);
+    return found === undefined ? undefined : mapPoint(found, levels);
+  };
+  return {
+    jobCount,
+    run(index, signal) {
+      const column = (index % columns) * TILE;
+      const row = Math.floor(index / columns) * TILE;
+      const xs = x.points.slice(column, column + TILE + 1);
+      const ys = y.points.slice(row, row + TILE + 1);
+      const points: MapPoint[][] = [];
+      for (const atY of ys) {
+        const line: MapPoint[] = [];
+        for (const atX of xs) {
+          const point = look(atX, atY, signal);
+          if (point === undefined) return undefined;
+          line.push(point);
+        }
+        points.push(line);
+      }
+      const crossings: MapCrossing[] = [];
+      // The far sides belong to the next tile, but for those where the map ends.
+      const lastRow = row + ys.length === y.points.length;
+      const lastColumn = column + xs.length === x.points.length;
+      for (const [j, atY] of ys.entries()) {
+        if (j === ys.length - 1 && !lastRow) break;
+        const found = crossingsAlong(xs, points[j]!, (at) => look(at, atY, signal));
+        if (found === undefined) return undefined;
+        for (const { start, ...crossing } of found)
+          crossings.push({ along: 'x', column: column + start, row: row + j, ...crossing });
+      }
+      for (const [i, atX] of xs.entries()) {
+        if (i === xs.length - 1 && !lastColumn) break;
+        const found = crossingsAlong(
+          ys,
+          points.map((line) => line[i]!),
+          (at) => look(atX, at, signal),
+        );
+        if (found === undefined) return undefined;
+        for (const { start, ...crossing } of found)
+          crossings.push({ along: 'y', column: column + i, row: row + start, ...crossing });
+      }
+      const sample = unevenSample(plan, subject, xs, ys, points, signal);
+      return sample === undefined ? undefined : { column, row, points, crossings, sample };
+    },
+    collect(jobs) {
+      const points: (MapPoint | null)[][] = y.points.map(() => x.points.map(() => null));
+      const crossings: MapCrossing[] = [];
+      let sample: UnevenSample | null = null;
+      for (const [, tile] of [...jobs].sort(([a], [b]) => a - b)) {
+        for (const [j, line] of tile.points.entries()) {
+          for (const [i, point] of line.entries()) points[tile.row + j]![tile.column + i] = point;
+        }
+        crossings.push(...tile.crossings);
+        sample ??= tile.sample;
+      }
+      return { points, contours: contoursOf(plan, crossings), sample, share: jobs.size / jobCount };
+    },
+  };
+}
+
+/** Looks closely at the first uneven point of a tile; null without one, undefined when stopped. */
+function unevenSample(
+  { x, y, timer, ...question }: MapPlan,
+  subject: Subject,
+  xs: readonly number[],
+  ys: readonly number[],
+  points: readonly (readonly MapPoint[])[],
+  signal: StopSignal | undefined,
+): UnevenSample | null | undefined {
+  for (const [j, line] of points.entries()) {
+    const i = line.findIndex(({ steps }) => isUneven(steps));
+    const steps = line[i]?.steps;
+    if (timer === undefined || steps === undefined) continue;
+    const [atX, atY] = [xs[i]!, ys[j]!];
+    const values = new Map([
+      [x.name, atX],
+      [y.name, atY],
+    ]);
+    let explain = (): string => '';
+    const run = evaluate(subject, values, question, signal, (context) => {
+      const facts = context.timers.find(({ name }) => name === timer);
+      if (facts === undefined) return [];
+      const fates = fateObserver(facts, question.window, { most: 1 });
+      explain = () => fates.result().explanation;
+      return [fates];
+    });
+    return run === undefined ? undefined : { x: atX, y: atY, steps, explanation: explain() };
+  }
+  return null;
+}
+
+/** Whether a ratio is not the same from output to output. */
+export function isUneven(steps: StepRange): boolean {
+  return steps !== null && steps.least < steps.most;
+}
+
+function mapPoint({ measured, units, steps }: Probe, levels: readonly number[] | undefined): MapPoint {
+  const { value = null, reason } = measured[0] ?? {};
+  const range = steps[0] ?? null;
+  const region =
+    levels === undefined
+      ? regionOf(range)
+      : value === null
+        ? NO_REGION
+        : String(levels.filter((level) => value >= level).length);
+  return { z: value, reason: reason ?? null, unit: units[0] ?? null, steps: range, region };
+}
+
+/** Region of points without a value. */
+export const NO_REGION = 'none';
+/** Region of points whose ratio is not the same from output to output. */
+export const UNEVEN_REGION = 'uneven';
+
+function regionOf(steps: StepRange): string {
+  return isUneven(steps) ? UNEVEN_REGION : stepsText(steps);
+}
+
+interface FoundCrossing {
+  readonly start: number;
+  readonly at: number;
+  readonly before: string;
+  readonly after: string;
+}
+
+function crossingsAlong(
+  places: readonly number[],
+  line: readonly MapPoint[],
+  look: (at: number) => MapPoint | undefined,
+): FoundCrossing[] | undefined {
+  const crossings: FoundCrossing[] = [];
+  for (let start = 0; start + 1 < places.length; start++) {
+    const [from, to] = [start, start + 1].map((index) => ({ at: places[index]!, seen: line[index]! })) as [At, At];
+    const changes = findChanges(from, to, look, ({ region }) => region, SEARCH);
+    if (changes === undefined) return undefined;
+    for (const { below, above, seenBelow, seenAbove } of changes) {
+      crossings.push({ start, at: below + (above - below) / 2, before: seenBelow.region, after: seenAbove.region });
+    }
+  }
+  return crossings;
+}
+
+interface At {
+  readonly at: number;
+  readonly seen: MapPoint;
+}
