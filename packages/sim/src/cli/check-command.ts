@@ -1,4 +1,4 @@
-import { type Issue, type NotebookDocument, parseDocument } from '../document/index.ts';
+import { type Issue, loadDocument, type NotebookDocument } from '../document/index.ts';
 import { openFile } from './open-file.ts';
 import type { Output } from './output.ts';
 import { unusableFile } from './unusable.ts';
@@ -7,7 +7,7 @@ import { unusableFile } from './unusable.ts';
 export async function checkCommand(file: string, output: Output): Promise<number> {
   const opened = await openFile(file);
   if (!opened.ok) return unusableFile(opened.unusable, false, output);
-  const { document, issues, unusable } = parseDocument(opened.text);
+  const { document, issues, unusable } = await loadDocument(opened.text);
   if (unusable !== undefined || document === undefined) return unusableFile(unusable, false, output, file);
   const faults = messages(issues, 'fault');
   const warnings = messages(issues, 'warning');

@@ -3,8 +3,8 @@ import {
   computeDocument,
   type DocumentResults,
   type Issue,
+  loadDocument,
   type NotebookDocument,
-  parseDocument,
 } from '../document/index.ts';
 import type { Command } from './command-line.ts';
 import { openFile } from './open-file.ts';
@@ -18,13 +18,14 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
   const { file, json, csv, only } = command;
   const opened = await openFile(file);
   if (!opened.ok) return unusableFile(opened.unusable, json, output);
-  const parsed = parseDocument(opened.text);
-  const { document, unusable } = parsed;
+  const parsed = await loadDocument(opened.text);
+  const { document, unusable, formulas } = parsed;
   if (unusable !== undefined || document === undefined) return unusableFile(unusable, json, output, file);
   const missing = only === undefined ? undefined : missingCell(only, document);
   if (missing !== undefined) return unusableFile(missing, json, output);
   const computed = computeDocument(document, {
     ...(only === undefined ? {} : { only }),
+    ...(formulas === undefined ? {} : { formulas }),
     ...(output.progress === undefined ? {} : { onProgress: output.progress }),
   });
   const inCells = new Set(Object.values(computed.results).flatMap(messagesOf));

@@ -2,21 +2,27 @@ import {
   cellKey,
   type CellResult,
   type DocumentResults,
+  type FaultyResult,
   type NotebookDocument,
-  numberText,
 } from '../document/index.ts';
+import { askText } from './ask-text.ts';
 import { boardText } from './board-text.ts';
 import { paragraph } from './columns.ts';
 import { fatesText } from './fates-text.ts';
 import { faultsText } from './faults-text.ts';
+import { formulaText } from './formula-text.ts';
 import { noteText } from './note-text.ts';
+import { timeText } from './number-words.ts';
 import { readingText } from './reading-text.ts';
+import { sweepText } from './sweep-text.ts';
+import { Told } from './told.ts';
 import { traceText } from './trace-text.ts';
 
 /** A computed page as text for people: title, sections, cells in order, and all cautions once at the end. */
 export function pageText(document: NotebookDocument, { results }: DocumentResults): string {
   const title = document.title ?? 'Untitled page';
   const lines = [title, '='.repeat([...title].length)];
+  const told = new Told();
   let section: unknown;
   for (const [index, cell] of document.page.entries()) {
     const key = cellKey(cell, index);
@@ -27,41 +33,64 @@ export function pageText(document: NotebookDocument, { results }: DocumentResult
       lines.push('', `[ ${written.section.slice(0, 1).toUpperCase()}${written.section.slice(1, 20)} ]`);
     }
     section = written.section;
-    lines.push('', ...cellText(key, result, typeof written.text === 'string' ? written.text : ''));
+    lines.push('', ...cellText(key, result, typeof written.text === 'string' ? written.text : '', told));
   }
   return `${[...lines, ...cautionsText(results)].join('\n')}\n`;
 }
 
-function cellText(key: string, result: CellResult, written: string): string[] {
-  if (!result.ok) {
-    const head = [`${key}: ${result.partial === undefined ? 'cannot be computed' : 'stopped early'}`];
-    const partial = result.partial === undefined ? [] : ['', ...cellText(key, result.partial, written)];
-    return [...head, ...paragraph(result.error.message, '  '), ...partial];
-  }
+function cellText(key: string, result: CellResult, written: string, told: Told): string[] {
+  if (!result.ok) return faultyText(key, result, written, told);
   switch (result.kind) {
     case 'note':
       return noteText(written, result);
     case 'board':
-      return [`${key}: board ${result.board}`, ...boardText(result)];
+      told.boards.push(result);
+      return [`${key}: board ${result.board}`, ...boardText(result, told.boards.slice(0, -1))];
     case 'trace':
-      return [`${key}: trace of ${result.board}, ${windowText(result)}`, ...traceText(result), ...faultsText(result)];
+      return [
+        `${key}: trace of ${result.board}, ${windowText(result)}`,
+        ...traceText(result),
+        ...faultsText(told.newFaults(result)),
+      ];
     case 'fates':
       return [
         `${key}: what became of the pulses at ${result.timer} of ${result.board}, ${windowText(result)}`,
         ...fatesText(result),
-        ...faultsText(result),
+        ...faultsText(told.newFaults(result)),
       ];
+    case 'formula':
+      return [`${key}: formula`, ...formulaText(result)];
+    case 'ask':
+      return [`${key}: question`, ...askText(result)];
     case 'reading':
       return [
         `${key}: readings of ${result.board}, ${windowText(result)}`,
         ...readingText(result),
-        ...faultsText(result),
+        ...faultsText(told.newFaults(result)),
+      ];
+    case 'sweep':
+      return [
+        `${key}: ${result.board} over ${result.vary.value}, each run ${windowText(result)}`,
+        ...sweepText(result),
       ];
   }
 }
 
+/** A cell that could not be computed: why, or which cell above has said so; then what was computed before it stopped. */
+function faultyText(key: string, result: FaultyResult, written: string, told: Told): string[] {
+  const { partial } = result;
+  const what = partial === undefined ? 'cannot be computed' : 'stopped early';
+  const above = told.sameError(key, result);
+  const why = result.issues?.filter(({ severity }) => severity === 'fault').map(({ message }) => message);
+  const lines =
+    above === undefined
+      ? [`${key}: ${what}`, ...(why ?? [result.error.message]).flatMap((message) => paragraph(message, '  '))]
+      : [`${key}: ${what}, for the reason given at ${above}`];
+  return partial === undefined ? lines : [...lines, '', ...cellText(key, partial, written, told)];
+}
+
 function windowText({ from, until }: { from: number; until: number }): string {
-  return `${numberText(from, 's')} to ${numberText(until, 's')}`;
+  return `${timeText(from)} to ${timeText(until)}`;
 }
 
 /** Every caution once, with the boards it is about where it is not about all of them. */

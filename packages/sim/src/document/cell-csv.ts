@@ -1,5 +1,14 @@
+import { sweepCsv } from './study-csv.ts';
 import { csvText, edgesCsv, envelopesCsv } from '../trace/csv.ts';
-import type { BoardResult, CellResult, EdgeRow, FatesResult, ReadingResult, TraceResult } from './results.ts';
+import type {
+  BoardResult,
+  CellResult,
+  EdgeRow,
+  FatesResult,
+  NumberOfCell,
+  ReadingResult,
+  TraceResult,
+} from './results.ts';
 
 /** One table of a cell, as a file. */
 export interface CsvFile {
@@ -26,6 +35,12 @@ export function cellCsv(id: string, result: CellResult): CsvFile[] {
       return [{ name: `${id}.csv`, text: fatesCsv(result) }];
     case 'reading':
       return readingCsv(id, result);
+    case 'sweep':
+      return sweepCsv(id, result);
+    case 'formula':
+      return [{ name: `${id}.csv`, text: numberCsv(id, result, result.text) }];
+    case 'ask':
+      return [{ name: `${id}.csv`, text: numberCsv(id, result, result.answer) }];
     case 'note':
       return [];
   }
@@ -102,4 +117,9 @@ function listCsv(name: string, list: readonly (number | EdgeRow)[], unit: string
   }
   const rows = list.flatMap((entry) => (typeof entry === 'number' ? [[entry]] : []));
   return csvText([unit === '' ? name : `${name}_${unit}`], rows);
+}
+
+/** One number, with the columns of a table of readings. */
+function numberCsv(id: string, { value, unitText, reason }: NumberOfCell, asked: string): string {
+  return csvText(['name', 'value', 'unit', 'reading', 'reason'], [[id, value ?? '', unitText, asked, reason ?? '']]);
 }

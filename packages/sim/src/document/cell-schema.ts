@@ -3,29 +3,22 @@ import { isName, nameFault } from '../circuit/names.ts';
 import { type Unit, readQuantity } from '../quantity/index.ts';
 import { type Cell, SECTIONS, SYMBOL_STANDARDS } from './notebook-document.ts';
 import { fieldsWording, wording } from './schema-wording.ts';
+import { varySchema } from './vary-schema.ts';
 
 /** Kinds of cells that this version computes. */
-export const CELL_KINDS = ['note', 'board', 'trace', 'fates', 'reading'] as const;
+export const CELL_KINDS = ['note', 'board', 'trace', 'fates', 'reading', 'formula', 'sweep', 'ask'] as const;
 
 /** Kinds of cells that belong to the format but come with a later version of this program. */
-export const LATER_CELL_KINDS = [
-  'formula',
-  'sweep',
-  'map',
-  'spread',
-  'choose',
-  'claim',
-  'swaps',
-  'symptoms',
-  'capture',
-  'ask',
-] as const;
+export const LATER_CELL_KINDS = ['map', 'spread', 'choose', 'claim', 'swaps', 'symptoms', 'capture'] as const;
 
 /** Most lanes of one trace: what still can be read as one picture. */
 export const MOST_LANES = 24;
 
 /** Most readings of one reading cell. */
 export const MOST_READINGS = 200;
+
+/** Most readings of one sweep: what still can be read as one picture. */
+export const MOST_SERIES = 24;
 
 const namePattern = (example: string) =>
   v.pipe(
@@ -73,6 +66,21 @@ const noteCell = cell('note', {
   text: textOf('text in double quotes', '"What happens if R1 is doubled?"'),
 });
 
+const formulaCell = cell('formula', {
+  ...everyCell,
+  text: textOf('an expression in double quotes', '"1.1 * counter.R1 * counter.C1"'),
+});
+
+const askCell = cell('ask', {
+  ...everyCell,
+  question: textOf('text in double quotes', '"How long does the output stay high?"'),
+  answer: textOf('a number of another cell', '"numbers.width"'),
+  within: v.optional(
+    v.union([v.string(), v.number()], wording('be a share or a quantity', 'Write for example "5 %" or "20 ms".')),
+    '5 %',
+  ),
+});
+
 const boardCell = cell('board', {
   ...everyCell,
   board,
@@ -104,29 +112,35 @@ const fatesCell = cell('fates', {
   timer: v.optional(v.string(wording('be the name of a timer', 'Write for example "U1".'))),
 });
 
-const readingCell = cell('reading', {
-  ...runCell,
-  take: v.pipe(
+const take = (most: number) =>
+  v.pipe(
     v.record(
       namePattern('width'),
       textOf('a reading in double quotes', '"width(out)"'),
       wording('be an object of names and readings', 'Write for example { "width": "width(out)" }.'),
     ),
     v.check(
-      (take) => Object.keys(take).length > 0,
+      (readings) => Object.keys(readings).length > 0,
       wording('hold at least one reading', 'Write for example { "width": "width(out)" }.'),
     ),
     v.check(
-      (take) => Object.keys(take).length <= MOST_READINGS,
-      (issue) => tooMany('readings', MOST_READINGS, Object.keys(issue.input).length),
+      (readings) => Object.keys(readings).length <= most,
+      (issue) => tooMany('readings', most, Object.keys(issue.input).length),
     ),
-  ),
-  hold_back: yesNo,
+  );
+
+const readingCell = cell('reading', { ...runCell, take: take(MOST_READINGS), hold_back: yesNo });
+
+const sweepCell = cell('sweep', {
+  ...runCell,
+  vary: varySchema,
+  take: take(MOST_SERIES),
+  timer: v.optional(v.string(wording('be the name of a timer', 'Write for example "U1".'))),
 });
 
 /** Checks one cell whose kind is one of {@link CELL_KINDS} and fills in defaults; its messages lack only the place. */
 export const cellSchema = v.pipe(
-  v.variant('kind', [noteCell, boardCell, traceCell, fatesCell, readingCell]),
+  v.variant('kind', [noteCell, boardCell, traceCell, fatesCell, readingCell, formulaCell, sweepCell, askCell]),
   v.transform((read): Cell => read as Cell),
 );
 

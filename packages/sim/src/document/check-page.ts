@@ -2,11 +2,15 @@ import { type Issue } from '../core/errors.ts';
 import { quotedText } from '../core/found-text.ts';
 import { type BoardTable, boardFor, type GoodBoard } from './board-table.ts';
 import { type CellPlace, checkKnobs, checkPeriods, readShow, readTake, readTimer, runNames } from './cell-names.ts';
+import { checkAsk } from './compute-ask.ts';
+import { FormulaTable } from './formula-table.ts';
 import { listedNames, nameAdvice } from './name-help.ts';
-import type { Cell, NoteCell } from './notebook-document.ts';
+import type { Cell, NoteCell, RunCell } from './notebook-document.ts';
 import { findQuotes, splitTarget } from './quotes.ts';
+import { quotableNames } from './quotable-names.ts';
 import { cellKey, cellLabel, readCell } from './read-cell.ts';
 import { fault } from './schema-wording.ts';
+import { isStudyCell, studyIssues } from './study-cells.ts';
 
 /** A cell of the page after checking. */
 export type CheckedCell =
@@ -19,17 +23,22 @@ export type CheckedCell =
       readonly issues: readonly Issue[];
     };
 
-/** What can be quoted of the fates of a timer. */
-const FATE_NAMES = ['started', 'held', 'ignored', 'short', 'barred'] as const;
-
-/** Reads all cells of a page and checks every name they use: boards, nets, parts, timers, and quotes of other cells. */
-export function checkPage(page: readonly unknown[], table: BoardTable): CheckedCell[] {
+/**
+ * Reads all cells of a page and checks every name they use: boards, nets, parts, timers, and quotes of other cells.
+ *
+ * @param formulas the formulas of the page; without them no fault is found inside the text of a formula.
+ */
+export function checkPage(
+  page: readonly unknown[],
+  table: BoardTable,
+  formulas: FormulaTable = new FormulaTable(page, table, undefined),
+): CheckedCell[] {
   const cells = page.map((data, index): CheckedCell => {
     const at = { place: `page[${index}]`, label: cellLabel(data, index) };
     const key = cellKey(data, index);
     const read = readCell(data, index);
     if (!read.ok) return { ok: false, key, at, data, issues: read.issues };
-    const issues = cellIssues(read.cell, table, at);
+    const issues = cellIssues(read.cell, table, formulas, at);
     return issues.length > 0 ? { ok: false, key, at, data, issues } : { ok: true, key, at, cell: read.cell };
   });
   const targets: QuoteTargets = {
@@ -43,18 +52,23 @@ export function checkPage(page: readonly unknown[], table: BoardTable): CheckedC
   });
 }
 
-function cellIssues(cell: Cell, table: BoardTable, at: CellPlace): readonly Issue[] {
+function cellIssues(cell: Cell, table: BoardTable, formulas: FormulaTable, at: CellPlace): readonly Issue[] {
   if (cell.kind === 'note') return [];
+  if (cell.kind === 'ask') return checkAsk(cell, formulas, at);
+  if (cell.kind === 'formula') {
+    const entry = formulas.entry(cell.id);
+    return entry?.ok === false ? entry.issues : [];
+  }
   const board = boardFor(cell.board, table, `${at.place}.board`, at.label);
   if (!board.ok) return board.issues.filter((issue) => issue.severity === 'fault');
   if (cell.kind === 'board') return checkKnobs(cell, board, at);
+  if (isStudyCell(cell)) return [...checkPeriods(cell, board, at), ...studyIssues(cell, board, at)];
   return [...checkPeriods(cell, board, at), ...nameIssues(cell, board, at)];
 }
 
-function nameIssues(cell: Exclude<Cell, NoteCell>, board: GoodBoard, at: CellPlace): readonly Issue[] {
+function nameIssues(cell: RunCell, board: GoodBoard, at: CellPlace): readonly Issue[] {
   if (cell.kind === 'trace') return readShow(cell, runNames(board), at).issues;
   if (cell.kind === 'reading') return readTake(cell, runNames(board), at).issues;
-  if (cell.kind === 'board') return [];
   const timer = readTimer(cell, board, at);
   return 'issues' in timer ? timer.issues : [];
 }
@@ -83,7 +97,7 @@ function quoteFault(target: string, targets: QuoteTargets): { rule: string; advi
   }
   if (name === undefined || names === 'unknown' || names.includes(name)) return undefined;
   if (names.length === 0) {
-    const rule = 'quote only cells that give numbers: reading, fates, and board with a ready board';
+    const rule = 'quote only cells that give numbers: reading, formula, fates, and board with a ready board';
     return { rule, advice: `${cell} gives none.` };
   }
   return {
@@ -97,17 +111,4 @@ interface QuoteTargets {
   readonly cells: readonly string[];
   /** For each cell, the names of its numbers; `unknown` where a fault elsewhere hides them. */
   readonly names: ReadonlyMap<string, readonly string[] | 'unknown'>;
-}
-
-/**
- * Names of the numbers that a cell gives; known from its text alone, even if it has a fault, but for the textbook of a
- * faulty board.
- */
-function quotableNames(data: unknown, table: BoardTable): readonly string[] | 'unknown' {
-  const { kind, take, board } = (data ?? {}) as { kind?: unknown; take?: unknown; board?: unknown };
-  if (kind === 'fates') return FATE_NAMES;
-  if (kind === 'reading' && typeof take === 'object' && take !== null) return Object.keys(take);
-  const found = kind === 'board' && typeof board === 'string' ? table.boards.get(board) : undefined;
-  if (found?.ok === false) return 'unknown';
-  return (found?.ready?.textbook ?? []).map((prediction) => prediction.name);
 }

@@ -1,19 +1,33 @@
-import { type Outcome } from '../engine/outcome.ts';
-import type { Issue } from '../core/errors.ts';
+import type { FormulaParser } from '../formula/index.ts';
 import { runCircuit } from '../run/simulate.ts';
+import { runJobs } from '../study/study.ts';
 import { type BoardTable, checkBoards, type GoodBoard } from './board-table.ts';
 import { readShow, readTake, readTimer, type RunNames, runNames } from './cell-names.ts';
 import { type CheckedCell, checkPage } from './check-page.ts';
+import { explanationObserver } from './ask-explanations.ts';
+import { computeAsk } from './compute-ask.ts';
 import { computeBoard } from './compute-board.ts';
+import { computeFormula } from './compute-formula.ts';
 import { computeNote } from './compute-note.ts';
 import { cellNeeds } from './dependencies.ts';
-import { EVENT_BUDGET, type NotebookDocument, type RunCell } from './notebook-document.ts';
+import {
+  type AskCell,
+  type Cell,
+  EVENT_BUDGET,
+  type FormulaCell,
+  type NotebookDocument,
+  type RunCell,
+  type StudyCell,
+} from './notebook-document.ts';
+import { failed, faulty, stopped, unfinished } from './faulty-results.ts';
+import { FormulaTable } from './formula-table.ts';
 import { listedNames } from './name-help.ts';
 import { planFates } from './plan-fates.ts';
 import { planReading } from './plan-reading.ts';
 import { planTrace } from './plan-trace.ts';
 import { cellKindText } from './read-cell.ts';
-import type { CellResult, DocumentResults, FaultyResult } from './results.ts';
+import type { CellResult, DocumentResults } from './results.ts';
+import { isStudyCell, planStudy } from './study-cells.ts';
 import { type Faultless, type RunPlan, type RunResult, withFaults } from './run-plan.ts';
 import { shortName } from './short-name.ts';
 
@@ -29,6 +43,13 @@ export interface ComputeOptions {
   readonly signal?: { readonly aborted: boolean };
   /** Told the share of all runs that is done, 0 to 1. */
   readonly onProgress?: (share: number) => void;
+  /** What takes formulas apart (see `formulasFor`); without it a formula cell gives a faulty result. */
+  readonly formulas?: FormulaParser;
+  /**
+   * For cells that compute many runs, by id: what their jobs gave, where they were run elsewhere (see `cellStudy`). Such a
+   * cell runs none itself; jobs that are missing make its result partial.
+   */
+  readonly jobs?: ReadonlyMap<string, ReadonlyMap<number, unknown>>;
 }
 
 /** Options of {@link computeDocument}. */
@@ -38,7 +59,7 @@ export interface ComputeDocumentOptions extends ComputeOptions {
 }
 
 /**
- * Computes the cells of a document. A cell that cannot be computed gives a {@link FaultyResult}; the others go on. Never
+ * Computes the cells of a document. A cell that cannot be computed gives a `FaultyResult`; the others go on. Never
  * throws, whatever the document holds. Cells that look at the same board up to the same time share one run.
  */
 export function computeDocument(document: NotebookDocument, options: ComputeDocumentOptions = {}): DocumentResults {
@@ -65,13 +86,17 @@ class Computation {
   readonly #options: ComputeOptions;
   readonly #table: BoardTable;
   readonly #cells: ReadonlyMap<string, CheckedCell>;
+  readonly #formulas: FormulaTable;
+  readonly #explanations = new Map<string, string>();
   readonly #results = new Map<string, CellResult>();
   readonly #names = new Map<GoodBoard, RunNames>();
 
   constructor(document: NotebookDocument, options: ComputeOptions) {
     this.#options = options;
     this.#table = checkBoards(document);
-    this.#cells = new Map(checkPage(document.page, this.#table).map((cell) => [cell.key, cell]));
+    this.#formulas = new FormulaTable(document.page, this.#table, options.formulas);
+    const checked = checkPage(document.page, this.#table, this.#formulas);
+    this.#cells = new Map(checked.map((cell) => [cell.key, cell]));
   }
 
   /** Keys of all cells, in page order. */
@@ -88,17 +113,19 @@ class Computation {
       if (cell?.ok === true) for (const need of cellNeeds(cell.cell)) needed.add(need);
     }
     const runs = this.#sharedRuns([...needed]);
-    for (const [index, run] of runs.entries()) this.#run(run, index, runs.length);
+    const studies = this.#studyCells([...needed]);
+    const all = runs.length + studies.length;
+    for (const [index, run] of runs.entries()) this.#run(run, index, all);
+    for (const [index, study] of studies.entries()) this.#study(study, runs.length + index, all);
     this.#options.onProgress?.(1);
   }
 
   /** The result of a cell that {@link compute} was asked for. */
   resultOf(key: string): CellResult {
-    const known = this.#results.get(key);
-    if (known !== undefined) return known;
-    const result = this.#withoutRun(key);
-    this.#results.set(key, result);
-    return result;
+    for (const each of this.#formulas.order(key, (id) => this.#results.has(id))) {
+      this.#results.set(each, this.#withoutRun(each));
+    }
+    return this.#results.get(key) ?? this.#withoutRun(key);
   }
 
   #withoutRun(key: string): CellResult {
@@ -109,10 +136,33 @@ class Computation {
     }
     if (!cell.ok) return faulty(cellKindText(cell.data), cell.issues);
     if (cell.cell.kind === 'note') return computeNote(cell.cell, (id) => this.resultOf(id));
+    if (cell.cell.kind === 'formula') return this.#formula(cell.cell, cell);
+    if (cell.cell.kind === 'ask') return this.#ask(cell.cell, cell);
     const board = this.#board(cell.cell.board);
     if (cell.cell.kind === 'board') return computeBoard(cell.cell, board);
     throw new RangeError(`resultOf: ${key} must have been computed before. Call compute first.`);
   }
+
+  #formula(cell: FormulaCell, { at }: CheckedCell): CellResult {
+    const entry = this.#formulas.entry(cell.id);
+    if (entry?.ok === true) return computeFormula(cell, entry, this.#formulas, this.#done);
+    const message = `${at.label}: text must be read before it can be computed; got no parser. Give one by the option formulas.`;
+    return { kind: cell.kind, ok: false, error: { message, where: `${at.place}.text` } };
+  }
+
+  #ask(cell: AskCell, { at }: CheckedCell): CellResult {
+    const found = this.#formulas.resolve(cell.answer);
+    if (!found.ok) throw new RangeError(`compute: answer must have passed its check; got ${at.place}.`);
+    const named = found.named;
+    if (named.kind !== 'part') this.resultOf(named.cell);
+    return computeAsk(cell, named, this.#formulas, this.#done, this.#explanations.get(cell.id));
+  }
+
+  /** The result of a cell; of a formula only where it is there, so that a circle, which no file may have, ends. */
+  readonly #done = (id: string): CellResult | undefined => {
+    const cell = this.#cells.get(id);
+    return this.#results.get(id) ?? (cell?.ok === true && cell.cell.kind === 'formula' ? undefined : this.resultOf(id));
+  };
 
   /** The run cells among the keys, gathered by board and time. */
   #sharedRuns(keys: readonly string[]): SharedRun[] {
@@ -121,13 +171,32 @@ class Computation {
       const checked = this.#cells.get(key);
       if (checked?.ok !== true) continue;
       const { cell } = checked;
-      if (cell.kind === 'note' || cell.kind === 'board') continue;
+      if (!isRunCell(cell)) continue;
       const shared = `${cell.board} ${cell.until}`;
-      const run = runs.get(shared) ?? { board: this.#board(cell.board), until: cell.until, cells: [] };
+      const run = runs.get(shared) ?? { board: this.#board(cell.board), until: cell.until, cells: [], explains: [] };
       run.cells.push({ checked, plan: withFaults(this.#plan(cell, run.board, checked), run.board, cell) });
       runs.set(shared, run);
     }
+    for (const key of keys) this.#explain(key, [...runs.values()]);
     return [...runs.values()];
+  }
+
+  /** Has the run behind the answer of a question say what it says about it. */
+  #explain(key: string, runs: readonly SharedRun[]): void {
+    const checked = this.#cells.get(key);
+    const found =
+      checked?.ok === true && checked.cell.kind === 'ask' ? this.#formulas.resolve(checked.cell.answer) : undefined;
+    if (found?.ok !== true || found.named.kind !== 'reading') return;
+    const { cell: id, name } = found.named;
+    for (const run of runs) {
+      for (const {
+        checked: { cell },
+      } of run.cells) {
+        if (cell.kind !== 'reading' || cell.id !== id) continue;
+        const observer = explanationObserver(cell, name, this.#namesOf(run.board));
+        if (observer !== undefined) run.explains.push({ ask: key, observer });
+      }
+    }
   }
 
   #plan(cell: RunCell, board: GoodBoard, { at }: CheckedCell): RunPlan<Faultless<RunResult>> {
@@ -150,12 +219,16 @@ class Computation {
     try {
       const outcome = runCircuit(run.board.circuit, {
         until: run.until,
-        observers: run.cells.flatMap(({ plan }) => plan.observers),
+        observers: [
+          ...run.cells.flatMap(({ plan }) => plan.observers),
+          ...run.explains.map(({ observer }) => observer),
+        ],
         maxEvents,
         faults: true,
         signal,
         onProgress: onProgress && ((share: number) => onProgress((index + share) / runs)),
       });
+      for (const { ask, observer } of run.explains) this.#explanations.set(ask, observer.result().explanation);
       for (const { checked, plan } of run.cells) {
         const result = plan.result();
         this.#results.set(checked.key, outcome.ok ? result : stopped(checked, outcome, result));
@@ -163,6 +236,31 @@ class Computation {
     } catch (error) {
       // Nothing thrown is expected here; if the program has a mistake, the other cells go on all the same.
       for (const { checked } of run.cells) this.#results.set(checked.key, failed(checked, error));
+    }
+  }
+
+  /** The study cells among the keys. */
+  #studyCells(keys: readonly string[]): CheckedStudy[] {
+    return keys.flatMap((key) => {
+      const checked = this.#cells.get(key);
+      if (checked?.ok !== true) return [];
+      const { cell } = checked;
+      return isStudyCell(cell) ? [{ ...checked, cell }] : [];
+    });
+  }
+
+  #study(checked: CheckedStudy, index: number, all: number): void {
+    const { onProgress, signal, maxEvents, jobs } = this.#options;
+    const { key, cell, at } = checked;
+    try {
+      const study = planStudy(cell, this.#board(cell.board), at, maxEvents);
+      const done =
+        jobs?.get(key) ??
+        runJobs(study, { signal, onProgress: onProgress && ((share) => onProgress((index + share) / all)) });
+      const result = study.collect(done);
+      this.#results.set(key, done.size === study.jobCount ? result : unfinished(checked, done.size, study, result));
+    } catch (error) {
+      this.#results.set(key, failed(checked, error));
     }
   }
 
@@ -185,23 +283,13 @@ interface SharedRun {
   readonly board: GoodBoard;
   readonly until: number;
   readonly cells: { checked: Extract<CheckedCell, { ok: true }>; plan: RunPlan }[];
+  /** Questions whose answer comes from this run. */
+  readonly explains: { ask: string; observer: NonNullable<ReturnType<typeof explanationObserver>> }[];
 }
 
-function faulty(kind: string, issues: readonly Issue[]): FaultyResult {
-  const first = issues.find((issue) => issue.severity === 'fault') ?? issues[0];
-  const more = issues.length - 1;
-  const message = `${first?.message ?? ''}${more > 0 ? ` (and ${more} more)` : ''}`;
-  const error = { message, where: first?.where ?? '' };
-  return issues.length > 1 ? { kind, ok: false, error, issues } : { kind, ok: false, error };
-}
+/** A study cell that has passed its checks. */
+type CheckedStudy = Extract<CheckedCell, { ok: true }> & { readonly cell: StudyCell };
 
-function stopped({ at }: CheckedCell, outcome: Outcome, partial: CellResult): FaultyResult {
-  const message = `${at.label}: ${outcome.message ?? 'the run was stopped'}`;
-  return { kind: partial.kind, ok: false, error: { message, where: at.place }, partial };
-}
-
-function failed({ at, cell }: SharedRun['cells'][number]['checked'], error: unknown): FaultyResult {
-  const words = error instanceof Error ? error.message : String(error);
-  const message = `${at.label}: the program failed in this run (${words}). The document is not to blame; please report it.`;
-  return { kind: cell.kind, ok: false, error: { message, where: at.place } };
+function isRunCell(cell: Cell): cell is RunCell {
+  return cell.kind === 'trace' || cell.kind === 'reading' || cell.kind === 'fates';
 }

@@ -2,7 +2,7 @@ import type { Unit } from '../quantity/index.ts';
 import type { NoteCell } from './notebook-document.ts';
 import { findQuotes, splitTarget } from './quotes.ts';
 import type { CellResult, NoteResult } from './results.ts';
-import { numberText, valueText } from './value-text.ts';
+import { amountText, numberText, valueText } from './value-text.ts';
 
 /**
  * Computes a note: the text of every number it quotes.
@@ -32,6 +32,8 @@ function quoteText(result: CellResult | undefined, name: string): string {
       const unit: Unit | null = row?.unit ?? null;
       return valueText(row?.value ?? null, unit);
     }
+    case 'formula':
+      return amountText(computed);
     default:
       return 'no value';
   }

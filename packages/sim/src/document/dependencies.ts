@@ -1,16 +1,22 @@
+import { formulaWords } from '../formula/index.ts';
 import { findQuotes, splitTarget } from './quotes.ts';
 
-/** Which cells a cell needs the results of, by id, each once, in the order they are named. */
+/**
+ * Which cells a cell needs the results of, by id, each once, in the order they are named. A formula and a question name
+ * boards in the same way (`counter.R1`), so some of the names may belong to no cell.
+ */
 export function cellNeeds(data: unknown): string[] {
   if (typeof data !== 'object' || data === null) return [];
-  const { kind, text } = data as { kind?: unknown; text?: unknown };
+  const { kind, text, answer } = data as { kind?: unknown; text?: unknown; answer?: unknown };
+  if (kind === 'formula' && typeof text === 'string') return firstNames(formulaWords(text));
+  if (kind === 'ask' && typeof answer === 'string') return firstNames([answer]);
   if (kind !== 'note' || typeof text !== 'string') return [];
-  const needs = new Set<string>();
-  for (const { target } of findQuotes(text)) {
-    const { cell, name } = splitTarget(target);
-    if (name !== undefined) needs.add(cell);
-  }
-  return [...needs];
+  const targets = findQuotes(text).map(({ target }) => target);
+  return firstNames(targets.filter((target) => splitTarget(target).name !== undefined));
+}
+
+function firstNames(targets: readonly string[]): string[] {
+  return [...new Set(targets.map((target) => splitTarget(target).cell))];
 }
 
 /**
@@ -46,4 +52,29 @@ export function findCircle(needs: ReadonlyMap<string, readonly string[]>): strin
     }
   }
   return undefined;
+}
+
+/**
+ * The cells that must be there before a cell can be: those it needs, in turn, each after those it needs itself, the
+ * cell itself last. A circle is cut where it closes.
+ *
+ * @param needsOf which cells a cell needs; `[]` for cells that are there already.
+ */
+export function inOrder(id: string, needsOf: (id: string) => readonly string[]): string[] {
+  const order: string[] = [];
+  const seen = new Set([id]);
+  // Own stack instead of recursion: a chain of cells may be longer than the call stack.
+  const path = [{ id, needs: needsOf(id), next: 0 }];
+  for (let top = path.at(-1); top !== undefined; top = path.at(-1)) {
+    const needed = top.needs[top.next];
+    top.next += 1;
+    if (needed === undefined) {
+      order.push(top.id);
+      path.pop();
+    } else if (!seen.has(needed)) {
+      seen.add(needed);
+      path.push({ id: needed, needs: needsOf(needed), next: 0 });
+    }
+  }
+  return order;
 }

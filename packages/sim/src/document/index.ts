@@ -5,13 +5,16 @@ export { computeCell, computeDocument, type ComputeDocumentOptions, type Compute
 export { cellCsv, type CsvFile } from './cell-csv.ts';
 export { cellNeeds } from './dependencies.ts';
 export { findValue, type FoundPath, mainFields, type ValuePath, valueAlong, withValue } from './knob.ts';
+export { type FormulaParser, formulaFunctions, formulaWords } from '../formula/index.ts';
 export {
+  type AskCell,
   type BoardCell,
   type Cell,
   COLUMNS,
   EVENT_BUDGET,
   type FatesCell,
   FORMAT,
+  type FormulaCell,
   LISTED_MOST,
   LONGEST_DOCUMENT,
   type NotebookDocument,
@@ -28,7 +31,10 @@ export {
 export { memberUnits } from './part-rows.ts';
 export { checkDocument, parseDocument, type ParsedDocument } from './parse-document.ts';
 export { findQuotes, type Quote, replaceQuotes, splitTarget } from './quotes.ts';
+export { formulasFor, loadDocument, type LoadedDocument } from './load-formulas.ts';
 export { cellKey, readCell, type ReadCell } from './read-cell.ts';
 export type * from './results.ts';
 export { fault } from './schema-wording.ts';
-export { numberText, valueText } from './value-text.ts';
+export { readingNames } from '../measure/reading-names.ts';
+export { amountText, numberText, valueText } from './value-text.ts';
+export { quantityText } from '../study/sweep-words.ts';

@@ -1,3 +1,5 @@
+import type { Vary } from './vary-schema.ts';
+
 /** What the `format` field of every document holds. */
 export const FORMAT = 'two-thirds';
 
@@ -12,6 +14,9 @@ export const LISTED_MOST = 10_000;
 
 /** Events that one run may have when the caller does not say: about a minute of computing. */
 export const EVENT_BUDGET = 100_000_000;
+
+/** Events that each run of a study may have when the caller does not say: some seconds of computing. */
+export const STUDY_EVENT_BUDGET = 10_000_000;
 
 /** Columns a lane of a trace is drawn with when the caller does not say. */
 export const COLUMNS = 720;
@@ -41,7 +46,7 @@ export const SYMBOL_STANDARDS = ['IEC 60617', 'IEEE 315'] as const;
 export type SymbolStandard = (typeof SYMBOL_STANDARDS)[number];
 
 /** A cell after `readCell`: every field present, given or default; times in seconds. */
-export type Cell = NoteCell | BoardCell | TraceCell | FatesCell | ReadingCell;
+export type Cell = NoteCell | BoardCell | TraceCell | FatesCell | ReadingCell | FormulaCell | AskCell | StudyCell;
 
 interface EveryCell {
   readonly id: string;
@@ -90,5 +95,33 @@ export interface ReadingCell extends RunCellFields {
   readonly hold_back: boolean;
 }
 
+/** An expression over readings, values of boards and other formulas, such as `1.1 * counter.R1 * counter.C1`. */
+export interface FormulaCell extends EveryCell {
+  readonly kind: 'formula';
+  readonly text: string;
+}
+
+/** A question whose answer is a number; the notebook shows the answer once somebody has entered one. */
+export interface AskCell extends EveryCell {
+  readonly kind: 'ask';
+  readonly question: string;
+  /** A name as formulas use them: `numbers.width`, `rule`. */
+  readonly answer: string;
+  /** How far off an answer may be: a share of it as text (`"5 %"`), or a quantity in its unit. */
+  readonly within: string | number;
+}
+
 /** A cell that computes a run. */
 export type RunCell = TraceCell | FatesCell | ReadingCell;
+
+/** One value of a board over a range; `take` as in a reading cell. */
+export interface SweepCell extends RunCellFields {
+  readonly kind: 'sweep';
+  readonly vary: Vary;
+  readonly take: Readonly<Record<string, string>>;
+  /** The timer whose pattern of fates is watched; may be left out on a board with one timer. */
+  readonly timer?: string;
+}
+
+/** A cell that computes many runs. */
+export type StudyCell = SweepCell;

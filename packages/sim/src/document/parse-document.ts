@@ -1,9 +1,11 @@
 import * as v from 'valibot';
 import type { Issue } from '../core/errors.ts';
 import { isObject } from '../field/record.ts';
+import type { FormulaParser } from '../formula/index.ts';
 import { checkBoards } from './board-table.ts';
 import { checkPage } from './check-page.ts';
 import { cellNeeds, findCircle } from './dependencies.ts';
+import { FormulaTable } from './formula-table.ts';
 import { migrate } from './migrate.ts';
 import { LONGEST_DOCUMENT, type NotebookDocument } from './notebook-document.ts';
 import { readJson } from './read-json.ts';
@@ -44,8 +46,10 @@ export function parseDocument(text: string): ParsedDocument {
 
 /**
  * Checks a document that is data already, as an editor holds it. Like {@link parseDocument} without the text.
+ *
+ * @param formulas takes formulas apart; without it no fault is found inside the text of a formula (see `loadDocument`).
  */
-export function checkDocument(data: unknown): ParsedDocument {
+export function checkDocument(data: unknown, formulas?: FormulaParser): ParsedDocument {
   const migrated = migrate(data);
   if (!migrated.ok) return unusable(migrated.unusable);
   const reserved = reservedFieldFault(migrated.data, '');
@@ -58,14 +62,15 @@ export function checkDocument(data: unknown): ParsedDocument {
   const document = shell.output;
   const whole = doubleId(document.page) ?? circle(document.page);
   if (whole !== undefined) return unusable(whole);
-  return { document, issues: documentIssues(document) };
+  return { document, issues: documentIssues(document, formulas) };
 }
 
 /** All issues inside boards, links and cells, each once. */
-function documentIssues(document: NotebookDocument): Issue[] {
+function documentIssues(document: NotebookDocument, parser: FormulaParser | undefined): Issue[] {
   const table = checkBoards(document);
   const boardIssues = [...table.boards.values()].flatMap((board) => board.issues);
-  const cellIssues = checkPage(document.page, table).flatMap((cell) => (cell.ok ? [] : cell.issues));
+  const formulas = new FormulaTable(document.page, table, parser);
+  const cellIssues = checkPage(document.page, table, formulas).flatMap((cell) => (cell.ok ? [] : cell.issues));
   return [...new Set([...boardIssues, ...table.linkIssues, ...cellIssues])];
 }
 

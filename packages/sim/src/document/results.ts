@@ -1,12 +1,26 @@
 import type { Issue } from '../core/errors.ts';
 import type { EdgeRow, FateCounts, FaultRow, IntervalRow, PulseRow } from '../measure/rows.ts';
 import type { Unit } from '../quantity/index.ts';
+import type { SweepResult } from './study-results.ts';
 import type { Envelope } from '../trace/column-envelope.ts';
 
 export type { EdgeRow, Fate, FateCounts, FaultRow, IntervalRow, PulseRow } from '../measure/rows.ts';
+export type * from './study-results.ts';
 
 /** What computing one cell gave: plain data, safe to send between threads and to write as JSON. */
-export type CellResult = NoteResult | BoardResult | TraceResult | FatesResult | ReadingResult | FaultyResult;
+export type CellResult =
+  | NoteResult
+  | BoardResult
+  | TraceResult
+  | FatesResult
+  | ReadingResult
+  | FormulaResult
+  | AskResult
+  | StudyResult
+  | FaultyResult;
+
+/** What a cell gives that computes many runs. */
+export type StudyResult = SweepResult;
 
 /** All cells of a document by id, in page order. */
 export interface DocumentResults {
@@ -60,7 +74,9 @@ export interface BoardResult {
   readonly nets: readonly { readonly net: string; readonly joins: readonly string[] }[];
   /** Warnings of the circuit check. */
   readonly issues: readonly Issue[];
-  /** Cautions that apply to this circuit, each a full sentence. */
+  /** What is wrong or harmful on this board as built, each a full sentence, what matters most first; usually nothing. */
+  readonly dangers: readonly string[];
+  /** All cautions that apply to this circuit, each a full sentence, the dangers among them. */
   readonly cautions: readonly string[];
   /** Rule-of-thumb predictions of a ready board, with formula and source. */
   readonly textbook: readonly {
@@ -140,6 +156,8 @@ export interface TraceResult {
   readonly instants?: readonly InstantRow[];
   /** What parts of the board did beyond their limits within the window, in the order in which it began; usually nothing. */
   readonly faults: readonly FaultRow[];
+  /** What to be careful of that only a run can tell, each a full sentence: lamps that flash too fast; usually nothing. */
+  readonly cautions: readonly string[];
 }
 
 /** The input pulses of one timer that began in the window (s), and what became of them. */
@@ -158,6 +176,8 @@ export interface FatesResult {
   readonly explanation: string;
   /** What parts of the board did beyond their limits within the window, in the order in which it began; usually nothing. */
   readonly faults: readonly FaultRow[];
+  /** What to be careful of that only a run can tell, each a full sentence: lamps that flash too fast; usually nothing. */
+  readonly cautions: readonly string[];
 }
 
 /** Readings of the window (s), values in SI units. */
@@ -176,4 +196,42 @@ export interface ReadingResult {
   readonly asked: Readonly<Record<string, string>>;
   /** What parts of the board did beyond their limits within the window, in the order in which it began; usually nothing. */
   readonly faults: readonly FaultRow[];
+  /** What to be careful of that only a run can tell, each a full sentence: lamps that flash too fast; usually nothing. */
+  readonly cautions: readonly string[];
+}
+
+/** A number that a cell gives or uses: SI units, null where there is none. */
+export interface NumberOfCell {
+  readonly value: number | null;
+  /** Null for plain numbers, and where the unit has no name of its own. */
+  readonly unit: Unit | null;
+  /** The unit as written: `s`, `V/s`; empty for plain numbers. */
+  readonly unitText: string;
+  /** Why there is no value. */
+  readonly reason?: string;
+}
+
+/** The value of an expression. */
+export interface FormulaResult extends NumberOfCell {
+  readonly kind: 'formula';
+  readonly ok: true;
+  /** The expression as written. */
+  readonly text: string;
+  /** The names it uses and what they stood for. */
+  readonly uses: readonly (NumberOfCell & { readonly name: string })[];
+}
+
+/** A question and its computed answer. */
+export interface AskResult extends NumberOfCell {
+  readonly kind: 'ask';
+  readonly ok: true;
+  readonly question: string;
+  /** The name of the answer, as written. */
+  readonly answer: string;
+  /** The tolerance as written. */
+  readonly within: string;
+  /** How far off an answer may be, in the unit of the value; null where there is no value. */
+  readonly allowance: number | null;
+  /** What the run itself says about the pattern behind the answer, where it says something. */
+  readonly explanation?: string;
 }

@@ -1,4 +1,5 @@
 import type { ReadingValue } from '../measure/context.ts';
+import type { NumberOfCell } from './results.ts';
 import { formatQuantity, type Unit } from '../quantity/index.ts';
 
 /** Entries of a list that are written out where one line has to do. */
@@ -26,4 +27,11 @@ export function numberText(value: number, unit: Unit | null): string {
   if (unit !== null) return formatQuantity(value, unit);
   if (Number.isInteger(value) || !Number.isFinite(value)) return String(value);
   return Math.abs(value) >= 1000 ? value.toFixed(1) : value.toPrecision(3);
+}
+
+/** Writes the value of a formula or an answer: with its unit, even one that has no name, such as V/s. */
+export function amountText({ value, unit, unitText }: NumberOfCell): string {
+  if (value === null) return 'no value';
+  if (unit !== null || unitText === '') return numberText(value, unit);
+  return `${numberText(value, null)}\u2009${unitText}`;
 }

@@ -5,4 +5,4 @@ export type { FormulaFault } from './fault.ts';
 export { formulaFunctions } from './functions.ts';
 export { type FormulaParser, loadFormulaParser, type ParsedFormula } from './parser.ts';
 export { formulaWords, LONGEST_FORMULA } from './scan.ts';
-export type { FormulaTree } from './tree.ts';
+export { type FormulaTree, treeNames } from './tree.ts';

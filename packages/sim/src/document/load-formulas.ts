@@ -1,0 +1,30 @@
+import { isObject, ownEntry } from '../field/record.ts';
+import { type FormulaParser, loadFormulaParser } from '../formula/index.ts';
+import type { NotebookDocument } from './notebook-document.ts';
+import { checkDocument, type ParsedDocument, parseDocument } from './parse-document.ts';
+
+/** A document that was read together with its formulas. */
+export interface LoadedDocument extends ParsedDocument {
+  /** What takes its formulas apart, for `computeDocument`; absent where the document has none. */
+  readonly formulas?: FormulaParser;
+}
+
+/**
+ * Reads a document as `parseDocument` does, and its formulas as well. What formulas need is loaded only if the document
+ * has some. Never rejects because of the text.
+ */
+export async function loadDocument(text: string): Promise<LoadedDocument> {
+  const parsed = parseDocument(text);
+  const formulas = parsed.document === undefined ? undefined : await formulasFor(parsed.document);
+  if (parsed.document === undefined || formulas === undefined) return parsed;
+  return { ...checkDocument(parsed.document, formulas), formulas };
+}
+
+/** Loads what a document's formulas need, for `computeDocument`; `undefined`, and nothing is loaded, if it has none. */
+export async function formulasFor({ page }: NotebookDocument): Promise<FormulaParser | undefined> {
+  return page.some(hasFormula) ? loadFormulaParser() : undefined;
+}
+
+function hasFormula(cell: unknown): boolean {
+  return isObject(cell) && ownEntry(cell, 'kind') === 'formula';
+}
