@@ -10,6 +10,7 @@ test('@two-thirds/sim exports just these names', () => {
     'checkCircuit',
     'computeCell',
     'computeDocument',
+    'dangers',
     'edgeObserver',
     'fateObserver',
     'faultObserver',

@@ -4,7 +4,15 @@
  */
 export { type Issue, IssueError } from './core/errors.ts';
 export { formatQuantity, parseQuantity, readQuantity, type Unit } from './quantity/index.ts';
-export { cautions, checkCircuit, type Circuit, type CircuitData, type Part, type PartData } from './circuit/index.ts';
+export {
+  cautions,
+  checkCircuit,
+  type Circuit,
+  type CircuitData,
+  dangers,
+  type Part,
+  type PartData,
+} from './circuit/index.ts';
 export { standardKinds } from './device/standard-kinds.ts';
 export { timerFamilies, timerParameters, type TimerFamily, type TimerParameters } from './device/families.ts';
 export type { Outcome, OutcomeCode } from './engine/outcome.ts';

@@ -77,6 +77,7 @@ export const trace: TraceResult = {
   },
   cut: false,
   faults: [],
+  cautions: [],
   timers: [
     {
       timer: 'U1',

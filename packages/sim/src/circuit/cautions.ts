@@ -2,6 +2,7 @@ import { formatQuantity } from '../quantity/index.ts';
 import { exactText } from './circuit-view.ts';
 import { dangers, ratingText } from './dangers.ts';
 import type { Circuit, Part } from './description.ts';
+import { FLASHING_HARM } from './flashing.ts';
 import { HeldNets } from './held-nets.ts';
 import { RESISTOR_RATING } from './part-limits.ts';
 import { touchCautions } from './touch-cautions.ts';
@@ -19,8 +20,7 @@ const OWN_SUPPLY =
   "Run the board from an isolated supply of its own, never from track power or a transformer's AC output. It is not for real railways, vehicles, alarms, access, medical or fire use.";
 const GROUND_CLIP =
   "An oscilloscope's ground clip is usually mains earth: clip it only to the 0 V of an isolated supply. Never measure mains circuits with this set-up.";
-const FLASHING =
-  'Lamps that flash 3 to 60 times a second can set off fits in people who are sensitive to it. Whether a lamp does is told with every trace, fates and reading of the board.';
+const FLASHING_LAMPS = `L${FLASHING_HARM.slice(1)}. Whether a lamp does is told with every trace, fates and reading of the board.`;
 const PREDICTION = 'A simulation is a prediction, not a safety approval; local codes and licensed practice come first.';
 
 /**
@@ -41,7 +41,7 @@ export function cautions(circuit: Circuit, found: readonly string[] = dangers(ci
     ...(probed ? [GROUND_CLIP] : []),
     ...capacitorCautions(circuit),
     ...resistorCautions(circuit),
-    ...(flashing ? [FLASHING] : []),
+    ...(flashing ? [FLASHING_LAMPS] : []),
     PREDICTION,
   ];
 }

@@ -1,4 +1,5 @@
 export { cautions } from './cautions.ts';
+export { dangers } from './dangers.ts';
 export { checkCircuit } from './check-circuit.ts';
 export type {
   Circuit,

@@ -1,4 +1,5 @@
 import { faultObserver } from '../measure/faults.ts';
+import { flashObserver } from '../measure/flashes.ts';
 import type { Window } from '../measure/context.ts';
 import type { Observer } from '../trace/observer.ts';
 import type { GoodBoard } from './board-table.ts';
@@ -14,14 +15,15 @@ export interface RunPlan<Result = RunResult> {
   result(): Result;
 }
 
-/** A result before the faults of the run are put to it. */
-export type Faultless<Result> = Result extends unknown ? Omit<Result, 'faults'> : never;
+/** A result before the faults of the run, and what to be careful of, are put to it. */
+export type Faultless<Result> = Result extends unknown ? Omit<Result, 'faults' | 'cautions'> : never;
 
-/** Adds what the board's own parts did beyond their limits within a window. */
+/** Adds what the board's own parts did beyond their limits within a window, and which lamps flash too fast. */
 export function withFaults(plan: RunPlan<Faultless<RunResult>>, board: GoodBoard, window: Window): RunPlan {
   const faults = faultObserver(board.circuit, window, board.prefix);
+  const flashes = flashObserver(board.circuit, window, board.prefix);
   return {
-    observers: [...plan.observers, faults],
-    result: () => ({ ...plan.result(), faults: faults.result() }),
+    observers: [...plan.observers, faults, flashes],
+    result: () => ({ ...plan.result(), faults: faults.result(), cautions: flashes.result() }),
   };
 }
