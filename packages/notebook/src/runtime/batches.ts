@@ -35,14 +35,19 @@ interface Group {
   readonly cells: PageCell[];
 }
 
-/** The runs a cell needs, itself or through what it quotes: a board up to a time. */
-function runsOf(cell: PageCell, cells: ReadonlyMap<string, PageCell>): string[] {
+/** The runs a cell needs, itself or through the cells whose numbers it uses: a board up to a time. */
+function runsOf(
+  cell: PageCell,
+  cells: ReadonlyMap<string, PageCell>,
+  visited: ReadonlySet<string> = new Set(),
+): string[] {
   const board = boardOf(cell);
-  if (cell.kind === 'board') return [];
+  if (cell.kind === 'board' || visited.has(cell.id)) return [];
   if (board !== undefined) return [JSON.stringify([board, cell.data['until']])];
+  const within = new Set([...visited, cell.id]);
   return cellNeeds(cell.data).flatMap((id) => {
     const needed = cells.get(id);
-    return needed === undefined || boardOf(needed) === undefined ? [] : runsOf(needed, cells);
+    return needed === undefined ? [] : runsOf(needed, cells, within);
   });
 }
 

@@ -5,7 +5,7 @@ import { boardOf, cellsOf, type PageCell } from './cells.ts';
 
 /**
  * The parts of a document that a cell's result depends on: the cell itself, its board, the links between boards, and
- * for a note the same of every cell it quotes. Edits share what they do not change, so two states of a document agree
+ * the same of every cell and board whose numbers it uses. Edits share what they do not change, so two states of a document agree
  * on a cell exactly when these are the same references.
  */
 function dependencies(document: Json, cell: PageCell): readonly unknown[] {
@@ -40,18 +40,24 @@ function gather(
   if (visited.has(cell.id)) return;
   visited.add(cell.id);
   found.add(cell.data);
-  const board = boardOf(cell);
-  if (board !== undefined) {
-    found.add(valueAt(document, ['boards', board]));
-    // A linked board is computed as one circuit with the boards it is linked to.
-    if (valueAt(document, ['links']) !== undefined) {
-      found.add(valueAt(document, ['links']));
-      found.add(valueAt(document, ['boards']));
-    }
-  }
+  addBoard(document, boardOf(cell), found);
   for (const id of cellNeeds(cell.data)) {
+    // Formulas name values of boards as they name numbers of cells.
+    addBoard(document, id, found);
     const needed = cells.find((each) => each.id === id);
     if (needed !== undefined) gather(document, cells, needed, found, visited);
+  }
+}
+
+function addBoard(document: Json, board: string | undefined, found: Set<unknown>): void {
+  if (board === undefined) return;
+  const data = valueAt(document, ['boards', board]);
+  found.add(data);
+  if (data === undefined) return;
+  // A linked board is computed as one circuit with the boards it is linked to.
+  if (valueAt(document, ['links']) !== undefined) {
+    found.add(valueAt(document, ['links']));
+    found.add(valueAt(document, ['boards']));
   }
 }
 

@@ -15,15 +15,16 @@ export type Predictions = Readonly<Record<string, Prediction>>;
 const beginsAnew = new Set(['ask', 'predict', 'check']);
 
 /**
- * The cells that wait for a prediction, each with the cell that asks for it. A cell that holds its result back makes
- * what follows wait too, up to the next question: results and explanations would give it away. Boards never wait.
+ * The cells that wait for a prediction, each with the cell that asks for it. A cell that holds its result back, and a
+ * question that waits for a number, make what follows wait too, up to the next question: results and explanations would
+ * give it away. Boards never wait.
  */
 export function heldCells(cells: readonly PageCell[], predictions: Predictions): ReadonlyMap<string, string> {
   const held = new Map<string, string>();
   let asks: string | undefined;
   for (const cell of cells) {
     const section = sectionOf(cell);
-    const holdsBack = cell.data['hold_back'] === true;
+    const holdsBack = cell.data['hold_back'] === true || cell.kind === 'ask';
     if (asks !== undefined && section !== undefined && beginsAnew.has(section) && !holdsBack) asks = undefined;
     if (asks === undefined && holdsBack && predictions[cell.id]?.revealed !== true) asks = cell.id;
     if (asks !== undefined && cell.kind !== 'board') held.set(cell.id, asks);
