@@ -1,29 +1,56 @@
+import type { InstantRow, TraceResult } from '#sim/document/index.ts';
 import { cursorState, eventTimes, laneReadout, startingTime } from '#notebook/chart/cursor.ts';
-import { eventRows } from '#notebook/chart/event-rows.ts';
-import { cursorWords, intervalWords, triggerWords } from '#notebook/chart/words.ts';
+import { eventRows, rowTimes } from '#notebook/chart/event-rows.ts';
+import { comparatorWords, cursorWords, intervalWords, triggerWords } from '#notebook/chart/words.ts';
 import { describe, expect, test } from 'vitest';
 import { timing, trace } from './example-trace.ts';
 
 const plain = (text: string): string => text.replaceAll('\u2009', ' ');
 
+/** The board of the example trace, computed at one instant: on the way up, 5.25 V against limits of 8 V and 4 V. */
+function momentAt(time: number, nets: Readonly<Record<string, number>> = {}): TraceResult {
+  const row: InstantRow = {
+    time,
+    nets: { ground: 0, in: 12, timing: 5.25, out: 12, ...nets },
+    currents: { R1: 1e-3 },
+    limits: { U1: { threshold: 8, trigger: 4 } },
+  };
+  return { ...trace, columns: 1, instants: [row] };
+}
+
 describe('laneReadout', () => {
-  test('reads along the line of a column', () => {
+  const window = { board: 'counter', from: 0, until: 1 };
+
+  test('has the exact value at the exact time, even where the column holds whole swings', () => {
+    const long = { ...timing, first: [0], last: [0], low: [0], high: [8] };
+    const [exact] = momentAt(0.3).instants ?? [];
+    const readout = laneReadout(long, window, 0.3, exact);
+    expect([readout.value, plain(readout.text)]).toEqual([5.25, '5.25 V']);
+  });
+
+  test('finds currents, and nets written with the name of their board', () => {
+    const [exact] = momentAt(0.3).instants ?? [];
+    expect(laneReadout({ ...timing, show: 'current(R1)', unit: 'A' }, window, 0.3, exact).value).toBe(1e-3);
+    expect(laneReadout({ ...timing, show: 'counter.timing' }, window, 0.3, exact).value).toBe(5.25);
+    expect(laneReadout({ ...timing, show: 'ground' }, window, 0.3, exact).value).toBe(0);
+  });
+
+  test('reads along the line of a column until the exact value is there', () => {
     // The middle of the column from 1.5 s to 2 s, which rises from 2 V to 4 V; but a step of 2 V in a lane of 8 V is more
     // than can be told from a jump, so a finer lane is read here.
     const fine = { ...timing, first: [2], last: [2.1], low: [2], high: [2.1, 8] };
-    expect(laneReadout(fine, { from: 0, until: 1 }, 0.5).low).toBeCloseTo(2.05, 12);
+    expect(laneReadout(fine, window, 0.5, undefined).value).toBeCloseTo(2.05, 12);
   });
 
-  test('gives both ends where the signal jumps inside a column', () => {
+  test('shows no range and no guess where the signal jumps inside a column', () => {
     const jump = { ...timing, first: [8], last: [0], low: [0], high: [8] };
-    const readout = laneReadout(jump, { from: 0, until: 1 }, 0.3);
-    expect([readout.low, readout.high]).toEqual([0, 8]);
-    expect(plain(readout.text)).toBe('0 V to 8.00 V');
+    const readout = laneReadout(jump, window, 0.3, undefined);
+    expect([readout.value, readout.text]).toEqual([undefined, '…']);
   });
 
   test('shows as 0 what is too small beside the range of the lane', () => {
     const small = { ...timing, first: [2e-7], last: [2e-7], low: [2e-7], high: [2e-7, 12] };
-    expect(plain(laneReadout(small, { from: 0, until: 1 }, 0).text)).toBe('0 V');
+    expect(plain(laneReadout(small, window, 0, undefined).text)).toBe('0 V');
   });
 });
 
@@ -41,6 +68,21 @@ describe('cursorState', () => {
     expect(timer?.outputHigh).toBe(false);
   });
 
+  test('says which comparator is past its limit, from the exact state alone', () => {
+    const [below] = cursorState(trace, 1.5, momentAt(1.5)).timers;
+    expect(below?.threshold).toEqual({ value: 5.25, limit: 8, past: false });
+    expect(below?.trigger).toEqual({ value: 12, limit: 4, past: false });
+    const [above] = cursorState(trace, 1.5, momentAt(1.5, { timing: 8.1, in: 0 })).timers;
+    expect([above?.threshold?.past, above?.trigger?.past]).toEqual([true, true]);
+    expect(cursorState(trace, 1.5).timers[0]?.threshold).toBeUndefined();
+  });
+
+  test('does not take the state of another instant for that at the cursor', () => {
+    const { lanes, exact } = cursorState(trace, 1.5, momentAt(1.4));
+    expect(exact).toBeUndefined();
+    expect(lanes.find(({ show }) => show === 'timing')?.value).not.toBe(5.25);
+  });
+
   test('keeps the cursor inside the window', () => {
     expect(cursorState(trace, -1).time).toBe(0);
     expect(cursorState(trace, 99).time).toBe(5);
@@ -49,10 +91,22 @@ describe('cursorState', () => {
 
 test('words say what the interval and the trigger do', () => {
   const [timer] = cursorState(trace, 2.05).timers;
-  if (timer === undefined) throw new Error('the trace must have a timer');
+  if (timer?.pulse === undefined) throw new Error('the trace must have a timer with a pulse here');
   expect(plain(intervalWords(timer, 2.05))).toBe('runs, 950 ms to go');
-  expect(plain(triggerWords(timer))).toBe('low since 2.00 s: ignored, interval running');
+  expect(plain(triggerWords(timer.pulse))).toBe('low since 2.00 s: ignored, interval running');
   expect(plain(cursorWords(cursorState(trace, 0.2)))).toBe('200.0 ms: in 12.0 V, timing 0 V, out 0 V, U1 output low');
+});
+
+test('words say on which side of its limit an input stands', () => {
+  expect(plain(comparatorWords({ value: 7.824, limit: 8, past: false }, 'threshold'))).toBe(
+    '7.82 V, below its limit of 8.00 V',
+  );
+  expect(plain(comparatorWords({ value: 0, limit: 4, past: true }, 'trigger'))).toBe('0 V, below its limit of 4.00 V');
+});
+
+test('words leave out what is still being computed', () => {
+  const jumping = { ...trace, lanes: trace.lanes.map((lane) => ({ ...lane, high: lane.high.map(() => 99) })) };
+  expect(plain(cursorWords(cursorState(jumping, 0.2)))).toBe('200.0 ms: U1 output low');
 });
 
 test('eventTimes lists every instant once, in order', () => {
@@ -74,4 +128,14 @@ test('eventRows tells at each instant everything that happens at it', () => {
     'U1: an input pulse came (started an interval)',
     'U1: an interval begins',
   ]);
+});
+
+test('eventRows has exact values where they are known', () => {
+  const { rows } = eventRows(trace, momentAt(3, { timing: 0 }).instants);
+  const row = rows.find(({ time }) => time === 3);
+  expect(row?.values.map(plain)).toEqual(['12.0 V', '0 V', '12.0 V']);
+});
+
+test('rowTimes are the times of the rows', () => {
+  expect(rowTimes(trace)).toEqual(eventRows(trace).rows.map(({ time }) => time));
 });

@@ -1,14 +1,22 @@
-import type { Lane, PulseRow, TraceResult } from '@two-thirds/sim/document';
+import type { InstantRow, Lane, PulseRow, TraceResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
-import { highSpans } from './scene.ts';
+import { highSpans } from './high-spans.ts';
 
-/** What a lane holds at an instant, in the lane's unit. Where it jumps within a column, both ends are given. */
+/** What a lane holds at an instant, in the lane's unit. */
 export interface LaneReadout {
   readonly show: string;
-  readonly low: number;
-  readonly high: number;
-  /** For people: `7.82 V`, or `0.030 V to 8.00 V` within a column that holds a jump. */
+  /** Undefined while the exact value is being computed and the lane's columns do not tell it. */
+  readonly value: number | undefined;
+  /** For people: `7.82 V`; `…` while there is no value. */
   readonly text: string;
+}
+
+/** One input of a timer against the limit of its comparator, in volts. */
+export interface ComparatorReadout {
+  readonly value: number;
+  readonly limit: number;
+  /** Whether the input is past its limit: THRESHOLD above it, TRIGGER below it. */
+  readonly past: boolean;
 }
 
 /** What a timer is doing at an instant. */
@@ -19,6 +27,9 @@ export interface TimerReadout {
   /** The input pulse that is present, if one is. */
   readonly pulse?: PulseRow;
   readonly outputHigh: boolean;
+  /** Its comparators, where the exact state is known. */
+  readonly threshold?: ComparatorReadout;
+  readonly trigger?: ComparatorReadout;
 }
 
 /** Everything a trace says about an instant. */
@@ -27,45 +38,97 @@ export interface CursorState {
   readonly time: number;
   readonly lanes: readonly LaneReadout[];
   readonly timers: readonly TimerReadout[];
+  /** The exact state of the whole board, where it is known. */
+  readonly exact?: InstantRow;
 }
 
 /** Steps within a column smaller than this share of the lane's range are no jump. */
 const JUMP = 0.02;
 
-/** The state of a trace at an instant inside its window. */
-export function cursorState(trace: TraceResult, time: number): CursorState {
-  const inside = Math.min(trace.until, Math.max(trace.from, time));
+/** The time that a cursor has in a trace: kept inside its window. */
+export function timeInside(trace: TraceResult, time: number): number {
+  return Math.min(trace.until, Math.max(trace.from, time));
+}
+
+/**
+ * The state of a trace at an instant inside its window.
+ *
+ * @param moment the board computed at this very instant, once it has been; one of another instant does not count.
+ */
+export function cursorState(trace: TraceResult, time: number, moment?: TraceResult): CursorState {
+  const inside = timeInside(trace, time);
+  const exact = moment?.instants?.find((row) => row.time === inside);
   return {
     time: inside,
-    lanes: trace.lanes.map((lane) => laneReadout(lane, trace, inside)),
-    timers: trace.timers.map((timer) => {
-      const interval = timer.intervals.find(({ from, until }) => from <= inside && (until === null || inside < until));
-      const pulse = timer.pulses.find((each) => each.time <= inside && (each.end === null || inside < each.end));
-      return {
-        timer: timer.timer,
-        outputHigh: highSpans(trace, timer.output).some((span) => span.from <= inside && inside < span.until),
-        ...(interval === undefined ? {} : { interval }),
-        ...(pulse === undefined ? {} : { pulse }),
-      };
-    }),
+    lanes: trace.lanes.map((lane) => laneReadout(lane, trace, inside, exact)),
+    timers: trace.timers.map((timer) => timerReadout(timer, trace, inside, exact)),
+    ...(exact === undefined ? {} : { exact }),
   };
 }
 
-/** What a lane holds at an instant: read along the column's line where it has no jump. */
-export function laneReadout(lane: Lane, window: { from: number; until: number }, time: number): LaneReadout {
+function timerReadout(
+  timer: TraceResult['timers'][number],
+  trace: TraceResult,
+  time: number,
+  exact: InstantRow | undefined,
+): TimerReadout {
+  const interval = timer.intervals.find(({ from, until }) => from <= time && (until === null || time < until));
+  const pulse = timer.pulses.find((each) => each.time <= time && (each.end === null || time < each.end));
+  const limits = exact?.limits[timer.timer];
+  const level = trace.lanes.find((lane) => lane.level !== undefined)?.level;
+  const output = exact?.nets[timer.output];
+  return {
+    timer: timer.timer,
+    outputHigh:
+      output !== undefined && level !== undefined
+        ? output > level
+        : highSpans(trace, timer.output).some((span) => span.from <= time && time < span.until),
+    ...(interval === undefined ? {} : { interval }),
+    ...(pulse === undefined ? {} : { pulse }),
+    ...(exact === undefined || limits === undefined
+      ? {}
+      : {
+          threshold: comparator(exact.nets[timer.threshold] ?? 0, limits.threshold, 1),
+          trigger: comparator(exact.nets[timer.trigger] ?? 0, limits.trigger, -1),
+        }),
+  };
+}
+
+function comparator(value: number, limit: number, side: 1 | -1): ComparatorReadout {
+  return { value, limit, past: (value - limit) * side > 0 };
+}
+
+/**
+ * What a lane holds at an instant: the exact value where it is known; till then read along the column's line, unless
+ * the column holds a jump.
+ */
+export function laneReadout(
+  lane: Lane,
+  trace: { readonly board: string; readonly from: number; readonly until: number },
+  time: number,
+  exact: InstantRow | undefined,
+): LaneReadout {
+  const value = exact === undefined ? columnValue(lane, trace, time) : signalAt(exact, lane.show, trace.board);
+  const text = value === undefined ? '…' : formatQuantity(rounded(value, lane), lane.unit);
+  return { show: lane.show, value, text };
+}
+
+/** A signal as a cell of a board names it: its own names may be written with the board's name or without. */
+function signalAt({ nets, currents }: InstantRow, show: string, board: string): number | undefined {
+  const part = /^\s*current\(\s*([^()\s]+)\s*\)\s*$/.exec(show)?.[1];
+  const [values, name] = part === undefined ? [nets, show.trim()] : [currents, part];
+  const own = name.startsWith(`${board}.`) ? name.slice(board.length + 1) : name;
+  return values[name] ?? values[own] ?? (name === 'ground' ? 0 : undefined);
+}
+
+function columnValue(lane: Lane, window: { from: number; until: number }, time: number): number | undefined {
   const count = lane.first.length;
   const place = ((time - window.from) / (window.until - window.from)) * count;
   const index = Math.min(count - 1, Math.max(0, Math.floor(place)));
   const first = lane.first[index] ?? 0;
   const last = lane.last[index] ?? 0;
-  const low = lane.low[index] ?? 0;
-  const high = lane.high[index] ?? 0;
-  const text = (value: number): string => formatQuantity(rounded(value, lane), lane.unit);
-  if (high - low > JUMP * laneRange(lane)) {
-    return { show: lane.show, low, high, text: `${text(low)} to ${text(high)}` };
-  }
-  const value = first + (last - first) * Math.min(1, Math.max(0, place - index));
-  return { show: lane.show, low: value, high: value, text: text(value) };
+  if ((lane.high[index] ?? 0) - (lane.low[index] ?? 0) > JUMP * laneRange(lane)) return undefined;
+  return first + (last - first) * Math.min(1, Math.max(0, place - index));
 }
 
 /** A readout shows no digits below a ten-thousandth of the lane's range: 0.2 µV beside 12 V is 0 V to any reader. */

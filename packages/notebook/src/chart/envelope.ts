@@ -1,7 +1,9 @@
 import type { Lane } from '@two-thirds/sim/document';
+import type { Plot } from './bars.ts';
 import { pixel, type Scale } from './scale.ts';
 
-type Columns = Pick<Lane, 'first' | 'last' | 'low' | 'high'>;
+/** A signal in columns, see `Lane`. */
+export type Columns = Pick<Lane, 'first' | 'last' | 'low' | 'high'>;
 
 /**
  * The outline of a lane as SVG path data: within each column from its first value to its last, reaching its lowest and
@@ -10,11 +12,19 @@ type Columns = Pick<Lane, 'first' | 'last' | 'low' | 'high'>;
  *
  * @param left pixel of the left edge of the first column.
  * @param right pixel of the right edge of the last column.
+ * @param plot what is drawn of it; columns outside are left out, those at its edges reach beyond.
  */
-export function envelopePath(columns: Columns, y: Scale, left: number, right: number): string {
+export function envelopePath(
+  columns: Columns,
+  y: Scale,
+  left: number,
+  right: number,
+  plot: Plot = { left, right },
+): string {
   const count = columns.first.length;
   const line = new LevelSavingLine();
-  for (let index = 0; index < count; index += 1) {
+  const [begin, finish] = shownColumns(count, left, right, plot);
+  for (let index = begin; index < finish; index += 1) {
     const first = columns.first[index] ?? 0;
     const last = columns.last[index] ?? 0;
     const low = columns.low[index] ?? 0;
@@ -31,6 +41,28 @@ export function envelopePath(columns: Columns, y: Scale, left: number, right: nu
     line.to(end, y(last));
   }
   return line.path();
+}
+
+/**
+ * The band between two signals in columns as SVG path data, closed: along the ends of the columns of the one, back along
+ * those of the other.
+ */
+export function bandPath(upper: Columns, lower: Columns, y: Scale, left: number, right: number, plot: Plot): string {
+  const count = upper.first.length;
+  const [begin, finish] = shownColumns(count, left, right, plot);
+  const edge = ({ first, last }: Columns): string[] =>
+    Array.from({ length: Math.max(0, finish - begin) }, (_, step) => begin + step).flatMap((index) => [
+      `${pixel(left + ((right - left) * index) / count)} ${pixel(y(first[index] ?? 0))}`,
+      `${pixel(left + ((right - left) * (index + 1)) / count)} ${pixel(y(last[index] ?? 0))}`,
+    ]);
+  const points = [...edge(upper), ...edge(lower).reverse()];
+  return points.length === 0 ? '' : `M${points.join('L')}Z`;
+}
+
+/** First and last (excluded) of the columns that reach into the plot. */
+function shownColumns(count: number, left: number, right: number, plot: Plot): [number, number] {
+  const place = (at: number): number => ((at - left) / (right - left)) * count;
+  return [Math.max(0, Math.floor(place(plot.left))), Math.min(count, Math.ceil(place(plot.right)))];
 }
 
 /** Collects points and drops those that continue a level or upright stretch. */

@@ -1,4 +1,4 @@
-import type { TraceResult } from '@two-thirds/sim/document';
+import type { InstantRow, TraceResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
 import { eventTimes, laneReadout } from './cursor.ts';
 import { fateWords } from './fate-marks.ts';
@@ -17,15 +17,28 @@ export interface EventRow {
 /** Rows that are made; a longer table helps nobody, and the traces show the rest. */
 const ROWS_MOST = 200;
 
-/** Table rows for every instant at which something happens, at most {@link ROWS_MOST}, and whether some were left out. */
-export function eventRows(trace: TraceResult): { readonly rows: readonly EventRow[]; readonly cut: boolean } {
+/** The instants (s) that {@link eventRows} has rows for. */
+export function rowTimes(trace: TraceResult): number[] {
+  return eventTimes(trace).slice(0, ROWS_MOST);
+}
+
+/**
+ * Table rows for every instant at which something happens, at most {@link ROWS_MOST}, and whether some were left out.
+ *
+ * @param instants the exact states at these instants, as far as they are known.
+ */
+export function eventRows(
+  trace: TraceResult,
+  instants: readonly InstantRow[] = [],
+): { readonly rows: readonly EventRow[]; readonly cut: boolean } {
   const times = eventTimes(trace);
   const happenings = happeningsOf(trace);
-  const rows = times.slice(0, ROWS_MOST).map((time) => ({
+  const exact = new Map(instants.map((row) => [row.time, row]));
+  const rows = rowTimes(trace).map((time) => ({
     time,
     timeText: formatQuantity(time, 's', { digits: 4 }),
     what: happenings.get(time) ?? [],
-    values: trace.lanes.map((lane) => laneReadout(lane, trace, time).text),
+    values: trace.lanes.map((lane) => laneReadout(lane, trace, time, exact.get(time)).text),
   }));
   return { rows, cut: times.length > ROWS_MOST || trace.cut };
 }

@@ -1,4 +1,5 @@
 import type { Fate, PulseRow } from '@two-thirds/sim/document';
+import type { Plot } from './bars.ts';
 import { pixel, type Scale } from './scale.ts';
 
 /** What each fate means, in the order they are listed. */
@@ -36,12 +37,19 @@ const CLOSEST = 2;
  * cover each other, for each has an output pulse of its own.
  *
  * @param until the end of the window, where pulses still open are cut off.
+ * @param plot marks outside are left out, those at its edges cut off.
  */
-export function fateMarks(pulses: readonly PulseRow[], x: Scale, until: number): FateMark[] {
+export function fateMarks(
+  pulses: readonly PulseRow[],
+  x: Scale,
+  until: number,
+  plot: Plot = { left: -Infinity, right: Infinity },
+): FateMark[] {
   const marks: FateMark[] = [];
   pulses.forEach((pulse, index) => {
-    const start = x(pulse.time);
-    const end = Math.max(x(pulse.end ?? until), start + NARROWEST);
+    if (x(pulse.end ?? until) < plot.left || x(pulse.time) > plot.right) return;
+    const start = Math.max(plot.left, x(pulse.time));
+    const end = Math.max(Math.min(plot.right, x(pulse.end ?? until)), start + NARROWEST);
     const last = marks.at(-1);
     const room = pulse.fate === 'started' ? 0 : CLOSEST;
     if (last?.fate === pulse.fate && start < last.x + last.width + room) {

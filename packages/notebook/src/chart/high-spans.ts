@@ -1,4 +1,5 @@
-import type { EdgeRow, Lane } from '@two-thirds/sim/document';
+import type { EdgeRow, Lane, TraceResult } from '@two-thirds/sim/document';
+import type { Window } from './view.ts';
 
 /** A stretch of time over which a net is high. */
 export interface HighSpan {
@@ -8,12 +9,6 @@ export interface HighSpan {
   readonly complete: boolean;
   /** Drawn from columns too coarse to tell single pulses apart. */
   readonly crowded?: true;
-}
-
-/** The window of a trace, in seconds. */
-export interface Window {
-  readonly from: number;
-  readonly until: number;
 }
 
 /**
@@ -60,4 +55,17 @@ export function spansFromColumns(lane: Lane, level: number, window: Window): Hig
     }
   });
   return spans;
+}
+
+/** The stretches over which a net that is shown, or that a timer drives, is high. */
+export function highSpans(trace: TraceResult, net: string): HighSpan[] {
+  const lane = trace.lanes.find((each) => each.show === net);
+  const edges = trace.edges[net] ?? [];
+  if (trace.cut && lane?.level !== undefined) return spansFromColumns(lane, lane.level, trace);
+  const start = edges[0];
+  const highAtStart =
+    lane?.level === undefined || lane.first[0] === undefined
+      ? start?.to === 'low'
+      : lane.first[0] > lane.level && !(start?.to === 'high' && start.time > trace.from);
+  return spansFromEdges(edges, highAtStart, trace);
 }

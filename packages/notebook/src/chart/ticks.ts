@@ -7,6 +7,12 @@ export interface Tick {
   readonly label: string;
 }
 
+/** A tick in pixels. */
+export interface PlacedTick {
+  readonly at: number;
+  readonly label: string;
+}
+
 /** An axis: its ticks, and the quantity with its unit in words. */
 export interface Axis {
   readonly ticks: readonly Tick[];
@@ -34,6 +40,10 @@ const prefixWords: readonly (readonly [number, string])[] = [
   [1e-12, 'pico'],
 ];
 
+/** Usual room from tick to tick along the axis of time, and of one digit of a label (pixels). */
+const TICK_SPACING = 80;
+const DIGIT = 7.5;
+
 /** By how much the ticks may exceed their number, so that 8.0001 V still gets steps of 2 V rather than 5 V. */
 const OVER = 0.05;
 
@@ -60,11 +70,19 @@ export function roundTicks(from: number, until: number, most: number, unit = 1):
   });
 }
 
-/** The axis of time for a window, with about one tick every 80 pixels. */
+/** The axis of time for a window, with about one tick every 80 pixels, fewer where the labels are long. */
 export function timeAxis(from: number, until: number, width: number): Axis {
   const greatest = Math.max(Math.abs(from), Math.abs(until));
   const [unit, , name] = timeUnits.find((each) => greatest >= each[1]) ?? [1, 1, 'seconds'];
-  return { ticks: roundTicks(from, until, Math.max(2, Math.floor(width / 80)), unit), title: `time in ${name}` };
+  const title = `time in ${name}`;
+  let ticks: Tick[] = [];
+  // A wider spacing may need fewer digits, never more, so this comes to rest.
+  for (let spacing = TICK_SPACING; spacing < width; spacing *= 1.5) {
+    ticks = roundTicks(from, until, Math.max(2, Math.floor(width / spacing)), unit);
+    const longest = ticks.reduce((most, { label }) => Math.max(most, label.length), 0);
+    if ((longest * DIGIT + 16) * ticks.length <= width) break;
+  }
+  return { ticks, title };
 }
 
 /** The upright axis of a lane: few ticks, and the unit in words with the prefix that fits the values. */

@@ -14,6 +14,7 @@ import { batches } from '../runtime/batches.ts';
 import { cellsOf } from '../runtime/cells.ts';
 import { staleCells } from '../runtime/dependence.ts';
 import { SimulationClient, type StartWorker } from '../worker/client.ts';
+import { DetailDesk } from './detail-desk.ts';
 
 /** Columns of a trace lane: about two for every pixel that a wide page gives to a trace. */
 const COLUMNS = 1200;
@@ -37,9 +38,10 @@ export class RunController implements ReactiveController {
   private readonly host: ReactiveControllerHost;
   private readonly client: SimulationClient;
 
-  constructor(host: ReactiveControllerHost, startWorker: StartWorker) {
+  constructor(host: ReactiveControllerHost & EventTarget, startWorker: StartWorker) {
     this.host = host;
     host.addController(this);
+    host.addController(new DetailDesk(host, startWorker, () => this.document));
     this.client = new SimulationClient(startWorker, {
       result: (id, result, newest) => {
         this.failure = undefined;

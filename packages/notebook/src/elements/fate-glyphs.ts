@@ -1,7 +1,7 @@
 import type { Fate } from '@two-thirds/sim/document';
 import { css, html, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { type FateMark } from '../chart/fate-marks.ts';
-import { MARK_HEIGHT } from '../chart/scene.ts';
+import { MARK_HEIGHT } from '../chart/strip-lane.ts';
 
 /** Inks of the fates; shape and fill alone tell them apart as well. */
 export const fateStyles = css`

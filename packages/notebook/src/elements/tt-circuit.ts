@@ -2,13 +2,17 @@ import type { BoardResult, TraceResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import { cursorState, type TimerReadout } from '../chart/cursor.ts';
-import { laneTitle } from '../chart/scene.ts';
-import { intervalWords, triggerWords } from '../chart/words.ts';
+import { laneTitle } from '../chart/analog-lane.ts';
+import { type CursorState, cursorState, timeInside, type TimerReadout } from '../chart/cursor.ts';
+import { comparatorWords, intervalWords, triggerWords } from '../chart/words.ts';
+import { DetailController } from '../controllers/detail-controller.ts';
+import { instantRequest } from '../runtime/detail.ts';
 import type { Drawing } from '../schematic/drawing.ts';
+import { type LampState, lampStates } from '../schematic/lamps.ts';
 import { placeStage } from '../schematic/place.ts';
 import { shapesOf, timerShapesOf } from '../schematic/shape.ts';
 import { stagesOf } from '../schematic/stages.ts';
+import type { TimerLook } from '../schematic/timer-look.ts';
 import { shared } from '../styles/shared.ts';
 
 /** The circuit in hand: the drawing of the board being worked on, and its state at the cursor. */
@@ -58,57 +62,103 @@ export class CircuitInHand extends LitElement {
   /** Seconds. */
   @property({ attribute: false }) cursor: number | undefined;
   @property({ attribute: false }) chosenPart: string | undefined;
-  /** Names of all boards, when there are several. */
-  @property({ attribute: false }) boards: readonly string[] = [];
+  /** What the board is linked to, a sentence for each link. */
+  @property({ attribute: false }) links: readonly string[] = [];
   private drawings: readonly Drawing[] = [];
+
+  private readonly moment = new DetailController(this);
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
     if (changed.has('board')) this.drawings = drawingsOf(this.board);
   }
 
+  protected override updated(): void {
+    const { trace, cursor } = this;
+    const isPointed = trace !== undefined && cursor !== undefined;
+    this.moment.ask(trace, isPointed ? instantRequest(trace, [timeInside(trace, cursor)]) : undefined);
+  }
+
   protected override render(): TemplateResult {
-    const { board } = this;
-    return html`<h2 class="margin-word">circuit in hand${board === undefined ? nothing : html`: ${board.board}`}</h2>
+    const { board, trace, cursor } = this;
+    const state =
+      trace === undefined || cursor === undefined ? undefined : cursorState(trace, cursor, this.moment.answer);
+    const lamps = board === undefined ? [] : lampStates(board.parts, state?.exact?.currents ?? {});
+    return html`<h2 class="margin-word">
+        circuit in hand${board === undefined ? nothing : html`: <span class="as-written">${board.board}</span>`}
+      </h2>
+      ${this.links.map((link) => html`<p class="small quiet">${link}</p>`)}
       ${
         board === undefined
           ? html`<p class="quiet">No circuit yet.</p>`
-          : html`<div class="drawings">
+          : html`<div class="drawings" aria-busy=${this.moment.isWaiting}>
                 ${this.drawings.map(
                   (drawing) =>
                     html`<tt-drawing
                       .drawing=${drawing}
                       .name=${board.board}
-                      .voltages=${this.voltages()}
+                      .voltages=${voltages(state)}
+                      .lamps=${lamps}
+                      .timers=${timerLooks(state)}
                       .chosenPart=${this.chosenPart}
                     ></tt-drawing>`,
                 )}
               </div>
-              ${this.atCursor(board)} ${nets(board)}`
+              ${state === undefined || trace === undefined ? nothing : atCursor(state, trace, board, lamps)}
+              ${nets(board)}`
       }`;
   }
+}
 
-  private voltages(): ReadonlyMap<string, string> {
-    if (this.trace === undefined || this.cursor === undefined) return new Map();
-    const { lanes } = cursorState(this.trace, this.cursor);
-    return new Map(lanes.filter((lane) => lane.low === lane.high).map((lane) => [lane.show, lane.text]));
-  }
+/** Voltages in figures by net: of the whole board where its exact state is known, else those that lanes tell. */
+function voltages(state: CursorState | undefined): ReadonlyMap<string, string> {
+  if (state === undefined) return new Map();
+  const lanes = state.lanes.filter((lane) => lane.value !== undefined).map((lane) => [lane.show, lane.text] as const);
+  const greatest = Math.max(0, ...Object.values(state.exact?.nets ?? {}).map(Math.abs));
+  const all = Object.entries(state.exact?.nets ?? {}).map(
+    // Nanovolts beside a supply of volts are nothing to any reader.
+    ([net, value]) => [net, formatQuantity(Math.abs(value) < greatest * 1e-4 ? 0 : value, 'V')] as const,
+  );
+  return new Map([...all, ...lanes]);
+}
 
-  private atCursor(board: BoardResult): TemplateResult | typeof nothing {
-    const { trace, cursor } = this;
-    if (trace === undefined || cursor === undefined) return nothing;
-    const { time, lanes, timers } = cursorState(trace, cursor);
-    return html`<h2 class="margin-word">
-        at the cursor, <span class="at">${formatQuantity(time, 's', { digits: 4 })}</span>
-      </h2>
-      <dl>
-        ${lanes.map(
-          (lane) =>
-            html`<dt>${laneTitle(lane.show)}</dt>
-              <dd>${lane.text}</dd>`,
-        )}
-        ${timers.map((timer) => timerState(timer, time, trace, board))}
-      </dl>`;
-  }
+function timerLooks(state: CursorState | undefined): ReadonlyMap<string, TimerLook> {
+  return new Map(
+    (state?.timers ?? []).map((timer) => [
+      timer.timer,
+      {
+        isDischarging: timer.interval === undefined,
+        outputHigh: timer.outputHigh,
+        past: {
+          threshold: timer.threshold?.past === true,
+          trigger: timer.trigger?.past === true,
+        },
+      },
+    ]),
+  );
+}
+
+function atCursor(
+  { time, lanes, timers }: CursorState,
+  trace: TraceResult,
+  board: BoardResult,
+  lamps: readonly LampState[],
+): TemplateResult {
+  return html`<h2 class="margin-word">
+      at the cursor, <span class="at as-written">${formatQuantity(time, 's', { digits: 4 })}</span>
+    </h2>
+    <dl>
+      ${lanes.map(
+        (lane) =>
+          html`<dt>${laneTitle(lane.show)}</dt>
+            <dd>${lane.text}</dd>`,
+      )}
+      ${timers.map((timer) => timerState(timer, time, trace, board))}
+      ${lamps.map(
+        ({ part, current, light }) =>
+          html`<dt>lamp ${part}</dt>
+            <dd>${light > 0 ? `lit, ${formatQuantity(current, 'A')}` : 'dark'}</dd>`,
+      )}
+    </dl>`;
 }
 
 function nets(board: BoardResult): TemplateResult {
@@ -123,14 +173,19 @@ function nets(board: BoardResult): TemplateResult {
 }
 
 function timerState(timer: TimerReadout, time: number, trace: TraceResult, board: BoardResult): TemplateResult {
-  const facts = trace.timers.find((each) => each.timer === timer.timer);
   const pins = board.parts.find((part) => part.name === timer.timer)?.nets ?? {};
+  const { threshold, trigger, pulse } = timer;
   return html`${trace.timers.length > 1 ? html`<dt class="timer">${timer.timer}</dt>` : nothing}
     <dt>interval</dt>
     <dd>${intervalWords(timer, time)}</dd>
     <dt>trigger</dt>
-    <dd>${triggerWords(timer)}</dd>
-    ${facts === undefined ? nothing : thresholdState(facts, time, trace)}
+    <dd>
+      ${trigger === undefined ? '…' : comparatorWords(trigger, 'trigger')}${
+        pulse === undefined ? nothing : html`; ${triggerWords(pulse)}`
+      }
+    </dd>
+    <dt>threshold</dt>
+    <dd>${threshold === undefined ? '…' : comparatorWords(threshold, 'threshold')}</dd>
     ${
       pins['discharge'] === undefined
         ? nothing
@@ -139,20 +194,6 @@ function timerState(timer: TimerReadout, time: number, trace: TraceResult, board
     }
     <dt>output</dt>
     <dd>${timer.outputHigh ? 'high' : 'low'}</dd>`;
-}
-
-function thresholdState(
-  facts: TraceResult['timers'][number],
-  time: number,
-  trace: TraceResult,
-): TemplateResult | typeof nothing {
-  const lane = trace.lanes.find((each) => each.show === facts.threshold);
-  const limit = lane?.limits.find((each) => each.timer === facts.timer && each.name === 'threshold limit');
-  const value = cursorState(trace, time).lanes.find((each) => each.show === facts.threshold);
-  if (limit === undefined || value === undefined || lane === undefined) return nothing;
-  const side = value.low >= limit.value ? 'past' : 'below';
-  return html`<dt>threshold</dt>
-    <dd>${side} its limit of ${formatQuantity(limit.value, lane.unit)}</dd>`;
 }
 
 function drawingsOf(board: BoardResult | undefined): readonly Drawing[] {

@@ -1,7 +1,9 @@
 import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import type { Drawing, PlacedBox, PlacedSymbol } from '../schematic/drawing.ts';
+import type { Drawing, PlacedBox, PlacedPin, PlacedSymbol } from '../schematic/drawing.ts';
+import type { LampState } from '../schematic/lamps.ts';
 import { strokesOf } from '../schematic/symbols.ts';
+import type { TimerLook } from '../schematic/timer-look.ts';
 import { shared } from '../styles/shared.ts';
 import { PartEvent } from './events.ts';
 
@@ -73,9 +75,21 @@ export class CircuitDrawing extends LitElement {
         stroke-width: 4px;
         stroke-linejoin: round;
       }
-      .voltage {
+      .voltage,
+      .past {
         fill: var(--gold);
         font-weight: 600;
+      }
+      .glow {
+        fill: var(--rust);
+      }
+      .contact {
+        fill: none;
+        stroke: var(--quiet);
+        stroke-width: 1.5;
+      }
+      .contact.closed {
+        stroke: var(--gold);
       }
     `,
   ];
@@ -85,6 +99,10 @@ export class CircuitDrawing extends LitElement {
   @property({ attribute: false }) name = '';
   /** Voltages at the cursor by net, as text. */
   @property({ attribute: false }) voltages: ReadonlyMap<string, string> = new Map();
+  /** LEDs at the cursor. */
+  @property({ attribute: false }) lamps: readonly LampState[] = [];
+  /** Timers at the cursor. */
+  @property({ attribute: false }) timers: ReadonlyMap<string, TimerLook> = new Map();
   @property({ attribute: false }) chosenPart: string | undefined;
 
   protected override render(): TemplateResult | typeof nothing {
@@ -126,6 +144,7 @@ export class CircuitDrawing extends LitElement {
     return svg`<g class="symbol ${part === this.chosenPart ? 'chosen' : ''}" transform="translate(${x} ${y})"
         @click=${() => this.choose(part)}>
       <rect class="hit" x="-16" y="-19" width="32" height="38" rx="4" />
+      ${this.glow(part)}
       <g transform=${turned ? 'rotate(180)' : nothing}>
         ${strokesOf(kind).map(({ path, fill }) => svg`<path class=${fill} d=${path} />`)}
         ${plus ? svg`<path class="line" d="M-13 -10h6m-3 -3v6" />` : nothing}
@@ -135,13 +154,19 @@ export class CircuitDrawing extends LitElement {
     </g>`;
   }
 
+  /** The light of an LED: an area that is the denser, the more light it gives. */
+  private glow(part: string): SVGTemplateResult | typeof nothing {
+    const light = this.lamps.find((lamp) => lamp.part === part)?.light ?? 0;
+    return light === 0
+      ? nothing
+      : svg`<circle class="glow" cx="0" cy="0" r="17" opacity=${(0.3 + 0.5 * light).toFixed(2)} />`;
+  }
+
   private box({ part, family, x, y, width, height, pins, nameY }: PlacedBox): SVGTemplateResult {
     return svg`<g class="symbol ${part === this.chosenPart ? 'chosen' : ''}" @click=${() => this.choose(part)}>
       <rect class="outline" x=${x} y=${y} width=${width} height=${height} />
       <rect class="hit" x=${x} y=${y} width=${width} height=${height} />
-      ${pins.map(
-        (pin) => svg`<text class="quiet-text" x=${pin.x} y=${pin.y} text-anchor=${pin.anchor}>${pin.name}</text>`,
-      )}
+      ${pins.map((pin) => pinText(pin, this.timers.get(part)))}
       <text class="part" x=${x + width / 2} y=${nameY} text-anchor="middle">${part}</text>
       <text class="quiet-text" x=${x + width / 2} y=${nameY + 15} text-anchor="middle">${family}</text>
     </g>`;
@@ -150,4 +175,26 @@ export class CircuitDrawing extends LitElement {
   private choose(part: string): void {
     this.dispatchEvent(new PartEvent(part));
   }
+}
+
+/** Room of one character of a pin's name (pixels). */
+const CHARACTER = 6.7;
+
+/** The name of a pin, and at the cursor what it does: an input past its limit, the discharge open or closed. */
+function pinText({ name, x, y, anchor }: PlacedPin, look: TimerLook | undefined): SVGTemplateResult {
+  const past = look?.past[name] === true;
+  const sign = !past ? '' : name === 'threshold' ? ' ▲' : ' ▼';
+  return svg`<text class=${past ? 'past' : 'quiet-text'} x=${x} y=${y} text-anchor=${anchor}>${name}${sign}</text>
+    ${
+      name === 'discharge' && look !== undefined && anchor === 'start'
+        ? contact(x + name.length * CHARACTER + 4, y - 4, look.isDischarging)
+        : nothing
+    }`;
+}
+
+/** A small contact, closed or open. */
+function contact(x: number, y: number, isClosed: boolean): SVGTemplateResult {
+  return svg`<path class="contact ${isClosed ? 'closed' : ''}" d="M${x} ${y}h5l10 ${isClosed ? 0 : -6}m0 ${
+    isClosed ? 0 : 6
+  }h5" />`;
 }

@@ -1,7 +1,9 @@
-import type { TraceResult } from '@two-thirds/sim/document';
+import type { InstantRow, TraceResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { eventRows } from '../chart/event-rows.ts';
+import { eventRows, rowTimes } from '../chart/event-rows.ts';
+import { DetailController } from '../controllers/detail-controller.ts';
+import { instantRequest } from '../runtime/detail.ts';
 import { shared } from '../styles/shared.ts';
 
 /** The data of a trace as a table: what happened at every instant, and what every lane held. */
@@ -44,13 +46,20 @@ export class TraceTable extends LitElement {
 
   @property({ attribute: false }) trace: TraceResult | undefined;
   @state() private open = false;
+  private readonly moments = new DetailController(this);
+
+  protected override updated(): void {
+    const { trace } = this;
+    const times = trace !== undefined && this.open ? rowTimes(trace) : [];
+    this.moments.ask(trace, trace !== undefined && times.length > 0 ? instantRequest(trace, times) : undefined);
+  }
 
   protected override render(): TemplateResult | typeof nothing {
     const { trace } = this;
     if (trace === undefined) return nothing;
     return html`<details @toggle=${this.toggle}>
       <summary class="small">the same as a table</summary>
-      ${this.open ? table(trace) : nothing}
+      ${this.open ? table(trace, this.moments.answer?.instants) : nothing}
     </details>`;
   }
 
@@ -59,8 +68,8 @@ export class TraceTable extends LitElement {
   };
 }
 
-function table(trace: TraceResult): TemplateResult {
-  const { rows, cut } = eventRows(trace);
+function table(trace: TraceResult, instants: readonly InstantRow[] | undefined): TemplateResult {
+  const { rows, cut } = eventRows(trace, instants);
   return html`<div class="wide" tabindex="0" role="group" aria-label="Events of the trace">
     <table>
       <caption>

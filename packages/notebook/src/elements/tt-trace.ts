@@ -1,66 +1,48 @@
-import type { TraceResult } from '@two-thirds/sim/document';
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { cellCsv, type TraceResult } from '@two-thirds/sim/document';
+import { html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { cursorState, eventTimes } from '../chart/cursor.ts';
+import { cursorState, eventTimes, timeInside } from '../chart/cursor.ts';
 import { fates, fateWords } from '../chart/fate-marks.ts';
-import { type Scene, type StripLane, traceScene } from '../chart/scene.ts';
+import { type Scene, traceScene } from '../chart/scene.ts';
+import type { StripLane } from '../chart/strip-lane.ts';
+import {
+  following,
+  isWhole,
+  keptInside,
+  PAN_STEP,
+  panned,
+  timeDigits,
+  type Window,
+  ZOOM_STEP,
+  zoomed,
+} from '../chart/view.ts';
 import { cursorWords } from '../chart/words.ts';
+import { DetailController } from '../controllers/detail-controller.ts';
+import { instantRequest, windowRequest } from '../runtime/detail.ts';
 import { shared } from '../styles/shared.ts';
-import { fateGlyph, fateStyles, stripePattern } from './fate-glyphs.ts';
-import { cursorMark, laneDrawing, laneStyles, timeAxisDrawing } from './lane-drawing.ts';
 import { CursorEvent } from './events.ts';
+import { fateGlyph, fateStyles, stripePattern } from './fate-glyphs.ts';
+import { cursorMark, laneDrawing, laneLabel, laneStyles, plotClip, timeAxisDrawing } from './lane-drawing.ts';
+import { type GestureHost, LaneGestures } from './lane-gestures.ts';
 import { plainNumber } from './plain-number.ts';
+import { selfContainedSvg } from './self-contained-svg.ts';
+import { traceStyles } from './trace-styles.ts';
+import type { LaneTool } from './tt-lane-tools.ts';
 
-/** The cursor moves by this share of the window at one key press, and by ten times as much with Shift. */
+/** The cursor moves by this share of the view at one key press, and by ten times as much with Shift. */
 const KEY_STEP = 1 / 400;
+/** Columns for every pixel that a detail is drawn in. */
+const COLUMNS_PER_PIXEL = 2;
+/** A run in which more happens than this is long: its overview is shown even while all of it is looked at. */
+const LONG_RUN = 80;
 
 /**
  * Traces over one axis of time: voltages and currents as lines, nets that are high or low as bars, the input pulses of
- * a timer with their fates, and one cursor through all of them, moved by pointer or keys.
+ * a timer with their fates, and one cursor through all of them. What is looked at can be any part of the run, down to
+ * a ten-thousand-millionth of it; it is computed anew for the pixels it is drawn in.
  */
 export class Trace extends LitElement {
-  static override styles = [
-    shared,
-    fateStyles,
-    laneStyles,
-    css`
-      .chart {
-        position: relative;
-        touch-action: pan-y;
-        cursor: crosshair;
-        border-radius: 3px;
-      }
-      .hint {
-        position: absolute;
-        right: 0;
-        bottom: -0.1rem;
-        left: 0;
-        font-size: var(--small);
-        color: var(--quiet);
-        visibility: hidden;
-      }
-      .chart:focus-visible .hint {
-        visibility: visible;
-      }
-      ul.legend {
-        list-style: none;
-        padding: 0;
-        display: flex;
-        flex-wrap: wrap;
-        gap: 0.2rem 1.4rem;
-        font-size: var(--small);
-        color: var(--quiet);
-      }
-      .legend svg {
-        vertical-align: -0.3em;
-        margin-right: 0.35rem;
-      }
-      .legend b {
-        color: var(--ink);
-        font-weight: 650;
-      }
-    `,
-  ];
+  static override styles = [shared, fateStyles, laneStyles, traceStyles];
 
   @property({ attribute: false }) trace: TraceResult | undefined;
   /** Id of the cell. */
@@ -68,7 +50,14 @@ export class Trace extends LitElement {
   /** Where the cursor stands, seconds. */
   @property({ attribute: false }) cursor: number | undefined;
   @state() private width = 0;
+  /** The part that is looked at; undefined for the whole. */
+  @state() private chosen: Window | undefined;
+  /** The stretch that is being marked out. */
+  @state() private marked: Window | undefined;
   private scene: Scene | undefined;
+  private readonly detail = new DetailController(this);
+  private readonly moment = new DetailController(this);
+  private readonly gestures = new LaneGestures(this.gestureHost());
   private readonly watcher = new ResizeObserver(([entry]) => {
     if (entry !== undefined && entry.contentRect.width > 0) this.width = Math.floor(entry.contentRect.width);
   });
@@ -84,14 +73,40 @@ export class Trace extends LitElement {
   }
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
-    if (this.trace === undefined || this.width === 0) this.scene = undefined;
-    else if (changed.has('trace') || changed.has('width')) this.scene = traceScene(this.trace, this.width);
+    const { trace, width } = this;
+    if (changed.has('trace') && trace !== undefined && this.chosen !== undefined)
+      this.look(keptInside(this.chosen, trace));
+    this.scene =
+      trace === undefined || width === 0 ? undefined : traceScene(this.drawn(trace), width, this.view, trace);
+  }
+
+  protected override updated(): void {
+    const { trace, scene, chosen, cursor } = this;
+    const columns = scene === undefined ? 0 : Math.round((scene.right - scene.left) * COLUMNS_PER_PIXEL);
+    const isPart = trace !== undefined && chosen !== undefined && columns > 0;
+    this.detail.ask(trace, isPart ? windowRequest(trace, chosen, columns) : undefined);
+    const isPointed = trace !== undefined && cursor !== undefined;
+    this.moment.ask(trace, isPointed ? instantRequest(trace, [timeInside(trace, cursor)]) : undefined);
+  }
+
+  /** What is looked at. */
+  private get view(): Window {
+    return this.chosen ?? this.trace ?? { from: 0, until: 1 };
+  }
+
+  /** What is drawn: the part in detail once it is computed, till then what is known of the whole. */
+  private drawn(trace: TraceResult): TraceResult {
+    const { answer } = this.detail;
+    const { from, until } = this.view;
+    return answer?.from === from && answer.until === until ? answer : trace;
   }
 
   protected override render(): TemplateResult | typeof nothing {
-    const { trace, scene } = this;
+    const { trace, scene, view } = this;
     if (trace === undefined || scene === undefined) return nothing;
-    const time = this.cursor === undefined ? undefined : cursorState(trace, this.cursor);
+    const time = this.cursor === undefined ? undefined : cursorState(trace, this.cursor, this.moment.answer);
+    const digits = timeDigits(view, 1 / KEY_STEP);
+    const whole = isWhole(view, trace);
     return html`<div
         class="chart"
         role="slider"
@@ -100,18 +115,50 @@ export class Trace extends LitElement {
         aria-valuemin=${plainNumber(trace.from)}
         aria-valuemax=${plainNumber(trace.until)}
         aria-valuenow=${plainNumber(time?.time ?? trace.from)}
-        aria-valuetext=${time === undefined ? 'not set' : cursorWords(time)}
+        aria-valuetext=${time === undefined ? 'not set' : cursorWords(time, digits)}
+        aria-busy=${this.detail.isWaiting || this.moment.isWaiting}
         @keydown=${this.key}
-        @pointerdown=${this.point}
-        @pointermove=${this.point}
+        @pointerdown=${this.gestures.down}
+        @pointermove=${this.gestures.move}
+        @pointerup=${this.gestures.up}
+        @pointercancel=${this.gestures.cancel}
+        @wheel=${{ handleEvent: this.gestures.wheel, passive: false }}
       >
         <svg class="lanes" viewBox="0 0 ${scene.width} ${scene.height}" height=${scene.height} aria-hidden="true">
-          ${stripePattern}
-          ${scene.lanes.map((lane) => laneDrawing(lane, scene, time))} ${timeAxisDrawing(scene)}
-          ${time === undefined ? nothing : cursorMark(scene, time)}
+          ${stripePattern} ${plotClip(scene)}
+          ${scene.lanes.map((lane) => laneDrawing(lane, scene))} ${timeAxisDrawing(scene)}
+          <rect
+            class="axis-grip ${whole ? '' : 'part'}"
+            x=${scene.left}
+            y=${scene.axis.top}
+            width=${scene.right - scene.left}
+            height=${scene.height - scene.axis.top}
+          />
+          ${time === undefined ? nothing : cursorMark(scene, time, digits)}
+          ${scene.lanes.map((lane) => laneLabel(lane, scene, time))} ${this.mark(scene)}
         </svg>
-        <p class="hint" aria-hidden="true">arrow keys move the cursor, page keys go from event to event</p>
+        <p class="hint" aria-hidden="true">
+          arrow keys move the cursor, page keys go from event to event; plus and minus look closer and wider, comma and
+          full stop earlier and later, 0 at the whole run
+        </p>
       </div>
+      ${
+        whole && eventTimes(trace).length < LONG_RUN
+          ? nothing
+          : html`<tt-overview
+              .trace=${trace}
+              .view=${view}
+              .width=${scene.width}
+              .left=${scene.left}
+              .right=${scene.right}
+              .look=${(next: Window) => this.look(next)}
+            ></tt-overview>`
+      }
+      <tt-lane-tools
+        .label=${`View and copies of ${this.cell}`}
+        .idle=${this.idleTools(trace, view)}
+        .use=${(tool: LaneTool) => this.use(tool)}
+      ></tt-lane-tools>
       ${this.legend(trace)}`;
   }
 
@@ -129,20 +176,40 @@ export class Trace extends LitElement {
     )}`;
   }
 
-  private readonly point = (event: PointerEvent): void => {
-    const pressed = event.type === 'pointerdown' || event.buttons === 1;
-    if (this.scene === undefined || !pressed) return;
-    const chart = event.currentTarget as HTMLElement;
-    if (event.type === 'pointerdown') chart.setPointerCapture(event.pointerId);
-    const box = chart.getBoundingClientRect();
-    this.moveTo(this.scene.x.invert(((event.clientX - box.left) / box.width) * this.scene.width));
-  };
+  /** The stretch that is being marked out. */
+  private mark({ x, axis }: Scene): unknown {
+    if (this.marked === undefined) return nothing;
+    const [from, until] = [x(this.marked.from), x(this.marked.until)];
+    return svg`<rect class="marked" x=${from} y="0" width=${until - from} height=${axis.top} />`;
+  }
+
+  private gestureHost(): GestureHost {
+    return {
+      view: () => this.view,
+      whole: () => this.trace ?? this.view,
+      place: (event) => this.place(event),
+      look: (view) => this.look(view),
+      moveCursor: (time) => this.moveTo(time),
+      mark: (stretch) => {
+        this.marked = stretch;
+      },
+    };
+  }
+
+  private place(event: PointerEvent | WheelEvent): { share: number; onAxis: boolean } {
+    const { scene } = this;
+    const box = this.renderRoot.querySelector('.chart')?.getBoundingClientRect();
+    if (scene === undefined || box === undefined) return { share: 0, onAxis: false };
+    const at = ((event.clientX - box.left) / box.width) * scene.width;
+    const share = (at - scene.left) / (scene.right - scene.left);
+    return { share, onAxis: event.clientY - box.top > scene.axis.top };
+  }
 
   private readonly key = (event: KeyboardEvent): void => {
-    const { trace } = this;
-    if (trace === undefined) return;
+    const { trace, view } = this;
+    if (trace === undefined || event.ctrlKey || event.metaKey || event.altKey) return;
     const now = this.cursor ?? trace.from;
-    const step = (trace.until - trace.from) * KEY_STEP * (event.shiftKey ? 10 : 1);
+    const step = (view.until - view.from) * KEY_STEP * (event.shiftKey ? 10 : 1);
     const target: Record<string, () => number | undefined> = {
       ArrowRight: () => now + step,
       ArrowUp: () => now + step,
@@ -153,16 +220,77 @@ export class Trace extends LitElement {
       PageDown: () => eventTimes(trace).find((time) => time > now),
       PageUp: () => eventTimes(trace).findLast((time) => time < now),
     };
+    const tools: Record<string, LaneTool> = {
+      '+': 'closer',
+      '=': 'closer',
+      '-': 'wider',
+      ',': 'earlier',
+      '.': 'later',
+      '0': 'whole',
+    };
     const move = target[event.key];
-    if (move === undefined) return;
+    const tool = tools[event.key];
+    if (move === undefined && tool === undefined) return;
     event.preventDefault();
-    const time = move();
+    if (tool !== undefined) this.use(tool);
+    const time = move?.();
     if (time !== undefined) this.moveTo(time);
   };
+
+  private use(tool: LaneTool): string | undefined {
+    const { trace, view } = this;
+    if (trace === undefined) return undefined;
+    const inView = this.cursor !== undefined && this.cursor >= view.from && this.cursor <= view.until;
+    const about = inView ? (this.cursor ?? 0) : (view.from + view.until) / 2;
+    const by = PAN_STEP * (view.until - view.from);
+    switch (tool) {
+      case 'closer':
+        this.look(zoomed(view, trace, about, ZOOM_STEP));
+        return undefined;
+      case 'wider':
+        this.look(zoomed(view, trace, about, 1 / ZOOM_STEP));
+        return undefined;
+      case 'earlier':
+        this.look(panned(view, trace, -by));
+        return undefined;
+      case 'later':
+        this.look(panned(view, trace, by));
+        return undefined;
+      case 'whole':
+        this.look(undefined);
+        return undefined;
+      case 'csv':
+        return cellCsv(this.cell, this.drawn(trace))[0]?.text;
+      case 'svg':
+        return this.svgText(trace);
+    }
+  }
+
+  private idleTools(trace: TraceResult, view: Window): ReadonlySet<LaneTool> {
+    const idle = new Set<LaneTool>();
+    if (isWhole(view, trace)) idle.add('wider').add('whole');
+    if (view.from <= trace.from) idle.add('earlier');
+    if (view.until >= trace.until) idle.add('later');
+    if (this.detail.isWaiting) idle.add('csv');
+    return idle;
+  }
+
+  private svgText(trace: TraceResult): string | undefined {
+    const drawing = this.renderRoot.querySelector<SVGSVGElement>('svg.lanes');
+    const shown = trace.lanes.map((lane) => lane.show).join(', ');
+    return drawing === null ? undefined : selfContainedSvg(drawing, `${shown} of ${trace.board} over time`);
+  }
+
+  private look(view: Window | undefined): void {
+    const { trace } = this;
+    this.chosen = trace === undefined || view === undefined || isWhole(view, trace) ? undefined : view;
+  }
 
   private moveTo(time: number): void {
     const { trace } = this;
     if (trace === undefined) return;
-    this.dispatchEvent(new CursorEvent(this.cell, Math.min(trace.until, Math.max(trace.from, time))));
+    const inside = timeInside(trace, time);
+    this.look(following(this.view, trace, inside));
+    this.dispatchEvent(new CursorEvent(this.cell, inside));
   }
 }

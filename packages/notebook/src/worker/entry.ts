@@ -1,5 +1,5 @@
 // The only file of the notebook that runs simulations.
-import { computeDocument, parseDocument } from '@two-thirds/sim/document';
+import { computeDocument, formulasFor, parseDocument } from '@two-thirds/sim/document';
 import { expose, type Remote } from 'comlink';
 import type { Job, RunListener } from './protocol.ts';
 
@@ -15,6 +15,8 @@ async function compute(run: number, job: Job): Promise<void> {
     await listener?.refused(run, unusable?.message ?? 'The document cannot be used.');
     return;
   }
+  // Large, so only a document with formulas loads it; from then on it is there at once.
+  const formulas = await formulasFor(document);
   const heard: unknown[] = [];
   for (const batch of job.batches) {
     // A pause between batches lets a cancel message in.
@@ -23,7 +25,8 @@ async function compute(run: number, job: Job): Promise<void> {
     const onProgress = sparingly((share) => {
       for (const id of batch) void listener?.progress(run, id, share);
     });
-    const { results } = computeDocument(document, { only: batch, columns: job.columns, onProgress });
+    const { columns, instants = [] } = job;
+    const { results } = computeDocument(document, { only: batch, columns, instants, onProgress, formulas });
     for (const [id, result] of Object.entries(results)) heard.push(listener?.result(run, id, result));
   }
   // Results and the end of the run travel on different ports: the end must not overtake the last result.

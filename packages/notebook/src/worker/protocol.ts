@@ -8,6 +8,8 @@ export interface Job {
   readonly batches: readonly (readonly string[])[];
   /** Columns of a trace lane. */
   readonly columns: number;
+  /** Instants (s) at which traces give the exact state as well; none if not given. */
+  readonly instants?: readonly number[];
 }
 
 /** What the worker reports while it works. `run` is the number that was given with the job. */

@@ -1,0 +1,50 @@
+import { css } from 'lit';
+
+/** The chart that lanes stand in: its pointer, its hint, the grip of the axis, the legend below. */
+export const traceStyles = css`
+  .chart {
+    position: relative;
+    touch-action: pan-y;
+    cursor: crosshair;
+    border-radius: 3px;
+  }
+  .hint {
+    font-size: var(--small);
+    color: var(--quiet);
+    display: none;
+  }
+  .chart:focus-visible .hint {
+    display: block;
+  }
+  .axis-grip {
+    fill: transparent;
+  }
+  .axis-grip.part {
+    cursor: grab;
+  }
+  .marked {
+    fill: var(--gold);
+    opacity: 0.18;
+  }
+  tt-overview {
+    margin: 0.2rem 0 0.4rem;
+  }
+  ul.legend {
+    list-style: none;
+    padding: 0;
+    margin-top: 0.3rem;
+    display: flex;
+    flex-wrap: wrap;
+    gap: 0.2rem 1.4rem;
+    font-size: var(--small);
+    color: var(--quiet);
+  }
+  .legend svg {
+    vertical-align: -0.3em;
+    margin-right: 0.35rem;
+  }
+  .legend b {
+    color: var(--ink);
+    font-weight: 650;
+  }
+`;
