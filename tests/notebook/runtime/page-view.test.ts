@@ -1,7 +1,6 @@
 import { arrived, type CellStates } from '#notebook/runtime/cell-state.ts';
 import { cellsOf } from '#notebook/runtime/cells.ts';
-import { boardInHand, cursorPlace, saidCautions, timeInTrace } from '#notebook/runtime/page-view.ts';
-import type { BoardResult } from '#sim/document/index.ts';
+import { boardInHand, cursorPlace, timeInTrace } from '#notebook/runtime/page-view.ts';
 import { describe, expect, test } from 'vitest';
 import { trace } from '../chart/example-trace.ts';
 
@@ -14,19 +13,7 @@ const cells = cellsOf({
     { id: 'second', kind: 'board', board: 'lamp' },
   ],
 });
-const board = (cautions: readonly string[]): BoardResult => ({
-  kind: 'board',
-  ok: true,
-  board: 'counter',
-  parts: [],
-  nets: [],
-  issues: [],
-  cautions,
-  textbook: [],
-});
-let states: CellStates = arrived({}, 'first', board(['Switch off first.', 'Mind the plus end.']), true);
-states = arrived(states, 'second', board(['Switch off first.', 'Do not touch.']), true);
-states = arrived(states, 'look', trace, true);
+let states: CellStates = arrived({}, 'look', trace, true);
 states = arrived(states, 'closer', { ...trace, from: 1, until: 2 }, true);
 const [, , look, closer] = cells;
 
@@ -59,10 +46,4 @@ test('timeInTrace gives a time only to traces whose window holds it', () => {
   if (look === undefined || closer === undefined) throw new Error('the page must have two traces');
   expect(timeInTrace(look, states, 2.6)).toBe(2.6);
   expect(timeInTrace(closer, states, 2.6)).toBeUndefined();
-});
-
-test('saidCautions tells a board what the boards above it have said', () => {
-  const said = saidCautions(cells, states);
-  expect([...(said.get('first') ?? [])]).toEqual([]);
-  expect([...(said.get('second') ?? [])]).toEqual(['Switch off first.', 'Mind the plus end.']);
 });

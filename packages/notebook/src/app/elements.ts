@@ -8,6 +8,7 @@ import { Note } from '../elements/tt-note.ts';
 import { Notebook } from '../elements/tt-notebook.ts';
 import { PredictionField } from '../elements/tt-prediction.ts';
 import { Reading } from '../elements/tt-reading.ts';
+import { Safety } from '../elements/tt-safety.ts';
 import { Start } from '../elements/tt-start.ts';
 import { Trace } from '../elements/tt-trace.ts';
 import { TraceTable } from '../elements/tt-trace-table.ts';
@@ -28,6 +29,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-notebook': Notebook,
   'tt-prediction': PredictionField,
   'tt-reading': Reading,
+  'tt-safety': Safety,
   'tt-start': Start,
   'tt-trace': Trace,
   'tt-trace-table': TraceTable,

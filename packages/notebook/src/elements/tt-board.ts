@@ -3,13 +3,17 @@ import { formatQuantity } from '@two-thirds/sim/quantity';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { PartView, ValueView } from '../runtime/board-view.ts';
+import { generalCautions } from '../runtime/cell-care.ts';
 import { shared } from '../styles/shared.ts';
 import { PartEvent } from './events.ts';
 
-/** Cautions shown before somebody opens the rest: those that come first matter before anything else. */
+/** General cautions shown before somebody opens the rest: those that come first matter before anything else. */
 const CAUTIONS_FIRST = 2;
 
-/** A board as a parts list: every value is edited in place; nets, rules of thumb and cautions stand below. */
+/**
+ * A board as a parts list: every value is edited in place; nets, rules of thumb and general cautions stand below. The
+ * dangers of the board are not among them, see `tt-safety`.
+ */
 export class Board extends LitElement {
   static override styles = [
     shared,
@@ -133,7 +137,7 @@ export class Board extends LitElement {
   @property({ attribute: false }) chosenPart: string | undefined;
   /** Values to show by themselves, with the parts list folded away behind them; empty to show the parts list. */
   @property({ attribute: false }) front: readonly ValueView[] = [];
-  /** Cautions that need not be given again. */
+  /** General cautions that need not be given again. */
   @property({ attribute: false }) said: ReadonlySet<string> = new Set();
   /** Called with a value and what was typed. */
   @property({ attribute: false }) change: (value: ValueView, text: string) => void = () => undefined;
@@ -266,15 +270,17 @@ export class Board extends LitElement {
     </details>`;
   }
 
+  /** Warnings in full, for they are about this board, then the general cautions, of which the rest folds. */
   private cautions(): TemplateResult | typeof nothing {
-    const warnings = this.result?.issues.map((issue) => issue.message) ?? [];
-    const sentences = [...warnings, ...(this.result?.cautions ?? []).filter((each) => !this.said.has(each))];
-    if (sentences.length === 0) return nothing;
-    const more = sentences.slice(CAUTIONS_FIRST);
+    if (this.result === undefined) return nothing;
+    const warnings = this.result.issues.map((issue) => issue.message);
+    const general = generalCautions(this.result).filter((each) => !this.said.has(each));
+    if (warnings.length + general.length === 0) return nothing;
+    const more = general.slice(CAUTIONS_FIRST);
     return html`<div class="cautions" role="note" aria-label="Cautions for ${this.board}">
       <p class="margin-word">take care</p>
       <ul>
-        ${sentences.slice(0, CAUTIONS_FIRST).map((sentence) => html`<li>${sentence}</li>`)}
+        ${[...warnings, ...general.slice(0, CAUTIONS_FIRST)].map((sentence) => html`<li>${sentence}</li>`)}
       </ul>
       ${
         more.length === 0

@@ -4,6 +4,7 @@ import { boardParts, valueChange, valuePlace } from '../edit/board-values.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
 import { typedValue } from '../edit/typed-value.ts';
 import { partViews, type PartView, type ValueView } from '../runtime/board-view.ts';
+import type { CellCare } from '../runtime/cell-care.ts';
 import { type CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
 import { type Complaint, complaintsOf, isAboutBoard, placedAtParts, sortComplaints } from '../runtime/issues.ts';
@@ -82,8 +83,8 @@ export class Cell extends LitElement {
   @property({ attribute: false }) chosenPart: string | undefined;
   /** Whether this is the first board of the page, shown with all its parts. */
   @property({ attribute: false }) isFirstBoard = false;
-  /** Cautions that were given further up the page. */
-  @property({ attribute: false }) said: ReadonlySet<string> | undefined;
+  /** What has to be said for safety beside it. */
+  @property({ attribute: false }) care: CellCare | undefined;
   /** Whether the result waits for a prediction, and what is written of it so far. */
   @property({ attribute: false }) asks = false;
   @property({ attribute: false }) draft = '';
@@ -95,12 +96,19 @@ export class Cell extends LitElement {
     if (cell === undefined) return nothing;
     return html`${this.word === undefined ? html`<span></span>` : html`<h2 class="margin-word">${this.word}</h2>`}
       <div>
+        ${this.safety(cell)}
         ${
           this.asks
             ? html`<tt-prediction .cell=${cell.id} .text=${this.draft}></tt-prediction>`
             : html`${this.notice()} ${this.remembered()} ${this.content(cell)}`
         }
       </div>`;
+  }
+
+  /** Never folded away; what a held-back run found stands at its board. */
+  private safety(cell: PageCell): TemplateResult | typeof nothing {
+    if (this.asks) return nothing;
+    return html`<tt-safety .care=${this.care} .isBoard=${cell.kind === 'board'}></tt-safety>`;
   }
 
   private notice(): TemplateResult | typeof nothing {
@@ -175,7 +183,7 @@ export class Cell extends LitElement {
         .result=${result}
         .complaints=${atField}
         .chosenPart=${this.chosenPart}
-        .said=${this.said ?? new Set()}
+        .said=${this.care?.said ?? new Set()}
         .front=${this.isFirstBoard ? [] : this.frontValues(cell, parts)}
         .change=${(value: ValueView, text: string) => this.editValue(name, value, text)}
       ></tt-board>`;

@@ -4,10 +4,11 @@ import { repeat } from 'lit/directives/repeat.js';
 import { RunController } from '../controllers/run-controller.ts';
 import { type Edit, type History, record, settle } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
+import { cellCare } from '../runtime/cell-care.ts';
 import { stateOf, waiting } from '../runtime/cell-state.ts';
 import { boardOf, cellsOf, type PageCell, titleOf } from '../runtime/cells.ts';
 import { heldCells, madePrediction, type Predictions } from '../runtime/predictions.ts';
-import { boardInHand, boardResult, type Cursor, cursorPlace, saidCautions, timeInTrace } from '../runtime/page-view.ts';
+import { boardInHand, boardResult, type Cursor, cursorPlace, timeInTrace } from '../runtime/page-view.ts';
 import { marginWords } from '../runtime/sections.ts';
 import { trayKnobs } from '../runtime/tray-knobs.ts';
 import { shared } from '../styles/shared.ts';
@@ -145,7 +146,7 @@ export class Notebook extends LitElement {
     const shown = cells.filter((cell) => (held.get(cell.id) ?? cell.id) === cell.id);
     const words = marginWords(shown);
     const { states } = this.run;
-    const said = saidCautions(shown, states);
+    const care = cellCare(shown, cells, states);
     const board = boardInHand(cells, this.touchedBoard);
     const visible = shown.filter((cell) => !held.has(cell.id));
     const place = cursorPlace(visible, states, board, this.cursor);
@@ -188,7 +189,7 @@ export class Notebook extends LitElement {
                 .cell=${cell}
                 .word=${words[index]}
                 .isFirstBoard=${shown.find((each) => each.kind === 'board') === cell}
-                .said=${said.get(cell.id)}
+                .care=${care.get(cell.id)}
                 .asks=${held.has(cell.id)}
                 .draft=${this.predictions[cell.id]?.text ?? ''}
                 .expected=${madePrediction(this.predictions, cell.id)}

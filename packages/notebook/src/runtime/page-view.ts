@@ -56,16 +56,3 @@ export function timeInTrace(cell: PageCell, states: CellStates, time: number | u
   const trace = traceOf(cell, states);
   return trace !== undefined && time !== undefined && time >= trace.from && time <= trace.until ? time : undefined;
 }
-
-/** For each board cell, the cautions that cells above it have given already. */
-export function saidCautions(cells: readonly PageCell[], states: CellStates): ReadonlyMap<string, ReadonlySet<string>> {
-  const found = new Map<string, ReadonlySet<string>>();
-  let soFar: ReadonlySet<string> = new Set();
-  for (const cell of cells) {
-    const { shown } = stateOf(states, cell.id);
-    if (shown?.kind !== 'board') continue;
-    found.set(cell.id, soFar);
-    soFar = new Set([...soFar, ...shown.cautions]);
-  }
-  return found;
-}
