@@ -4,8 +4,10 @@ import { CircuitInHand } from '../elements/tt-circuit.ts';
 import { CircuitDrawing } from '../elements/tt-drawing.ts';
 import { Fates } from '../elements/tt-fates.ts';
 import { Knob } from '../elements/tt-knob.ts';
+import { LaneTools } from '../elements/tt-lane-tools.ts';
 import { Note } from '../elements/tt-note.ts';
 import { Notebook } from '../elements/tt-notebook.ts';
+import { Overview } from '../elements/tt-overview.ts';
 import { PredictionField } from '../elements/tt-prediction.ts';
 import { Reading } from '../elements/tt-reading.ts';
 import { Safety } from '../elements/tt-safety.ts';
@@ -25,8 +27,10 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-drawing': CircuitDrawing,
   'tt-fates': Fates,
   'tt-knob': Knob,
+  'tt-lane-tools': LaneTools,
   'tt-note': Note,
   'tt-notebook': Notebook,
+  'tt-overview': Overview,
   'tt-prediction': PredictionField,
   'tt-reading': Reading,
   'tt-safety': Safety,
