@@ -11,6 +11,7 @@ import { paragraph } from './columns.ts';
 import { fatesText } from './fates-text.ts';
 import { faultsText } from './faults-text.ts';
 import { formulaText } from './formula-text.ts';
+import { mapText } from './map-text.ts';
 import { noteText } from './note-text.ts';
 import { timeText } from './number-words.ts';
 import { readingText } from './reading-text.ts';
@@ -67,6 +68,11 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
         `${key}: readings of ${result.board}, ${windowText(result)}`,
         ...readingText(result),
         ...faultsText(told.newFaults(result)),
+      ];
+    case 'map':
+      return [
+        `${key}: ${result.board} over ${result.vary.x.value} and ${result.vary.y.value}, each run ${windowText(result)}`,
+        ...mapText(result),
       ];
     case 'sweep':
       return [

@@ -1,4 +1,4 @@
-import { sweepCsv } from './study-csv.ts';
+import { mapCsv, sweepCsv } from './study-csv.ts';
 import { csvText, edgesCsv, envelopesCsv } from '../trace/csv.ts';
 import type {
   BoardResult,
@@ -37,6 +37,8 @@ export function cellCsv(id: string, result: CellResult): CsvFile[] {
       return readingCsv(id, result);
     case 'sweep':
       return sweepCsv(id, result);
+    case 'map':
+      return mapCsv(id, result);
     case 'formula':
       return [{ name: `${id}.csv`, text: numberCsv(id, result, result.text) }];
     case 'ask':

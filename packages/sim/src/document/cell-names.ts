@@ -90,7 +90,11 @@ export function readShow(cell: TraceCell, names: RunNames, at: CellPlace): { sig
 }
 
 /** The name of the timer a fates cell is about, as it is in the circuit, or what is wrong with it. */
-export function readTimer(cell: FatesCell, board: GoodBoard, at: CellPlace): { timer: string } | { issues: Issue[] } {
+export function readTimer(
+  cell: Pick<FatesCell, 'timer'>,
+  board: GoodBoard,
+  at: CellPlace,
+): { timer: string } | { issues: Issue[] } {
   const timers = board.circuit.parts.filter((part) => part.kind === 'timer').map((part) => part.name);
   const own = timers.filter((timer) => timer.startsWith(board.prefix));
   if (cell.timer === undefined) {
@@ -121,7 +125,7 @@ export function readTimer(cell: FatesCell, board: GoodBoard, at: CellPlace): { t
 
 /** The readings of a cell, names as they are in the circuit, or what is wrong with them. */
 export function readTake(
-  cell: ReadingCell,
+  cell: Pick<ReadingCell, 'take'>,
   names: RunNames,
   at: CellPlace,
 ): { readings: Map<string, ParsedReading>; issues: Issue[] } {
@@ -155,7 +159,7 @@ function resolved(reading: ParsedReading, names: RunNames): ParsedReading {
 const MOST_PULSES = 2 ** 53;
 
 /** Refuses a window with more periods of some signal than can be counted, naming both fields. */
-export function checkPeriods(cell: RunCell, board: GoodBoard, at: CellPlace): Issue[] {
+export function checkPeriods(cell: Pick<RunCell, 'until'>, board: GoodBoard, at: CellPlace): Issue[] {
   return board.circuit.parts.flatMap((part) => {
     const period = periodOf(part);
     if (period === undefined || cell.until / period.seconds <= MOST_PULSES) return [];

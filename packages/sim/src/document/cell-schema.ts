@@ -6,10 +6,10 @@ import { fieldsWording, wording } from './schema-wording.ts';
 import { varySchema } from './vary-schema.ts';
 
 /** Kinds of cells that this version computes. */
-export const CELL_KINDS = ['note', 'board', 'trace', 'fates', 'reading', 'formula', 'sweep', 'ask'] as const;
+export const CELL_KINDS = ['note', 'board', 'trace', 'fates', 'reading', 'formula', 'sweep', 'map', 'ask'] as const;
 
 /** Kinds of cells that belong to the format but come with a later version of this program. */
-export const LATER_CELL_KINDS = ['map', 'spread', 'choose', 'claim', 'swaps', 'symptoms', 'capture'] as const;
+export const LATER_CELL_KINDS = ['spread', 'choose', 'claim', 'swaps', 'symptoms', 'capture'] as const;
 
 /** Most lanes of one trace: what still can be read as one picture. */
 export const MOST_LANES = 24;
@@ -19,6 +19,9 @@ export const MOST_READINGS = 200;
 
 /** Most readings of one sweep: what still can be read as one picture. */
 export const MOST_SERIES = 24;
+
+/** Most levels of one map. */
+const MOST_LEVELS = 100;
 
 const namePattern = (example: string) =>
   v.pipe(
@@ -138,9 +141,23 @@ const sweepCell = cell('sweep', {
   timer: v.optional(v.string(wording('be the name of a timer', 'Write for example "U1".'))),
 });
 
+const mapCell = cell('map', {
+  ...runCell,
+  x: varySchema,
+  y: varySchema,
+  take: take(1),
+  levels: v.optional(
+    v.pipe(
+      v.array(v.unknown(), wording('be a list of values of the reading', 'Write for example [1.5, 2.5].')),
+      v.maxLength(MOST_LEVELS, (issue) => tooMany('levels', MOST_LEVELS, issue.input.length)),
+    ),
+  ),
+  timer: v.optional(v.string(wording('be the name of a timer', 'Write for example "U1".'))),
+});
+
 /** Checks one cell whose kind is one of {@link CELL_KINDS} and fills in defaults; its messages lack only the place. */
 export const cellSchema = v.pipe(
-  v.variant('kind', [noteCell, boardCell, traceCell, fatesCell, readingCell, formulaCell, sweepCell, askCell]),
+  v.variant('kind', [noteCell, boardCell, traceCell, fatesCell, readingCell, formulaCell, sweepCell, mapCell, askCell]),
   v.transform((read): Cell => read as Cell),
 );
 

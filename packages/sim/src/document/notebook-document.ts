@@ -123,5 +123,18 @@ export interface SweepCell extends RunCellFields {
   readonly timer?: string;
 }
 
+/** Two values of a board over ranges, and one reading. */
+export interface MapCell extends RunCellFields {
+  readonly kind: 'map';
+  readonly x: Vary;
+  readonly y: Vary;
+  /** One entry. */
+  readonly take: Readonly<Record<string, string>>;
+  /** Values of the reading whose contours are wanted; quantities are read when the reading is known. */
+  readonly levels?: readonly unknown[];
+  /** The timer whose pulses are explained; may be left out on a board with one timer. */
+  readonly timer?: string;
+}
+
 /** A cell that computes many runs. */
-export type StudyCell = SweepCell;
+export type StudyCell = SweepCell | MapCell;

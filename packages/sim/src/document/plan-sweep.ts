@@ -1,7 +1,8 @@
 import type { Issue } from '../core/errors.ts';
 import { type SweepJob, type SweepMark, type SweepOutcome, type SweepPoint, sweepStudy } from '../study/sweep.ts';
 import { sweepWords } from '../study/sweep-words.ts';
-import { stepsText } from '../study/ratio-steps.ts';
+import { patternRegion } from '../study/fate-pattern.ts';
+import { ratioRegion } from '../study/ratio-steps.ts';
 import type { Study } from '../study/study.ts';
 import { boardSubject, type BoardValue } from './board-subject.ts';
 import type { GoodBoard } from './board-table.ts';
@@ -96,9 +97,10 @@ function markOf(
   add('run', '', below.failed, above.failed);
   if (below.failed === null && above.failed === null) {
     for (const [index, name] of names.entries()) {
-      add('ratio', name, stepsText(below.steps[index] ?? null), stepsText(above.steps[index] ?? null));
+      add('ratio', name, ratioRegion(below.steps[index] ?? null), ratioRegion(above.steps[index] ?? null));
     }
-    if (timer !== undefined) add('fates', timer, below.fates, above.fates);
+    const jumped = patternRegion(below.fates) !== patternRegion(above.fates);
+    if (timer !== undefined && jumped) add('fates', timer, below.fates, above.fates);
   }
   const values = ({ measured }: SweepPoint): (number | null)[] =>
     names.map((_, index) => measured[index]?.value ?? null);

@@ -1,7 +1,7 @@
 import type { Issue } from '../core/errors.ts';
 import type { EdgeRow, FateCounts, FaultRow, IntervalRow, PulseRow } from '../measure/rows.ts';
 import type { Unit } from '../quantity/index.ts';
-import type { SweepResult } from './study-results.ts';
+import type { MapResult, SweepResult } from './study-results.ts';
 import type { Envelope } from '../trace/column-envelope.ts';
 
 export type { EdgeRow, Fate, FateCounts, FaultRow, IntervalRow, PulseRow } from '../measure/rows.ts';
@@ -20,7 +20,7 @@ export type CellResult =
   | FaultyResult;
 
 /** What a cell gives that computes many runs. */
-export type StudyResult = SweepResult;
+export type StudyResult = SweepResult | MapResult;
 
 /** All cells of a document by id, in page order. */
 export interface DocumentResults {

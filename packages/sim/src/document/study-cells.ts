@@ -3,12 +3,13 @@ import type { Study } from '../study/study.ts';
 import type { GoodBoard } from './board-table.ts';
 import type { CellPlace } from './cell-names.ts';
 import { type Cell, STUDY_EVENT_BUDGET, type StudyCell } from './notebook-document.ts';
+import { mapIssues, planMap } from './plan-map.ts';
 import { planSweep, sweepIssues } from './plan-sweep.ts';
 import type { StudyResult } from './results.ts';
 
 /** Whether a cell computes many runs, cut into jobs. */
 export function isStudyCell(cell: Cell): cell is StudyCell {
-  return cell.kind === 'sweep';
+  return cell.kind === 'sweep' || cell.kind === 'map';
 }
 
 /** What is wrong with the names and ranges of a study cell on its board. */
@@ -16,6 +17,8 @@ export function studyIssues(cell: StudyCell, board: GoodBoard, at: CellPlace): r
   switch (cell.kind) {
     case 'sweep':
       return sweepIssues(cell, board, at);
+    case 'map':
+      return mapIssues(cell, board, at);
   }
 }
 
@@ -29,5 +32,7 @@ export function planStudy(
   switch (cell.kind) {
     case 'sweep':
       return planSweep(cell, board, at, maxEvents);
+    case 'map':
+      return planMap(cell, board, at, maxEvents);
   }
 }

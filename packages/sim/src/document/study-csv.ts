@@ -1,6 +1,6 @@
 import { csvText } from '../trace/csv.ts';
 import type { CsvFile } from './cell-csv.ts';
-import type { SweepResult, VariedValue } from './study-results.ts';
+import type { MapResult, SweepResult, VariedValue } from './study-results.ts';
 
 /** The points of a sweep as one table, and its marks as another, one row for each thing that changes. */
 export function sweepCsv(id: string, { vary, x, series, fates, marks }: SweepResult): CsvFile[] {
@@ -17,6 +17,27 @@ export function sweepCsv(id: string, { vary, x, series, fates, marks }: SweepRes
   return [
     { name: `${id}.csv`, text: csvText(fates === null ? header : [...header, `fates_${fates.timer}`], rows) },
     { name: `${id}.marks.csv`, text: csvText([...brackets, 'what', 'name', 'value_below', 'value_above'], changes) },
+  ];
+}
+
+/** The points of a map as one table, a row for each, and the lines of its boundaries as another. */
+export function mapCsv(id: string, { vary, name, unit, x, y, z, uneven, contours }: MapResult): CsvFile[] {
+  const axes = [heading(vary.x.value, vary.x.unit), heading(vary.y.value, vary.y.unit)];
+  const header = [...axes, heading(name, unit), ...(uneven === null ? [] : ['uneven'])];
+  const rows = y.flatMap((atY, row) =>
+    x.map((atX, column) => [
+      atX,
+      atY,
+      z[row]?.[column] ?? '',
+      ...(uneven === null ? [] : [uneven[row]?.[column] ?? '']),
+    ]),
+  );
+  const lines = contours.flatMap(({ level, between, lines: all }) =>
+    all.flatMap((line, index) => line.map(([atX, atY]) => [level ?? between?.join(' | ') ?? '', index, atX, atY])),
+  );
+  return [
+    { name: `${id}.csv`, text: csvText(header, rows) },
+    { name: `${id}.lines.csv`, text: csvText(['boundary', 'line', ...axes], lines) },
   ];
 }
 

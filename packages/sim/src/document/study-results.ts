@@ -33,7 +33,7 @@ export interface SweepChange {
   /** Name of the reading, or of the timer; empty for `run`. */
   readonly name: string;
   /**
-   * What it is on either side: `3`, `3 to 4` (not the same from output to output) or `none` for a ratio; the pattern for
+   * What it is on either side: `3`, `uneven` (not the same from output to output) or `none` for a ratio; the pattern for
    * fates; for `run`, why there is none, or null where there is one.
    */
   readonly below: string | null;
@@ -73,5 +73,50 @@ export interface SweepResult {
   /** Share of the work that was done: 1 but for partial results. */
   readonly share: number;
   /** What was found, in plain words with the numbers of the sweep. */
+  readonly sentence: string;
+}
+
+/** Two values of a board over ranges and one reading, SI units. */
+export interface MapResult {
+  readonly kind: 'map';
+  readonly ok: true;
+  readonly board: string;
+  /** The window of every run (s). */
+  readonly from: number;
+  readonly until: number;
+  readonly vary: { readonly x: VariedValue; readonly y: VariedValue };
+  /** The reading: its name, as written, and its unit (null for counts and ratios). */
+  readonly name: string;
+  readonly asked: string;
+  readonly unit: Unit | null;
+  /** All points of the axes, ascending. */
+  readonly x: readonly number[];
+  readonly y: readonly number[];
+  /** A row for each y, a value for each x; null where there is none or it is not computed yet. */
+  readonly z: readonly (readonly (number | null)[])[];
+  /** Laid out as `z`: 1 where a ratio is not the same from output to output, else 0. Null for other readings. */
+  readonly uneven: readonly (readonly number[])[] | null;
+  /**
+   * Boundaries, found by bisection along the lines of the grid to 1e-6, not by the points. With `levels` asked for, one
+   * entry a level that is met, `between` null; else, for a ratio, one for each two regions that touch, `level` null:
+   * `between` then holds their ratios as text, `uneven` or `none` (fewer than two outputs). Lines are lists of [x, y].
+   */
+  readonly contours: readonly {
+    readonly level: number | null;
+    readonly between: readonly [string, string] | null;
+    readonly lines: readonly (readonly (readonly [x: number, y: number])[])[];
+  }[];
+  /** Why points have no value, and how many of them; at most 20 reasons. */
+  readonly reasons: readonly { readonly reason: string; readonly count: number }[];
+  /** An uneven point looked at closely: its values, pulses from output to output (`2 to 3`), and what went on there. */
+  readonly sample: {
+    readonly x: number;
+    readonly y: number;
+    readonly steps: string;
+    readonly explanation: string;
+  } | null;
+  /** Share of the work that was done: 1 but for partial results. */
+  readonly share: number;
+  /** What was found, in plain words with the numbers of the map. */
   readonly sentence: string;
 }

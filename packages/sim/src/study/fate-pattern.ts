@@ -2,6 +2,7 @@ import type { TimerFacts, Window } from '../measure/context.ts';
 import { FateLedger } from '../measure/fate-ledger.ts';
 import { fateOf } from '../measure/pulse-facts.ts';
 import type { Fate } from '../measure/rows.ts';
+import { UNEVEN } from './ratio-steps.ts';
 import type { Observer } from '../trace/observer.ts';
 
 /** Fates in the order in which a pattern names them. */
@@ -56,6 +57,11 @@ export function fatePattern(timer: TimerFacts, window: Window): Observer & { res
       return met.length === 0 ? 'no pulses' : `only ${met.join(' and ')}`;
     },
   };
+}
+
+/** A pattern as jumps go by it: itself where it is the same from start to start, else just `uneven`. */
+export function patternRegion(pattern: string | null): string | null {
+  return pattern?.includes(' to ') === true ? UNEVEN : pattern;
 }
 
 type Counts = Record<Fate, number>;

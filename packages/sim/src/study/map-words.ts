@@ -1,7 +1,7 @@
 import type { Unit } from '../quantity/index.ts';
 import type { Axis } from './axis.ts';
-import { isUneven, type MapOutcome, type MapPlan, type MapPoint } from './map.ts';
-import { stepsText } from './ratio-steps.ts';
+import { type MapOutcome, type MapPlan, type MapPoint } from './map.ts';
+import { isUneven, stepsText } from './ratio-steps.ts';
 import { quantityText } from './sweep-words.ts';
 
 /** Regions told one by one; more are counted. */

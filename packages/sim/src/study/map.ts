@@ -4,7 +4,7 @@ import { findChanges } from './changes.ts';
 import { contoursOf, type MapContour } from './contours.ts';
 import { evaluate, type Question, type StopSignal } from './evaluate.ts';
 import { probe, type Probe } from './probe.ts';
-import { type StepRange, stepsText } from './ratio-steps.ts';
+import { isUneven, NO_RATIO, ratioRegion, type StepRange } from './ratio-steps.ts';
 import type { Study } from './study.ts';
 import type { Subject } from './subject.ts';
 import type { Unit } from '../quantity/index.ts';
@@ -188,30 +188,16 @@ function unevenSample(
   return null;
 }
 
-/** Whether a ratio is not the same from output to output. */
-export function isUneven(steps: StepRange): boolean {
-  return steps !== null && steps.least < steps.most;
-}
-
 function mapPoint({ measured, units, steps }: Probe, levels: readonly number[] | undefined): MapPoint {
   const { value = null, reason } = measured[0] ?? {};
   const range = steps[0] ?? null;
   const region =
     levels === undefined
-      ? regionOf(range)
+      ? ratioRegion(range)
       : value === null
-        ? NO_REGION
+        ? NO_RATIO
         : String(levels.filter((level) => value >= level).length);
   return { z: value, reason: reason ?? null, unit: units[0] ?? null, steps: range, region };
-}
-
-/** Region of points without a value. */
-export const NO_REGION = 'none';
-/** Region of points whose ratio is not the same from output to output. */
-export const UNEVEN_REGION = 'uneven';
-
-function regionOf(steps: StepRange): string {
-  return isUneven(steps) ? UNEVEN_REGION : stepsText(steps);
 }
 
 interface FoundCrossing {

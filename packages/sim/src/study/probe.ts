@@ -1,7 +1,7 @@
 import type { MeasureContext } from '../measure/context.ts';
 import { type Evaluation, evaluate, type Question, type StopSignal } from './evaluate.ts';
-import { fatePattern } from './fate-pattern.ts';
-import { ratioSteps, type StepRange, stepsText } from './ratio-steps.ts';
+import { fatePattern, patternRegion } from './fate-pattern.ts';
+import { ratioRegion, ratioSteps, type StepRange } from './ratio-steps.ts';
 import type { NamedValues, Subject } from './subject.ts';
 
 /** A question that also asks for what can only change in jumps. */
@@ -39,9 +39,12 @@ export function probe(
   };
 }
 
-/** What tells two probes apart that differ by a jump: equal texts, no jump between them. */
+/**
+ * What tells two probes apart that differ by a jump: equal texts, no jump between them. Where a ratio or a pattern is not the
+ * same from output to output, what it goes between is no jump: it would jump without end.
+ */
 export function jumpKey({ steps, fates, failed }: Probe): string {
-  return JSON.stringify([steps.map(stepsText), fates, failed !== null]);
+  return JSON.stringify([steps.map(ratioRegion), patternRegion(fates), failed !== null]);
 }
 
 function watchesOf({ readings, window }: Question, timer: string | undefined, context: MeasureContext) {

@@ -56,6 +56,21 @@ export function ratioSteps(
 
 /** How a range of steps is named: `3`, `3 to 4`, `none`. */
 export function stepsText(steps: StepRange): string {
-  if (steps === null) return 'none';
-  return steps.least === steps.most ? String(steps.least) : `${steps.least} to ${steps.most}`;
+  return steps !== null && isUneven(steps) ? `${steps.least} to ${steps.most}` : ratioRegion(steps);
 }
+
+/** Whether a ratio is not the same from output to output. */
+export function isUneven(steps: StepRange): boolean {
+  return steps !== null && steps.least < steps.most;
+}
+
+/** The ratio, if it is the same from output to output, as text; else {@link UNEVEN} or {@link NO_RATIO}. */
+export function ratioRegion(steps: StepRange): string {
+  if (steps === null) return NO_RATIO;
+  return isUneven(steps) ? UNEVEN : String(steps.least);
+}
+
+/** Stands for a ratio that is not the same from output to output. */
+export const UNEVEN = 'uneven';
+/** Stands for a ratio where there were fewer than two outputs. */
+export const NO_RATIO = 'none';

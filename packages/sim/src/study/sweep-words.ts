@@ -1,6 +1,7 @@
 import { formatQuantity, type Unit } from '../quantity/index.ts';
+import { patternRegion } from './fate-pattern.ts';
 import type { Axis } from './axis.ts';
-import { stepsText } from './ratio-steps.ts';
+import { ratioRegion } from './ratio-steps.ts';
 import type { SweepMark, SweepOutcome, SweepPoint } from './sweep.ts';
 
 /** Jumps of one quantity told one by one; more are counted. */
@@ -72,7 +73,7 @@ function courseWords(
 
 function jumpWords(axis: Axis, name: string, index: number, marks: readonly SweepMark[]): string[] {
   const jumps = marks.flatMap(({ below, above }) => {
-    const [before, after] = [below, above].map(({ steps }) => stepsText(steps[index] ?? null));
+    const [before, after] = [below, above].map(({ steps }) => ratioRegion(steps[index] ?? null));
     if (before === after || below.failed !== null || above.failed !== null) return [];
     return [`${quantityText(above.x, axis.unit, PLACE_DIGITS)} (${before} to ${after})`];
   });
@@ -82,7 +83,8 @@ function jumpWords(axis: Axis, name: string, index: number, marks: readonly Swee
 
 function fateWords(axis: Axis, marks: readonly SweepMark[]): string[] {
   const jumps = marks.filter(
-    ({ below, above }) => below.fates !== above.fates && below.fates !== null && above.fates !== null,
+    ({ below, above }) =>
+      patternRegion(below.fates) !== patternRegion(above.fates) && below.fates !== null && above.fates !== null,
   );
   const [first] = jumps;
   if (first === undefined) return [];
