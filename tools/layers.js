@@ -24,7 +24,7 @@ const simLayers = {
   run: ['core', 'quantity', 'circuit', 'device', 'engine', 'trace', 'measure'],
   study: ['core', 'quantity', 'trace', 'engine', 'measure', 'run'],
   document: ['core', 'quantity', 'field', 'formula', 'circuit', 'device', 'trace', 'engine', 'measure', 'board', 'run', 'study'],
-  cli: ['document'],
+  cli: ['quantity', 'document'],
 };
 
 /** Entry points of the library; the root one re-exports everything and is the only one that leads to a running engine. */

@@ -51,8 +51,8 @@ describe('two-thirds compute FILE', () => {
     expect(text).toContain('Test page\n=========\n');
     expect(text).toContain('[ Ask ]\n\n# Dividing\n\nA tick lasts 351 ms.');
     expect(text).toContain('By the textbook, from part values alone:\n  interval  352 ms  T = 1.1 · R1 · C1');
-    expect(text).toMatch(/ {2}● {2}100 ms {2}started {2}Started/);
-    expect(text).toContain('6 pulses: 2 started, 0 held, 4 ignored, 0 short, 0 barred');
+    expect(text).toMatch(/ {2}● {2}100 ms {2}Started: an interval of 351 ms\./);
+    expect(text).toContain('6 input pulses came before 1 s: 2 started an interval and 4 found it running');
     expect(text).toMatch(/width {2}351 ms +width\(out\)/);
     expect(text).toMatch(/never {2}no value {2}first\(ground\): .+/);
     expect(text).toContain('Cautions\n- Hot or smelling: switch off first.');

@@ -283,7 +283,9 @@ describe('fateObserver', () => {
     expect(outlasting).toMatchObject({ fate: 'started', open: true });
     expect(outlasting!.heldFor).toBeCloseTo(2 - T, DIGITS);
     const first = [...start, event('triggerHigh'), stretch(1, charged(0)), event('triggerLow')];
-    expect(openOf([...first, stretch(0.05, charged(1))])).toMatchObject({ fate: 'ignored', open: true });
+    const ignored = openOf([...first, stretch(0.05, charged(1))]);
+    expect(ignored).toMatchObject({ fate: 'ignored', open: true });
+    expect(ignored!.reason).toMatch(/; still low at the end of the run\.$/);
     expect(openOf([...first, stretch(0.5, charged(1))])).toMatchObject({ fate: 'held', open: true });
     expect(openOf([event('resetLow'), event('triggerLow'), stretch(1)])).toMatchObject({ fate: 'barred', open: true });
     expect(openOf([event('triggerLow'), stretch(1)], 2)).toMatchObject({ fate: 'short', open: true });

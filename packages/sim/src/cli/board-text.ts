@@ -1,13 +1,19 @@
-import { type BoardResult, valueText } from '../document/index.ts';
+import { type BoardResult, type PartRow, valueText } from '../document/index.ts';
 import { alignColumns, paragraph } from './columns.ts';
 
-/** A board as text: parts with given values and nets, warnings, and what the textbook says. */
-export function boardText({ parts, issues, textbook }: BoardResult): string[] {
-  const rows = parts.map((part) => {
-    const given = part.fields.filter((field) => field.given).map((field) => `${field.name} ${field.text}`);
-    return [part.name, part.title, [...given, netsText(part)].join('; ')];
-  });
+/**
+ * A board as text: parts with given values and nets, warnings, and what the textbook says. Of a variant of a board that
+ * stands earlier on the page only the parts that differ are listed.
+ *
+ * @param earlier the boards already printed.
+ */
+export function boardText(board: BoardResult, earlier: readonly BoardResult[] = []): string[] {
+  const { issues, textbook } = board;
+  const { like, parts } = difference(board, earlier);
+  // The nets are as before on a board that is like another.
+  const rows = parts.map((part) => [part.name, part.title, like === undefined ? partText(part) : givenText(part)]);
   const lines = alignColumns(rows, '  ');
+  if (like !== undefined) lines.unshift(`  Parts as ${like}${parts.length > 0 ? ', but:' : '.'}`);
   if (textbook.length > 0) {
     lines.push('', '  By the textbook, from part values alone:');
     lines.push(
@@ -24,8 +30,40 @@ export function boardText({ parts, issues, textbook }: BoardResult): string[] {
   return lines;
 }
 
+/** The parts to list: all, or those that differ from a board that joins the same parts in the same way. */
+function difference(
+  { board, parts }: BoardResult,
+  earlier: readonly BoardResult[],
+): { readonly like?: string; readonly parts: BoardResult['parts'] } {
+  for (const other of earlier) {
+    const same = other.parts.length === parts.length && parts.every((part, i) => isSamePart(part, other.parts[i]));
+    if (!same) continue;
+    const differing = parts.filter((part, i) => givenText(part) !== givenText(other.parts[i] ?? part));
+    return { like: other.board === board ? 'above' : `on ${other.board}`, parts: differing };
+  }
+  return { parts };
+}
+
+function isSamePart(part: PartRow, other: PartRow | undefined): boolean {
+  return (
+    other !== undefined && part.name === other.name && part.kind === other.kind && netsText(part) === netsText(other)
+  );
+}
+
+/** The given values of a part and its nets: `resistance 68 kΩ; from rail to timing`. */
+function partText(part: PartRow): string {
+  return [givenText(part), netsText(part)].filter((text) => text !== '').join('; ');
+}
+
+function givenText({ fields }: PartRow): string {
+  return fields
+    .filter((field) => field.given)
+    .map((field) => `${field.name} ${field.text}`)
+    .join('; ');
+}
+
 /** Two ends as `from rail to timing`, pins by name. */
-function netsText({ nets }: BoardResult['parts'][number]): string {
+function netsText({ nets }: PartRow): string {
   const ends = Object.entries(nets);
   const [first, second] = ends;
   if (ends.length === 1 && first !== undefined) return `on ${first[1]}`;

@@ -1,40 +1,32 @@
-import { type EdgeRow, type Lane, numberText, type TraceResult } from '../document/index.ts';
+import type { Fate, Lane, TraceResult } from '../document/index.ts';
 import { alignColumns } from './columns.ts';
-import { fateMarks } from './fates-text.ts';
+import { fateLegend, fateMarks } from './fates-text.ts';
+import { rangeText, timeText } from './number-words.ts';
+import { spanRow } from './span-words.ts';
 
 /** Characters across the picture of a lane. */
 const PICTURE_WIDTH = 60;
-/** Edges listed as text; the rest is counted. */
-const SHOWN_EDGES = 16;
 /** Heights of a lane that moves between its extremes, lowest first. */
 const HEIGHTS = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
 
-/** A trace as text: a small picture of every lane, fates under the trigger lane, and the first edges. */
+/** A trace as text: a small picture of every lane, fates under the trigger lane, and when each logic lane was on. */
 export function traceText(trace: TraceResult): string[] {
   const rows: string[][] = [];
+  const met = new Set<Fate>();
   for (const lane of trace.lanes) {
-    rows.push([lane.show, lane.role === 'logic' ? stepPicture(lane) : heightPicture(lane), rangeText(lane)]);
-    for (const { trigger, pulses } of trace.timers) {
-      if (trigger === lane.show && lane.role === 'logic' && pulses.length > 0)
-        rows.push(['', markPicture(pulses, trace), '']);
+    rows.push([lane.show, lane.role === 'logic' ? stepPicture(lane) : heightPicture(lane), laneRange(lane)]);
+    for (const { trigger, threshold, pulses } of trace.timers) {
+      // The pulses of a timer that starts itself have no length, and say nothing that its output does not.
+      if (trigger !== lane.show || trigger === threshold || pulses.length === 0) continue;
+      rows.push(['', markPicture(pulses, trace), '']);
+      for (const { fate } of pulses) met.add(fate);
     }
   }
   rows.push(['', axis(trace), '']);
+  if (met.size > 0) rows.push(['', fateLegend([...met]), '']);
   // Of a voltage that moves gradually, passing half the supply is no edge that anybody looks for.
-  const analog = new Set(trace.lanes.filter((lane) => lane.role === 'analog').map((lane) => lane.show));
-  const nets = Object.entries(trace.edges).filter(([net]) => !analog.has(net));
-  const edges = nets.flatMap(([net, list]) => list.map((edge) => ({ net, ...edge })));
-  edges.sort((a, b) => a.time - b.time);
-  return [...alignColumns(rows, '  '), '', ...edgeLines(edges)];
-}
-
-function edgeLines(edges: readonly (EdgeRow & { net: string })[]): string[] {
-  if (edges.length === 0) return ['  No edges.'];
-  const rows = edges
-    .slice(0, SHOWN_EDGES)
-    .map(({ time, net, to }) => [numberText(time, 's'), net, to === 'high' ? 'goes high' : 'goes low']);
-  const more = edges.length - rows.length;
-  return [...alignColumns(rows, '  '), ...(more > 0 ? [`  and ${more} more edges; --csv and --json list them`] : [])];
+  const spans = trace.lanes.filter((lane) => lane.role === 'logic').map((lane) => spanRow(lane, trace));
+  return [...alignColumns(rows, '  '), ...(spans.length > 0 ? ['', ...alignColumns(spans, '  ')] : [])];
 }
 
 /** High and low as lines at the top and bottom, and a bar where the signal moved between them. */
@@ -68,11 +60,9 @@ function heightPicture(lane: Lane): string {
   });
 }
 
-function rangeText(lane: Lane): string {
-  if (lane.low.length === 0) return 'no value';
-  const low = least(lane.low, 0, lane.low.length);
-  const high = most(lane.high, 0, lane.high.length);
-  return low === high ? numberText(low, lane.unit) : `${numberText(low, lane.unit)} to ${numberText(high, lane.unit)}`;
+function laneRange({ low, high, unit }: Lane): string {
+  if (low.length === 0) return 'no value';
+  return rangeText(least(low, 0, low.length), most(high, 0, high.length), unit);
 }
 
 /** The first fate mark that falls into each character. */
@@ -86,8 +76,8 @@ function markPicture(pulses: TraceResult['timers'][number]['pulses'], { from, un
 }
 
 function axis({ from, until }: TraceResult): string {
-  const start = numberText(from, 's');
-  const end = numberText(until, 's');
+  const start = timeText(from);
+  const end = timeText(until);
   return start + end.padStart(PICTURE_WIDTH - [...start].length);
 }
 

@@ -20,7 +20,7 @@ export function fateSentence(pulse: PulseFacts, timer: PulseTimer): string {
     case 'held':
       return heldSentence(pulse, timer.threshold);
     case 'ignored':
-      return `Ignored: the interval was still running; ${progressWords(pulse, timer.threshold)}.`;
+      return `Ignored: the interval was still running; ${progressWords(pulse, timer.threshold)}${pulse.open ? '; still low at the end of the run' : ''}.`;
     case 'short':
       return shortSentence(pulse, timer.minimumTrigger);
     case 'barred':
