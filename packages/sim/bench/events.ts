@@ -2,33 +2,54 @@ import type { Circuit } from '../src/circuit/description.ts';
 import { standardDevices } from '../src/device/standard-devices.ts';
 import { buildProgram } from '../src/engine/program.ts';
 import { Stepper } from '../src/engine/stepper.ts';
+import { expCost } from './exp-cost.ts';
 
 /** What one event of a running circuit costs. */
 export interface EventCost {
-  /** Nanoseconds per stretch of time between events: settling at one instant is part of the event that caused it. */
-  readonly perSegment: number;
-  /** Nanoseconds per event handled, those without duration counted singly. */
+  /** Nanoseconds per event handled, those without duration counted singly: the least of all samples. */
   readonly perEvent: number;
+  /** The same per stretch of time between events: settling at one instant is part of the event that caused it. */
+  readonly perStretch: number;
+  /** Cost per event in calls of `Math.exp` that were measured in turn with it: least by least, and median by median. */
+  readonly ratio: number;
+  readonly medianRatio: number;
 }
 
-const runs = 9;
+/** Samples of one run, and runs: each run compiles its modes anew, and the first sample of each does not count. */
+const SAMPLES = 250;
+const RUNS = 4;
 
-/** The median warm cost of running a circuit for `segments` stretches of time, after a first run that compiles all. */
+/**
+ * The warm cost of running a circuit for `until` seconds of its time. A sample takes about a millisecond, in turn with one
+ * of `Math.exp`: what else a machine does makes samples dearer, never cheaper, so the least ones are compared.
+ */
 export function eventCost(circuit: Circuit, until: number): EventCost {
-  const costs: EventCost[] = [];
-  let counted = 0;
-  const counter = { segment: (): void => void counted++ };
-  const counting = new Stepper(buildProgram(circuit, standardDevices), [counter]);
-  const outcome = counting.advance(until, { maxEvents: 1e9 });
-  for (let run = 0; run < runs; run++) {
+  let stretches = 0;
+  const counting = new Stepper(buildProgram(circuit, standardDevices), [{ segment: (): void => void stretches++ }]);
+  const { events } = counting.advance(until / SAMPLES, { maxEvents: 1e9 });
+  const costs: number[] = [];
+  const exps: number[] = [];
+  for (let run = 0; run < RUNS; run++) {
     const stepper = new Stepper(buildProgram(circuit, standardDevices), []);
-    stepper.advance(until / 100, { maxEvents: 1e9 });
-    const start = process.hrtime.bigint();
-    const done = stepper.advance(until, { maxEvents: 1e9 });
-    const nanoseconds = Number(process.hrtime.bigint() - start) / 0.99;
-    if (done.events !== outcome.events) throw new Error('eventCost: two runs must be the same; they were not.');
-    costs.push({ perSegment: nanoseconds / counted, perEvent: nanoseconds / outcome.events });
+    let before = stepper.advance(until / SAMPLES, { maxEvents: 1e9 }).events;
+    if (before !== events) throw new Error('eventCost: two runs must be the same; they were not.');
+    for (let sample = 2; sample <= SAMPLES; sample++) {
+      exps.push(expCost());
+      const start = process.hrtime.bigint();
+      const after = stepper.advance((until * sample) / SAMPLES, { maxEvents: 1e9 }).events;
+      costs.push(Number(process.hrtime.bigint() - start) / (after - before));
+      before = after;
+    }
   }
-  costs.sort((a, b) => a.perSegment - b.perSegment);
-  return costs[(runs - 1) / 2]!;
+  const perEvent = Math.min(...costs);
+  return {
+    perEvent,
+    perStretch: (perEvent * events) / stretches,
+    ratio: perEvent / Math.min(...exps),
+    medianRatio: median(costs) / median(exps),
+  };
+}
+
+function median(values: readonly number[]): number {
+  return values.toSorted((a, b) => a - b)[values.length >> 1]!;
 }

@@ -1,8 +1,8 @@
 import { signChanges } from '../core/exponential-sum.ts';
+import { OnlyZero } from './only-zero.ts';
+import { Powers } from './powers.ts';
 
 const EPSILON = Number.EPSILON;
-/** Newton needs about five rounds; beyond this many the bracket is halved until it closes. */
-const NEWTON_ROUNDS = 60;
 
 /** What the finder reads of a situation's guards: guard g is constants[g] + slopes[g] t + exponentials of the rates. */
 export interface GuardedSums {
@@ -30,31 +30,22 @@ const RISING_THEN_FALLING = 4;
  * negative at the start (or zero and falling). No sampling: the number of sign changes in the partial sums bounds the
  * number of zeros (see docs/decisions/0002-exact-events.md), and where more than one is possible, all are isolated.
  *
- * One finder serves one run; it keeps work space and the exponentials last computed.
+ * One finder serves one run; it keeps the exponentials last computed.
  */
 export class CrossingFinder {
-  /** Evaluations of a sum so far, for tests that bound the cost. */
-  evaluations = 0;
-  private readonly powers: Float64Array;
-  private powersTime = -1;
-  private powersRates: Float64Array | undefined;
+  /** The exponentials last computed. */
+  readonly powers: Powers;
+  private readonly zero: OnlyZero;
+  private sums = 0;
 
   constructor(largestStateCount: number) {
-    this.powers = new Float64Array(largestStateCount);
+    this.powers = new Powers(largestStateCount);
+    this.zero = new OnlyZero(this.powers);
   }
 
-  /**
-   * exp(-rates[k] time) for all rates from `idle` on. The last ones computed are kept: the root of one guard, the test of
-   * the others against it and the step to it share them.
-   */
-  powersAt(time: number, rates: Float64Array, idle: number): Float64Array {
-    const powers = this.powers;
-    if (time !== this.powersTime || rates !== this.powersRates) {
-      for (let k = idle; k < rates.length; k++) powers[k] = Math.exp(-rates[k]! * time);
-      this.powersTime = time;
-      this.powersRates = rates;
-    }
-    return powers;
+  /** Evaluations of a sum so far, for tests that bound the cost. */
+  get evaluations(): number {
+    return this.zero.evaluations + this.sums;
   }
 
   /**
@@ -63,6 +54,40 @@ export class CrossingFinder {
    * to rounding when `limit` comes crosses then.
    */
   first(guards: GuardedSums, g: number, coefficients: Float64Array, limit: number, tie: boolean): number {
+    const n = guards.rates.length;
+    const level = guards.constants[g]!;
+    // Most guards of a run have one or two terms and a level above zero, so that there is one zero at most.
+    if (guards.idle === 0 && level > guards.tolerances[g]! && guards.slopes[g] === 0) {
+      if (n === 1) return this.ofOneTerm(guards.rates, 0, coefficients[g]!, level, limit);
+      if (n === 2) return this.onlyZero(guards, g, coefficients, level, limit, tie);
+    }
+    return this.ofMany(guards, g, coefficients, limit, tie);
+  }
+
+  /** level + c exp(-rates[k] t), negative at the start, with a level above zero. */
+  private ofOneTerm(rates: Float64Array, k: number, c: number, level: number, limit: number): number {
+    if (c >= 0) return Infinity;
+    const power = -level / c;
+    const time = -Math.log(power) / rates[k]!;
+    if (!(time > 0 && time <= limit)) return Infinity;
+    this.powers.know(power, k, time, rates);
+    return time;
+  }
+
+  private onlyZero(
+    guards: GuardedSums,
+    g: number,
+    coefficients: Float64Array,
+    level: number,
+    limit: number,
+    tie: boolean,
+  ): number {
+    this.zero.level = level;
+    this.zero.limit = limit;
+    return this.zero.of(guards, g, coefficients, tie);
+  }
+
+  private ofMany(guards: GuardedSums, g: number, coefficients: Float64Array, limit: number, tie: boolean): number {
     const { rates, idle } = guards;
     const n = rates.length;
     const at = g * n;
@@ -77,17 +102,7 @@ export class CrossingFinder {
     }
     const active = n - idle;
     if (active === 0) return Infinity;
-    if (active === 1) {
-      const c = coefficients[at + idle]!;
-      if (!(level > 0 && c < 0)) return Infinity;
-      const power = -level / c;
-      const time = -Math.log(power) / rates[idle]!;
-      if (!(time > 0 && time <= limit)) return Infinity;
-      this.powers[idle] = power;
-      this.powersTime = time;
-      this.powersRates = rates;
-      return time;
-    }
+    if (active === 1) return level > 0 ? this.ofOneTerm(rates, idle, coefficients[at + idle]!, level, limit) : Infinity;
     if (active === 2 && level !== 0) {
       // The signs are those of level, level + a and f(0) < 0: with a level above zero there is one change, whatever a is.
       if (level < 0) {
@@ -130,50 +145,13 @@ export class CrossingFinder {
     return this.onlyZero(guards, g, coefficients, level, limit, tie);
   }
 
-  /** The only zero of guard g, whose level is above zero. */
-  private onlyZero(
-    guards: GuardedSums,
-    g: number,
-    coefficients: Float64Array,
-    level: number,
-    limit: number,
-    tie: boolean,
-  ): number {
-    const { rates, idle } = guards;
-    const n = rates.length;
-    const at = g * n;
-    const guess = guards.roots[g]!;
-    if (!(guess > 0 && guess < limit)) {
-      const value = this.valueAt(limit, level, coefficients, at, rates, n, idle);
-      if (value < 0) return tie && value >= -guards.tolerances[g]! ? limit : Infinity;
-    }
-    // From here on the limit plays no part: where a caller stops in between must not show in the last bit of a root.
-    return this.newton(level, coefficients, at, rates, n, idle, guess);
-  }
-
   /** Guard g at a local time. */
   valueOf(guards: GuardedSums, g: number, coefficients: Float64Array, time: number): number {
-    const { rates, idle } = guards;
-    const n = rates.length;
+    const n = guards.rates.length;
     let level = guards.constants[g]! + guards.slopes[g]! * time;
-    for (let k = 0; k < idle; k++) level += coefficients[g * n + k]!;
-    return this.valueAt(time, level, coefficients, g * n, rates, n, idle);
-  }
-
-  private valueAt(
-    time: number,
-    level: number,
-    coefficients: Float64Array,
-    at: number,
-    rates: Float64Array,
-    n: number,
-    idle: number,
-  ): number {
-    this.evaluations++;
-    const powers = this.powersAt(time, rates, idle);
-    let value = level;
-    for (let k = idle; k < n; k++) value += coefficients[at + k]! * powers[k]!;
-    return value;
+    for (let k = 0; k < guards.idle; k++) level += coefficients[g * n + k]!;
+    this.zero.level = level;
+    return this.zero.valueAt(time, guards, g, coefficients);
   }
 
   /**
@@ -207,83 +185,6 @@ export class CrossingFinder {
   }
 
   /**
-   * The only zero on t > 0, f negative before and positive after it; the level that f tends to is positive. Newton steps in
-   * u = exp(-rates[idle] t), exact when one slow term dominates, kept inside the bracket.
-   */
-  private newton(
-    level: number,
-    coefficients: Float64Array,
-    at: number,
-    rates: Float64Array,
-    n: number,
-    idle: number,
-    guess: number,
-  ): number {
-    const slowest = rates[idle]!;
-    let low = 0;
-    let high = Infinity;
-    let time = guess;
-    for (let round = 0; round < NEWTON_ROUNDS; round++) {
-      if (!(time > low && time < high)) {
-        if (high === Infinity) high = this.farEnd(level, coefficients, at, rates, n, idle);
-        if (high <= low) return high;
-        const start = round === 0 ? Math.log(-coefficients[at + idle]! / level) / slowest : 0;
-        time = start > low && start < high ? start : low + (high - low) / 2;
-        if (time === low || time === high) return high;
-      }
-      const powers = this.powersAt(time, rates, idle);
-      let value = level;
-      let slope = 0;
-      let bend = 0;
-      let size = level;
-      this.evaluations++;
-      for (let k = idle; k < n; k++) {
-        const term = coefficients[at + k]! * powers[k]!;
-        const first = rates[k]! * term;
-        value += term;
-        slope -= first;
-        bend += rates[k]! * first;
-        size += term < 0 ? -term : term;
-      }
-      if (value < 0) low = time;
-      else high = time;
-      if ((value < 0 ? -value : value) <= 4 * EPSILON * size && slope > 0) return time;
-      if (slope <= 0) {
-        time = -1;
-        continue;
-      }
-      const ratio = (slowest * value) / slope;
-      const next = ratio > -0.9 ? time - Math.log1p(ratio) / slowest : -1;
-      const step = next - time;
-      // Newton's next error is about half this; below the spacing of doubles the step is final.
-      if (next > low && next < high && Math.abs(bend / slope) * step * step <= EPSILON * next) return next;
-      time = next;
-    }
-    if (high === Infinity) high = this.farEnd(level, coefficients, at, rates, n, idle);
-    for (;;) {
-      const middle = low + (high - low) / 2;
-      if (!(middle > low && middle < high)) return high;
-      if (this.valueAt(middle, level, coefficients, at, rates, n, idle) < 0) low = middle;
-      else high = middle;
-    }
-  }
-
-  /** A time from which on f is positive for certain, 0 if it always is: level - (sum of the falling terms) exp(-rates[idle] t) is, beyond it. */
-  private farEnd(
-    level: number,
-    coefficients: Float64Array,
-    at: number,
-    rates: Float64Array,
-    n: number,
-    idle: number,
-  ): number {
-    let negatives = 0;
-    for (let k = idle; k < n; k++) negatives -= Math.min(coefficients[at + k]!, 0);
-    if (negatives <= level) return 0;
-    return (Math.log(negatives / level) / rates[idle]!) * (1 + 8 * EPSILON) + Number.MIN_VALUE;
-  }
-
-  /**
    * The general case: all zeros are isolated, the first one where f rises counts. Terms up to `floor` are rounding: where
    * a limit is only approached, the slowest of them would pass it in the end, once all else has died out.
    */
@@ -304,7 +205,7 @@ export class CrossingFinder {
       coefficients: coefficients.slice(at + idle, at + n).map((c) => (Math.abs(c) <= floor ? 0 : c)),
       rates: rates.slice(idle, n),
     };
-    this.evaluations += n - idle;
+    this.sums += n - idle;
     for (const time of signChanges(sum, Infinity)) {
       let rise = slope;
       for (let k = 0; k < n - idle; k++) {

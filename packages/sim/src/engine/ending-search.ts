@@ -12,9 +12,7 @@ const NEARLY_SAME = 2 ** -33;
 
 /** Finds which guard ends a segment, and when. One search serves one run. */
 export class EndingSearch {
-  /** The guard found, or -1 when none fires before the time given. */
-  guard = -1;
-  /** When it fires, or the time given (s, local). */
+  /** How far to search, then when the guard found fires (s, local). */
   length = 0;
 
   constructor(
@@ -23,12 +21,13 @@ export class EndingSearch {
   ) {}
 
   /**
-   * Searches the live guards of a situation up to a known time. What happens at the known time goes before a guard of the
-   * same instant; among guards of one instant the one of lower rank, earlier in the list, goes first.
+   * Searches the live guards of a situation up to a known time, `length`; gives the one that fires, -1 for none. What
+   * happens at the known time goes before a guard of the same instant; among guards of one instant the one of lower rank,
+   * earlier in the list, goes first.
    */
-  run(situation: Situation, until: number): void {
+  run(situation: Situation): number {
     const { live, liveCount, coefficients } = this.check;
-    let length = until;
+    let length = this.length;
     let ending = -1;
     const likely = liveCount > 0 ? situation.likely : -1;
     // The guard that ended this situation last time goes first: its root usually rules the others out at one evaluation.
@@ -45,8 +44,8 @@ export class EndingSearch {
         length = found;
       }
     }
-    this.guard = ending;
     this.length = length;
+    return ending;
   }
 
   /** Whether a guard is no further past its limit at a time than rounding; over a long interval it adds up. */

@@ -5,8 +5,15 @@ const MOST_PER_SWITCH = 16;
 const LEAST_AT_ONCE = 64;
 /** How many of the last events at one instant name the parts that take part in endless switching. */
 const NAMED = 32;
-/** Events between two looks at the caller's wish to stop; a power of two. */
+/** Events between two looks at the caller's wish to stop. */
 const EVENTS_PER_LOOK = 4096;
+
+/** What a caller allows a run. */
+interface EventLimits {
+  /** Events the whole run may handle. */
+  readonly maxEvents: number;
+  readonly signal?: { readonly aborted: boolean } | undefined;
+}
 
 /** Counts the events of a run and says when it may not go on. */
 export class EventCounter {
@@ -14,6 +21,8 @@ export class EventCounter {
   handled = 0;
   atOnce = 0;
   private readonly mostAtOnce: number;
+  /** The count of events at which to look at the limits next. */
+  private lookAt = 0;
   private readonly recent: string[] = [];
 
   /** @param switches how many things can switch at one instant. */
@@ -21,23 +30,32 @@ export class EventCounter {
     this.mostAtOnce = LEAST_AT_ONCE + MOST_PER_SWITCH * switches;
   }
 
-  /** Counts one event; `later` tells whether time has passed since the one before. */
-  count(
-    later: boolean,
-    limits: { readonly maxEvents: number; readonly signal?: { readonly aborted: boolean } | undefined },
-  ): FailureCode | undefined {
+  /**
+   * Counts one event; `later` tells whether time has passed since the one before. False when the run may only go on after
+   * a look at `verdict`: every few thousand events, and at every event of an instant that has too many. Nearly every event
+   * of a run comes by here, so there is nothing else in it.
+   */
+  count(later: boolean): boolean {
+    this.atOnce = later ? 0 : this.atOnce + 1;
     this.handled++;
-    if (later) {
-      this.atOnce = 0;
-      if (this.recent.length > 0) this.recent.length = 0;
-    } else if (++this.atOnce > this.mostAtOnce) return 'chatter';
-    if (this.handled > limits.maxEvents) return 'budget';
-    return this.timeToLook && limits.signal?.aborted ? 'stopped' : undefined;
+    return !this.due && !this.nearLimit;
   }
 
-  /** Every few thousand events: time to look at the world outside. */
-  get timeToLook(): boolean {
-    return (this.handled & (EVENTS_PER_LOOK - 1)) === 0;
+  /** Plans the next look at the limits, which may be others than at the last one. */
+  planLook(limits: EventLimits): void {
+    this.lookAt = Math.min(limits.maxEvents + 1, this.handled + EVENTS_PER_LOOK);
+  }
+
+  /** Whether a look at the limits is due, so that the caller may be told how far the run is as well. */
+  get due(): boolean {
+    return this.handled >= this.lookAt;
+  }
+
+  /** Why the run may not go on, if so. */
+  verdict(limits: EventLimits): FailureCode | undefined {
+    if (this.atOnce > this.mostAtOnce) return 'chatter';
+    if (this.handled > limits.maxEvents) return 'budget';
+    return limits.signal?.aborted ? 'stopped' : undefined;
   }
 
   /** Whether the present instant has so many events that their parts should be noted. */
@@ -47,6 +65,7 @@ export class EventCounter {
 
   /** Notes the part of an event near the limit. */
   note(part: string): void {
+    if (this.recent.length >= NAMED) this.recent.shift();
     this.recent.push(part);
   }
 

@@ -1,5 +1,5 @@
 import type { Situation } from './situation.ts';
-import type { WaysBack } from './ways-back.ts';
+import { WaysBack } from './ways-back.ts';
 
 const EPSILON = Number.EPSILON;
 /**
@@ -26,22 +26,31 @@ export class GuardCheck {
   /** Guards that may yet pass their limit: the first `liveCount` entries. */
   readonly live: Int32Array;
   liveCount = 0;
+  /** Rounding (V) of the capacitor voltages beyond the ordinary, see `Situation.noise`. */
+  noise = 0;
+  /** Ways back of the branches that have moved at this instant, see `Succession.back`. */
+  readonly back = new WaysBack();
 
   constructor(mostStates: number, mostGuards: number) {
     this.coefficients = new Float64Array(mostStates * mostGuards);
     this.live = new Int32Array(mostGuards);
   }
 
+  /** Tells that time has passed in a situation: its rounding stays in the state, and no branch has moved since. */
+  timePassed(situation: Situation): void {
+    this.noise = situation.noise;
+    this.back.clear();
+  }
+
   /**
    * The first guard that is past its limit, or that stands on it to rounding and rises; -1 if none. Without one, fills in
    * the coefficients of all guards and lists the live ones: those whose rising terms could carry them past their limit.
-   * `noise` is the rounding (V) of the capacitor voltages beyond the ordinary; `back` are events that only count when
-   * they are clearly due, or by their direction, see `Succession.back`.
+   * The ways back only count when they are clearly due, or by their direction.
    */
-  pastLimit(situation: Situation, amplitudes: Float64Array, noise: number, back: WaysBack): number {
+  pastLimit(situation: Situation, amplitudes: Float64Array): number {
     const n = situation.stateCount;
     const { rows, constants, slopes, tolerances, scales } = situation;
-    const { coefficients, live } = this;
+    const { coefficients, live, noise, back } = this;
     const guards = constants.length;
     const turning = back.count <= MOST_MOVES;
     let liveCount = 0;
@@ -58,7 +67,7 @@ export class GuardCheck {
       const tolerance = noise === 0 ? tolerances[g]! : tolerances[g]! + scales[g]! * noise;
       if (value > tolerance && (value > CLEARLY * tolerance || !back.has(situation.guards[g]!.code))) return g;
       if (value >= -tolerance) {
-        const direction = this.direction(situation, g, tolerance);
+        const direction = this.direction(situation, g);
         if (direction === STANDS) continue;
         if (direction === RISES && (turning || !back.has(situation.guards[g]!.code))) return g;
       }
@@ -73,8 +82,9 @@ export class GuardCheck {
    * derivative that is not rounding decides. A fast part of the state that has died out leaves coefficients of pure
    * rounding, which its rate would blow up: each may owe as much as the tolerance to rounding.
    */
-  private direction(situation: Situation, g: number, tolerance: number): Direction {
+  private direction(situation: Situation, g: number): Direction {
     const { stateCount: n, rates, idle } = situation;
+    const tolerance = situation.tolerances[g]! + situation.scales[g]! * this.noise;
     const coefficients = this.coefficients;
     const at = g * n;
     const slope = situation.slopes[g]!;

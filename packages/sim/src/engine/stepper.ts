@@ -11,10 +11,9 @@ import { type Program, signalTable } from './program.ts';
 import type { Situation } from './situation.ts';
 import { SituationGraph } from './situation-graph.ts';
 import type { Standing } from './standing.ts';
-import type { Succession } from './succession.ts';
+import type { Passage, Succession } from './succession.ts';
 import { SuccessionFinder } from './succession-finder.ts';
 import { voltScale } from './volt-scale.ts';
-import { WaysBack } from './ways-back.ts';
 
 const EPSILON = Number.EPSILON;
 /** A part of the state that decays by less than this is stepped by what it changes, not by where it aims. */
@@ -59,10 +58,11 @@ export class Stepper {
   private time = 0;
   private timeLow = 0;
   private shown = 0;
-  /** Rounding of the capacitor voltages (V) from the situation in which time last passed, see `Situation.noise`. */
-  private noise = 0;
-  /** Ways back of the branches that have moved at this instant, see `Succession.back`. */
-  private readonly back = new WaysBack();
+  /**
+   * How long the situation had lasted when what is being handled happened (s). A field, as are all numbers that go from
+   * one part of a step to the next: a number that is handed over in a call costs as much as a dozen multiplications.
+   */
+  private elapsed = 0;
   private failure: { code: FailureCode; message: string; parts: readonly string[] } | undefined;
 
   /**
@@ -107,8 +107,9 @@ export class Stepper {
   }
 
   private resume(from: Checkpoint): void {
-    ({ time: this.time, timeLow: this.timeLow, shown: this.shown, noise: this.noise } = from);
-    for (const event of from.back) this.back.add(event);
+    ({ time: this.time, timeLow: this.timeLow, shown: this.shown } = from);
+    this.check.noise = from.noise;
+    for (const event of from.back) this.check.back.add(event);
     this.counter.handled = from.handled;
     this.counter.atOnce = from.atOnce;
     this.agenda.resume(from.agenda);
@@ -140,12 +141,13 @@ export class Stepper {
   checkpoint(): Checkpoint | undefined {
     const { situation } = this;
     if (this.failure || !situation) return undefined;
-    const { time, timeLow, shown, noise } = this;
+    const { time, timeLow, shown } = this;
+    const { noise, back } = this.check;
     const { handled, atOnce } = this.counter;
     return {
       version: 1,
       ...{ time, timeLow, shown, handled, atOnce, noise },
-      back: this.back.list(),
+      back: back.list(),
       pieces: situation.pieces,
       states: situation.states,
       modal: [...this.z.subarray(0, situation.stateCount)],
@@ -161,7 +163,8 @@ export class Stepper {
   standing(): Standing | undefined {
     const situation = this.situation;
     if (this.failure || !situation) return undefined;
-    const elapsed = this.settleNow();
+    this.settleNow();
+    const { elapsed } = this;
     const { capacitorVoltages, nodes } = situation.mode;
     return {
       time: this.time,
@@ -181,14 +184,11 @@ export class Stepper {
   inject(reactor: number, event: number): void {
     const situation = this.situation;
     if (this.failure || !situation) return;
-    const elapsed = this.settleNow();
+    this.settleNow();
     this.counter.handled++;
     this.counter.atOnce = 0;
-    this.follow(
-      this.successions.ofReactor(situation, reactor, event, elapsed, this.time, this.timeLow),
-      NO_GUARD,
-      elapsed,
-    );
+    const { elapsed, time, timeLow } = this;
+    this.follow(this.successions.ofReactor(situation, reactor, event, elapsed, time, timeLow), NO_GUARD);
   }
 
   /** Where the observers have seen to (s). */
@@ -209,18 +209,18 @@ export class Stepper {
     return value;
   }
 
-  /** Works the state out up to where the observers have seen; returns how far that is into the situation (s). */
-  private settleNow(): number {
+  /** Works the state out up to where the observers have seen. */
+  private settleNow(): void {
     const situation = this.situation!;
-    const elapsed = this.shown;
+    this.elapsed = this.shown;
     for (let k = 0; k < situation.stateCount; k++) this.amplitudes[k] = this.z[k]! - situation.rest[k]!;
-    this.pass(situation, elapsed);
-    return elapsed;
+    this.pass(situation);
   }
 
   /** Goes on until the given time (s) or until something ends the run; tells how it stands. */
   advance(until: number, limits: Limits): Outcome {
     const pauseAt = this.counter.handled + (limits.atATime ?? Infinity);
+    this.counter.planLook(limits);
     while (!this.failure && this.step(until, limits)) {
       if (this.counter.handled >= pauseAt)
         return { code: 'paused', ok: true, time: this.time, events: this.counter.handled };
@@ -247,56 +247,56 @@ export class Stepper {
     if (toEnd < 0) return false;
     // What else is due at this instant comes before any comparator is read.
     if (toNext > 0) {
-      const firing = check.pastLimit(situation, amplitudes, this.noise, this.back);
+      const firing = check.pastLimit(situation, amplitudes);
       if (firing >= 0) {
-        if (!this.count(limits, 0, until)) return false;
-        this.follow(this.successionOf(situation, firing, 0), firing, 0);
+        this.elapsed = 0;
+        if (!this.count(false, limits, until)) return false;
+        this.follow(this.successionOf(situation, firing), firing);
         return !this.failure;
       }
     } else check.liveCount = 0;
 
-    let length = toNext > 0 ? Math.min(toNext, toEnd) : 0;
-    this.search.run(situation, length);
-    const ending = this.search.guard;
-    length = this.search.length;
-
+    const { search } = this;
+    search.length = toNext > 0 ? Math.min(toNext, toEnd) : 0;
+    const ending = search.run(situation);
+    this.elapsed = search.length;
     if (ending < 0 && toNext > toEnd) {
-      this.show(situation, length);
+      this.show(situation);
       return false;
     }
     if (check.liveCount > 0) situation.likely = ending;
-    if (!this.count(limits, length, until)) return false;
-    this.show(situation, length);
-    this.pass(situation, length);
+    if (!this.count(this.elapsed > EPSILON * this.time, limits, until)) return false;
+    this.show(situation);
+    this.pass(situation);
     if (ending >= 0) {
-      this.follow(this.successionOf(situation, ending, length), ending, length);
+      this.follow(this.successionOf(situation, ending), ending);
       return !this.failure;
     }
     this.time = next.high;
     this.timeLow = next.low;
-    this.followAgenda(situation, length);
+    this.followAgenda(situation);
     return !this.failure;
   }
 
-  /** Shows the observers the time up to `length` seconds into the situation, as far as they have not seen it. */
-  private show(situation: Situation, length: number): void {
-    if (length <= this.shown) return;
+  /** Shows the observers the time up to `elapsed` in the situation, as far as they have not seen it. */
+  private show(situation: Situation): void {
+    const { elapsed } = this;
+    if (elapsed <= this.shown) return;
     if (this.seesSegments) {
-      this.audience.segment(situation, this.amplitudes, this.time, this.timeLow, this.shown, length);
+      this.audience.segment(situation, this.amplitudes, this.time, this.timeLow, this.shown, elapsed);
     }
-    this.shown = length;
+    this.shown = elapsed;
   }
 
-  /** Goes `length` seconds on within the situation. */
-  private pass(situation: Situation, length: number): void {
+  /** Goes on within the situation to `elapsed`. */
+  private pass(situation: Situation): void {
+    const length = this.elapsed;
     this.shown = 0;
     if (length === 0) return;
-    this.noise = situation.noise;
-    this.back.clear();
-    const { rates, rest, drift, idle, stateCount: n } = situation;
+    this.check.timePassed(situation);
+    const { rates, rest, idle, stateCount: n } = situation;
     const { z, amplitudes } = this;
-    for (let k = 0; k < idle; k++) z[k] = z[k]! + drift[k]! * length;
-    const powers = this.finder.powersAt(length, rates, idle);
+    const powers = this.finder.powers.at(length, rates, idle);
     for (let k = idle; k < n; k++) {
       const power = powers[k]!;
       // A short step towards a far aim must not pick up the rounding of the aim.
@@ -305,7 +305,7 @@ export class Stepper {
           ? z[k]! + amplitudes[k]! * Math.expm1(-rates[k]! * length)
           : rest[k]! + amplitudes[k]! * power;
     }
-    if (situation.drifts) for (let k = idle; k < n; k++) z[k] = z[k]! + drift[k]! * length;
+    if (situation.drifts) this.drift(situation, length);
     // Time as an unevaluated sum of two doubles (Knuth), so that ten million steps lose nothing.
     const step = length + this.timeLow;
     const sum = this.time + step;
@@ -314,65 +314,77 @@ export class Stepper {
     this.time = sum;
   }
 
-  private successionOf(situation: Situation, g: number, elapsed: number): Succession {
-    return situation.afterGuard[g] ?? this.successions.ofGuard(situation, g, elapsed, this.time, this.timeLow);
+  private drift({ drift, stateCount: n }: Situation, length: number): void {
+    for (let k = 0; k < n; k++) this.z[k] = this.z[k]! + drift[k]! * length;
   }
 
-  private followAgenda(situation: Situation, elapsed: number): void {
-    const { agenda, successions, time, timeLow } = this;
+  private successionOf(situation: Situation, g: number): Succession {
+    return situation.afterGuard[g] ?? this.successions.ofGuard(situation, g, this.elapsed, this.time, this.timeLow);
+  }
+
+  private followAgenda(situation: Situation): void {
+    const { agenda, successions, elapsed, time, timeLow } = this;
     const input = agenda.nextInput;
     if (input >= 0) {
       agenda.advanceInput();
-      this.follow(successions.ofInput(situation, input, elapsed, time, timeLow), NO_GUARD, elapsed);
+      this.follow(successions.ofInput(situation, input, elapsed, time, timeLow), NO_GUARD);
       return;
     }
     const { reactor, event } = agenda.takeEvent();
-    this.follow(successions.ofReactor(situation, reactor, event, elapsed, time, timeLow), NO_GUARD, elapsed);
+    this.follow(successions.ofReactor(situation, reactor, event, elapsed, time, timeLow), NO_GUARD);
   }
 
   /** Shows an event, lets its reaction schedule, and takes up the next situation. */
-  private follow(succession: Succession, guard: number, elapsed: number): void {
-    const { time, timeLow } = this;
-    const situation = this.situation!;
-    if (this.seesEvents) this.audience.event(succession, situation, guard, this.z, elapsed, time, timeLow);
-    if (this.counter.nearLimit) this.counter.note(succession.part);
-    if (succession.schedules) {
-      const { reactor } = succession;
-      const reaction = succession.reaction!;
-      for (const slot of reaction.cancel) this.agenda.cancel(reactor, slot);
-      for (const { slot, after, event } of reaction.schedule) {
-        this.agenda.schedule(reactor, slot, time, timeLow, after, event);
-      }
-    }
+  private follow(succession: Succession, guard: number): void {
+    if (this.seesEvents || succession.schedules || this.counter.nearLimit) this.react(succession, guard);
     const { passage } = succession;
     if (!passage) {
       this.fail('short', succession.shortedParts!);
       return;
     }
-    const { to } = passage;
-    if (!passage.same) {
-      const { matrix, offset } = passage;
-      const { z, spare } = this;
-      const m = situation.stateCount;
-      for (let k = 0; k < to.stateCount; k++) {
-        let value = offset[k]!;
-        for (let i = 0; i < m; i++) value += matrix[k * m + i]! * z[i]!;
-        spare[k] = value;
-      }
-      this.z = spare;
-      this.spare = z;
-    }
-    this.situation = to;
+    if (!passage.same) this.carryOver(passage, this.situation!.stateCount);
+    this.situation = passage.to;
     const { back } = succession;
-    if (back >= 0) this.back.add(back);
-    else this.back.clear();
+    if (back >= 0) this.check.back.add(back);
+    else this.check.back.clear();
   }
 
-  /** Counts an event; false when the run may not go on. */
-  private count(limits: Limits, length: number, until: number): boolean {
-    const failure = this.counter.count(length > EPSILON * this.time, limits);
-    if (failure) this.fail(failure, failure === 'chatter' ? this.counter.takingPart : [], limits.maxEvents);
-    else if (this.counter.timeToLook) limits.onProgress?.(this.time / until);
+  private react(succession: Succession, guard: number): void {
+    const { time, timeLow, agenda } = this;
+    if (this.seesEvents) this.audience.event(succession, this.situation!, guard, this.z, this.elapsed, time, timeLow);
+    if (this.counter.nearLimit) this.counter.note(succession.part);
+    if (!succession.schedules) return;
+    const { reactor } = succession;
+    const { cancel, schedule } = succession.reaction!;
+    for (const slot of cancel) agenda.cancel(reactor, slot);
+    for (const { slot, after, event } of schedule) agenda.schedule(reactor, slot, time, timeLow, after, event);
+  }
+
+  /** Takes the state over into the modes of the next situation. */
+  private carryOver({ to, matrix, offset }: Passage, m: number): void {
+    const { z, spare } = this;
+    for (let k = 0, at = 0; k < to.stateCount; k++) {
+      let value = offset[k]!;
+      for (let i = 0; i < m; i++, at++) value += matrix[at]! * z[i]!;
+      spare[k] = value;
+    }
+    this.z = spare;
+    this.spare = z;
+  }
+
+  /** Counts an event, `later` than the one before or at the same instant; false when the run may not go on. */
+  private count(later: boolean, limits: Limits, until: number): boolean {
+    return this.counter.count(later) || this.mayGoOn(limits, until);
+  }
+
+  private mayGoOn(limits: Limits, until: number): boolean {
+    const { counter } = this;
+    const failure = counter.verdict(limits);
+    if (failure) this.fail(failure, failure === 'chatter' ? counter.takingPart : [], limits.maxEvents);
+    else if (counter.due) {
+      counter.planLook(limits);
+      limits.onProgress?.(this.time / until);
+    }
     return !failure;
   }
 
