@@ -15,6 +15,9 @@ export interface Axis {
 /** How an axis is divided and drawn. */
 export type AxisScale = 'linear' | 'logarithmic';
 
+/** Digits of points between the ends, so that they are what one would write: 0.15, not 0.15000000000000002. */
+const DIGITS = 12;
+
 /** A range divided into equal steps: one more points than steps, both ends included exactly. */
 export function linearPoints(from: number, to: number, steps: number): number[] {
   return ends(from, to, steps, (share) => from + (to - from) * share);
@@ -33,6 +36,6 @@ export function preferredPoints(from: number, to: number, series: Series): numbe
 function ends(from: number, to: number, steps: number, at: (share: number) => number): number[] {
   return Array.from({ length: steps + 1 }, (_, index) => {
     if (index === 0) return from;
-    return index === steps ? to : at(index / steps);
+    return index === steps ? to : Number(at(index / steps).toPrecision(DIGITS));
   });
 }
