@@ -27,7 +27,12 @@ const withFaults = (faults: readonly FaultRow[], cautions: readonly string[] = [
 const dangerous = board(['U1: the supply is reversed.'], ['Switch off first.', 'U1: the supply is reversed.']);
 let states: CellStates = arrived({}, 'first', dangerous, true);
 states = arrived(states, 'look', withFaults([fault('D1', 'D1, once.'), fault('D2', 'D2, once.')]), true);
-states = arrived(states, 'closer', withFaults([fault('D1', 'D1, twice.')], ['D1 flashes 5 times a second.']), true);
+states = arrived(
+  states,
+  'closer',
+  withFaults([fault('D1', 'D1, twice.')], ['Lamps that flash.', 'D1 flashes 5 times a second.']),
+  true,
+);
 states = arrived(states, 'second', dangerous, true);
 states = arrived(states, 'again', dangerous, true);
 
@@ -49,11 +54,17 @@ describe('cellCare', () => {
 
   test('tells a run what parts did beyond their limits in it', () => {
     expect(careAt('look')).toMatchObject({ dangers: [], beyond: ['D1, once.', 'D2, once.'], flashing: [] });
-    expect(careAt('closer')).toMatchObject({ beyond: ['D1, twice.'], flashing: ['D1 flashes 5 times a second.'] });
+    expect(careAt('closer')).toMatchObject({
+      beyond: ['D1, twice.'],
+      flashing: ['Lamps that flash.', 'D1 flashes 5 times a second.'],
+    });
   });
 
   test('tells a board what its runs found, each fault once', () => {
-    const found = { beyond: ['D1, once.', 'D2, once.'], flashing: ['D1 flashes 5 times a second.'] };
+    const found = {
+      beyond: ['D1, once.', 'D2, once.'],
+      flashing: ['Lamps that flash.', 'D1 flashes 5 times a second.'],
+    };
     expect(careAt('first')).toMatchObject(found);
     expect(careAt('again')).toMatchObject(found);
     expect(careAt('second')).toMatchObject({ beyond: [], flashing: [] });

@@ -11,21 +11,25 @@ export class Safety extends LitElement {
   static override styles = [
     shared,
     css`
-      section {
+      .alarm {
         display: grid;
-        grid-template-columns: auto minmax(0, 1fr);
-        gap: 0 0.8rem;
+        gap: 0.7rem;
         max-width: 68ch;
         margin-bottom: 1.1rem;
-        padding: 0.7rem 0.9rem 0.75rem;
+        padding: 0.65rem 0.9rem 0.75rem;
         border: 2px solid var(--rust);
         border-radius: 4px;
         background: var(--panel);
       }
+      section {
+        display: grid;
+        grid-template-columns: auto minmax(0, 1fr);
+        gap: 0 0.7rem;
+      }
       svg {
-        width: 1.75rem;
-        height: 1.6rem;
-        margin-top: 0.1rem;
+        width: 1.4rem;
+        height: 1.25rem;
+        margin-top: 0.12rem;
         overflow: visible;
       }
       .sign {
@@ -62,8 +66,9 @@ export class Safety extends LitElement {
   protected override render(): TemplateResult {
     const { dangers = [], beyond = [], flashing = [] } = this.care ?? {};
     const runs = this.isBoard ? ', in the runs of this page' : '';
-    return html`<div aria-live=${this.isBoard ? 'polite' : 'off'}>
-      ${list('Danger: as built, this is wrong or harmful', dangers)} ${list(`Beyond its limits${runs}`, beyond)}
+    const isQuiet = dangers.length + beyond.length + flashing.length === 0;
+    return html`<div class=${isQuiet ? '' : 'alarm'} aria-live=${this.isBoard ? 'polite' : 'off'}>
+      ${list('Danger as built', dangers)} ${list(`Beyond its limits${runs}`, beyond)}
       ${list(`Flashing light${runs}`, flashing)}
     </div>`;
   }

@@ -52,7 +52,7 @@ function careOfRuns(states: readonly CellState[]): Pick<CellCare, 'beyond' | 'fl
   for (const result of states.flatMap(resultsOf)) {
     if (!('faults' in result)) continue;
     for (const row of result.faults) put(faults, faultKey(row), row.sentence);
-    // The sentence begins with the name of the lamp, which is named once.
+    // The warning, then a sentence for each lamp, which begins with its name: each once.
     for (const sentence of result.cautions) put(flashing, sentence.split(' ')[0] ?? '', sentence);
   }
   return { beyond: [...faults.values()], flashing: [...flashing.values()] };

@@ -14,6 +14,8 @@ const GAPS = 2;
 /** Rounding of a time between two flashes, as a share of it. */
 const ROUNDING = 1e-9;
 
+const WARNING = `L${FLASHING_HARM.slice(1)}: make these slower, or warn those who watch.`;
+
 /** The flashes of one lamp, as far as they follow each other fast enough. */
 interface Lamp {
   readonly name: string;
@@ -27,7 +29,8 @@ interface Lamp {
 }
 
 /**
- * Watches LEDs for flashing that people have to be warned of; memory does not depend on the length of the run.
+ * Watches LEDs for flashing that people have to be warned of; memory does not depend on the length of the run. The result
+ * is empty, or the warning and then a sentence for each lamp.
  *
  * @param prefix only LEDs whose names begin with it count, and they are named without it.
  */
@@ -55,7 +58,10 @@ export function flashObserver(circuit: Circuit, window: Window, prefix = ''): Ob
       if (segment.start >= window.until) return;
       for (const { crossings, index } of lamps) crossings.segment(segment, index);
     },
-    result: () => lamps.flatMap((lamp) => sentences(lamp, prefix)),
+    result() {
+      const told = lamps.flatMap((lamp) => sentences(lamp, prefix));
+      return told.length === 0 ? [] : [WARNING, ...told];
+    },
   };
 }
 
@@ -84,9 +90,7 @@ function sentences({ name, found }: Lamp, prefix: string): string[] {
   if (found === undefined) return [];
   const [slow, fast] = [rate(found.longest), rate(found.shortest)];
   const times = slow === fast ? fast : `${slow} to ${fast}`;
-  return [
-    `${name.slice(prefix.length)} flashes ${times} times a second, from ${seconds(found.start)} on: ${FLASHING_HARM}. Make it slower than that, or warn those who watch.`,
-  ];
+  return [`${name.slice(prefix.length)} flashes ${times} times a second, from ${seconds(found.start)} on.`];
 }
 
 /** Flashes a second in three digits. */

@@ -1,0 +1,142 @@
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { describe, expect } from 'vitest';
+import { journey } from '../support/journey.ts';
+import { accessibilityFaults } from './accessible.ts';
+import { openExample, textOf, untilComputed } from './open-page.ts';
+
+const pictures = join(import.meta.dirname, '../../test-results/pictures');
+
+/** Two boards of the flasher with a lamp resistor that is too small; the first flashes at about 10 Hz. */
+const document = {
+  format: 'two-thirds',
+  version: 1,
+  title: 'Hasty flasher',
+  boards: {
+    hasty: { ready: 'astable', values: { C1: '1 µF', R3: '220 Ω' } },
+    calm: { ready: 'astable', values: { R3: '220 Ω' } },
+  },
+  page: [
+    { id: 'board', kind: 'board', section: 'ask', board: 'hasty', knobs: ['R3', 'C1'] },
+    { id: 'look', kind: 'trace', section: 'observe', board: 'hasty', until: '1 s', show: ['timing', 'out'] },
+    {
+      id: 'numbers',
+      kind: 'reading',
+      section: 'observe',
+      board: 'hasty',
+      until: '1 s',
+      take: { period: 'period(out)' },
+      hold_back: true,
+    },
+    { id: 'calm_board', kind: 'board', section: 'check', board: 'calm', knobs: ['R3', 'C1'] },
+  ],
+};
+
+const OVERLOADED = /^D1: an LED always needs a current-limiting path/;
+const SWITCH_OFF = /^Hot or smelling: switch off first\./;
+
+async function open(page: Page): Promise<void> {
+  await page.evaluate((text) => {
+    const data = new DataTransfer();
+    data.items.add(new File([text], 'hasty.tt.json'));
+    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+  }, JSON.stringify(document));
+  await page.getByRole('heading', { level: 1, name: 'Hasty flasher' }).waitFor();
+  await untilComputed(page);
+}
+
+journey(
+  'every board shows its own dangers in full, before its parts; what holds for all is said once',
+  async ({ page }) => {
+    await open(page);
+    for (const id of ['board', 'calm_board']) {
+      const cell = page.locator(`tt-cell#${id}`);
+      const danger = cell.getByRole('note', { name: /^Danger/ });
+      expect(await danger.getByText(OVERLOADED).isVisible()).toBe(true);
+      // Above everything else of the board, and not to be folded away.
+      const text = await textOf(cell);
+      expect(text.indexOf('Danger')).toBeLessThan(text.indexOf('capacitor'));
+      expect(await danger.locator('details').count()).toBe(0);
+      // A shape and a word, not a colour alone.
+      expect(await danger.locator('svg').isVisible()).toBe(true);
+    }
+    expect(await page.getByText(SWITCH_OFF).count()).toBe(1);
+  },
+);
+
+journey('a run shows what went beyond its limits, and its board shows it too', async ({ page }) => {
+  await open(page);
+  const limit = /^D1 carried more than its limit of 20\.0\smA, \d+ times, first at /;
+  const flashes = /^D1 flashes 9\.\d+ times a second/;
+  for (const id of ['look', 'board']) {
+    const cell = page.locator(`tt-cell#${id}`);
+    await cell
+      .getByRole('note', { name: /^Beyond its limits/ })
+      .getByText(limit)
+      .waitFor();
+    await cell
+      .getByRole('note', { name: /^Flashing light/ })
+      .getByText(flashes)
+      .waitFor();
+  }
+  // A result that is held back does not tell; its board does.
+  expect(await page.locator('tt-cell#numbers').getByRole('note').count()).toBe(0);
+  expect(
+    await page
+      .locator('tt-cell#calm_board')
+      .getByRole('note', { name: /^Beyond/ })
+      .count(),
+  ).toBe(0);
+});
+
+journey('a danger comes and goes as a value is turned', async ({ page }) => {
+  await open(page);
+  const cell = page.locator('tt-cell#calm_board');
+  const value = cell.getByLabel('R3 resistance').first();
+  await value.fill('680');
+  await value.press('Enter');
+  await untilComputed(page);
+  expect(await cell.getByRole('note', { name: /^Danger/ }).count()).toBe(0);
+  await value.fill('100');
+  await value.press('Enter');
+  await cell
+    .getByRole('note', { name: /^Danger/ })
+    .getByText(OVERLOADED)
+    .waitFor();
+});
+
+journey.for(['Axle counter', 'Platform lamp', 'Touch bell'])('%s raises no alarm', async (title, { page }) => {
+  await openExample(page, title);
+  await untilComputed(page);
+  await page.getByText(SWITCH_OFF).waitFor();
+  expect(await page.getByRole('note', { name: /^(Danger|Beyond|Flashing)/ }).count()).toBe(0);
+});
+
+journey('Crossing flasher raises the one alarm that its page is about', async ({ page }) => {
+  await openExample(page, 'Crossing flasher');
+  await untilComputed(page);
+  const alarms = page.getByRole('note', { name: /^(Danger|Flashing)/ });
+  expect(await alarms.count()).toBe(1);
+  await page
+    .locator('tt-cell#slim_board')
+    .getByText(/^U1: the output would have to give up to 11\.6\smA/)
+    .waitFor();
+});
+
+describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
+  journey.for([1440, 390])('alarms have no fault that axe can find at %i px', async (width, { browser, address }) => {
+    mkdirSync(pictures, { recursive: true });
+    const context = await browser.newContext({ viewport: { width, height: 1000 }, colorScheme, locale: 'en-US' });
+    const page = await context.newPage();
+    await page.goto(address);
+    await open(page);
+    expect(await accessibilityFaults(page)).toEqual([]);
+    const beyond = await page.evaluate(
+      () => window.document.documentElement.scrollWidth - window.document.documentElement.clientWidth,
+    );
+    expect(beyond).toBe(0);
+    await page.screenshot({ path: join(pictures, `safety-${width}-${colorScheme}.png`), fullPage: true });
+    await context.close();
+  });
+});
