@@ -2,18 +2,21 @@ import { type BoardResult, type PartRow, valueText } from '../document/index.ts'
 import { alignColumns, paragraph } from './columns.ts';
 
 /**
- * A board as text: parts with given values and nets, warnings, and what the textbook says. Of a variant of a board that
+ * A board as text: dangers, parts with given values and nets, warnings, and what the textbook says. Of a variant of a board that
  * stands earlier on the page only the parts that differ are listed.
  *
  * @param earlier the boards already printed.
  */
 export function boardText(board: BoardResult, earlier: readonly BoardResult[] = []): string[] {
-  const { issues, textbook } = board;
+  const { dangers, issues, textbook } = board;
   const { like, parts } = difference(board, earlier);
   // The nets are as before on a board that is like another.
   const rows = parts.map((part) => [part.name, part.title, like === undefined ? partText(part) : givenText(part)]);
   const lines = alignColumns(rows, '  ');
   if (like !== undefined) lines.unshift(`  Parts as ${like}${parts.length > 0 ? ', but:' : '.'}`);
+  if (dangers.length > 0) {
+    lines.unshift('  Danger as built:', ...dangers.flatMap((danger) => paragraph(danger, '  ')), '');
+  }
   if (textbook.length > 0) {
     lines.push('', '  By the textbook, from part values alone:');
     lines.push(

@@ -1,8 +1,15 @@
 import type { FaultRow } from '../document/index.ts';
 import { paragraph } from './columns.ts';
 
-/** What parts did beyond their limits, a sentence each; nothing if all stayed inside. */
-export function faultsText(faults: readonly FaultRow[]): string[] {
-  if (faults.length === 0) return [];
-  return ['', '  Beyond its limits:', ...faults.flatMap(({ sentence }) => paragraph(sentence, '  '))];
+/**
+ * What parts did beyond their limits, a sentence each, and what else the run cautions of, which is lamps that flash too
+ * fast; nothing if there is nothing of the kind.
+ */
+export function faultsText(faults: readonly FaultRow[], flashing: readonly string[]): string[] {
+  const beyond = faults.map(({ sentence }) => sentence);
+  return [...listText('Beyond its limits', beyond), ...listText('Flashing light', flashing)];
+}
+
+function listText(word: string, sentences: readonly string[]): string[] {
+  return sentences.length === 0 ? [] : ['', `  ${word}:`, ...sentences.flatMap((each) => paragraph(each, '  '))];
 }

@@ -51,13 +51,13 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
       return [
         `${key}: trace of ${result.board}, ${windowText(result)}`,
         ...traceText(result),
-        ...faultsText(told.newFaults(result)),
+        ...faultsText(told.newFaults(result), result.cautions),
       ];
     case 'fates':
       return [
         `${key}: what became of the pulses at ${result.timer} of ${result.board}, ${windowText(result)}`,
         ...fatesText(result),
-        ...faultsText(told.newFaults(result)),
+        ...faultsText(told.newFaults(result), result.cautions),
       ];
     case 'formula':
       return [`${key}: formula`, ...formulaText(result)];
@@ -67,7 +67,7 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
       return [
         `${key}: readings of ${result.board}, ${windowText(result)}`,
         ...readingText(result),
-        ...faultsText(told.newFaults(result)),
+        ...faultsText(told.newFaults(result), result.cautions),
       ];
     case 'map':
       return [
