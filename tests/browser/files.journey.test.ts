@@ -3,12 +3,13 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
-import { textOf, untilComputed } from './open-page.ts';
+import { textOf, untilComputed, withoutFileDialogues } from './open-page.ts';
 
 const flasher = join(import.meta.dirname, '../../worked-examples/02-crossing-flasher/crossing-flasher.tt.json');
 
 /** Chooses a file as somebody does who presses the button of the start page. */
 async function choose(page: Page, name: string, text: string): Promise<void> {
+  await withoutFileDialogues(page);
   const [chooser] = await Promise.all([
     page.waitForEvent('filechooser'),
     page.getByRole('button', { name: 'Open a page of your own' }).click(),
@@ -49,6 +50,44 @@ journey('a file that cannot be used says why, by line where it is no JSON', asyn
   expect(await textOf(page.getByRole('alert'))).toContain('line 3');
   await choose(page, 'other.json', '{ "format": "something else" }');
   await page.getByRole('alert').getByText('two-thirds').waitFor();
+});
+
+journey('a file of a later version is refused and the page that is open stays open', async ({ page }) => {
+  await page.getByRole('link', { name: 'Platform lamp' }).click();
+  await page.getByRole('heading', { level: 1, name: 'Platform lamp' }).waitFor();
+  await page.evaluate(() => {
+    const data = new DataTransfer();
+    data.items.add(new File(['{"format":"two-thirds","version":7,"boards":{},"page":[]}'], 'next-year.tt.json'));
+    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+  });
+  await page.getByRole('alert').getByText('next-year.tt.json').waitFor();
+  expect(await textOf(page.getByRole('alert'))).toContain('later');
+  await page.getByRole('heading', { level: 1, name: 'Platform lamp' }).waitFor();
+});
+
+journey('where the browser lets a page write to a file, saving goes to the same file again', async ({ page }) => {
+  // A file of the browser's own, in place of one that somebody picks: the dialogue itself cannot be driven.
+  await page.evaluate(async () => {
+    const folder = await navigator.storage.getDirectory();
+    const handle = await folder.getFileHandle('lamp.tt.json', { create: true });
+    Object.assign(window, { showSaveFilePicker: () => Promise.resolve(handle) });
+  });
+  const stored = (): Promise<string> =>
+    page.evaluate(async () => {
+      const folder = await navigator.storage.getDirectory();
+      return (await (await folder.getFileHandle('lamp.tt.json')).getFile()).text();
+    });
+  await page.getByRole('link', { name: 'Platform lamp' }).click();
+  const title = page.getByLabel('title of this page');
+  await title.fill('Lamp of platform 2');
+  await title.press('Enter');
+  await page.getByRole('button', { name: 'save as file' }).click();
+  await page.getByText('Saved to lamp.tt.json').waitFor();
+  expect(JSON.parse(await stored())).toMatchObject({ title: 'Lamp of platform 2' });
+  await title.fill('Lamp of platform 3');
+  await title.press('Enter');
+  await page.getByRole('button', { name: 'save to lamp.tt.json' }).click();
+  await expect.poll(async () => JSON.parse(await stored()).title).toBe('Lamp of platform 3');
 });
 
 journey('a page whose cells are faulty opens all the same and shows each fault in its cell', async ({ page }) => {

@@ -32,3 +32,25 @@ export async function textOf(locator: Locator): Promise<string> {
     return read(element).replace(/\s+/g, ' ').trim();
   });
 }
+
+/** Makes the browser one without dialogues that give a page access to files; those dialogues cannot be driven. */
+export async function withoutFileDialogues(page: Page): Promise<void> {
+  await page.evaluate(() => Object.assign(window, { showOpenFilePicker: undefined, showSaveFilePicker: undefined }));
+}
+
+/** What has the focus: its name, through all elements it stands in; empty where the focus is nowhere. */
+export async function focusName(page: Page): Promise<string> {
+  return page.evaluate(() => {
+    let element = document.activeElement;
+    while (element?.shadowRoot?.activeElement) element = element.shadowRoot.activeElement;
+    if (element === null || element === document.body) return '';
+    return (element.getAttribute('aria-label') ?? element.textContent ?? '').replace(/\s+/g, ' ').trim();
+  });
+}
+
+/** Waits until the open page is kept in the browser in its present state. */
+export async function untilKept(page: Page): Promise<void> {
+  await page.getByText(/^kept /).waitFor();
+  // One pause of autosave and the write after it.
+  await page.waitForTimeout(600);
+}

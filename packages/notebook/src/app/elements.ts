@@ -1,12 +1,17 @@
+import { Ask } from '../elements/tt-ask.ts';
 import { Board } from '../elements/tt-board.ts';
 import { Cell } from '../elements/tt-cell.ts';
 import { CircuitInHand } from '../elements/tt-circuit.ts';
 import { CircuitDrawing } from '../elements/tt-drawing.ts';
 import { Fates } from '../elements/tt-fates.ts';
+import { Formula } from '../elements/tt-formula.ts';
+import { GoOn } from '../elements/tt-go-on.ts';
 import { Knob } from '../elements/tt-knob.ts';
 import { LaneTools } from '../elements/tt-lane-tools.ts';
 import { Note } from '../elements/tt-note.ts';
 import { Notebook } from '../elements/tt-notebook.ts';
+import { Particulars } from '../elements/tt-particulars.ts';
+import { NoticeLines } from '../elements/tt-notices.ts';
 import { Overview } from '../elements/tt-overview.ts';
 import { PredictionField } from '../elements/tt-prediction.ts';
 import { Reading } from '../elements/tt-reading.ts';
@@ -21,15 +26,20 @@ import { App } from './tt-app.ts';
 /** Every element of the notebook by its tag. */
 export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-app': App,
+  'tt-ask': Ask,
   'tt-board': Board,
   'tt-cell': Cell,
   'tt-circuit': CircuitInHand,
   'tt-drawing': CircuitDrawing,
   'tt-fates': Fates,
+  'tt-formula': Formula,
+  'tt-go-on': GoOn,
   'tt-knob': Knob,
   'tt-lane-tools': LaneTools,
   'tt-note': Note,
   'tt-notebook': Notebook,
+  'tt-particulars': Particulars,
+  'tt-notices': NoticeLines,
   'tt-overview': Overview,
   'tt-prediction': PredictionField,
   'tt-reading': Reading,

@@ -1,124 +1,47 @@
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
+import { DropController } from '../controllers/drop-controller.ts';
+import { NotebooksController, type OpenNotebook } from '../controllers/notebooks-controller.ts';
+import { Notices } from '../controllers/notices.ts';
 import { ThemeController } from '../controllers/theme-controller.ts';
-import { type History, openHistory, redo, undo } from '../edit/history.ts';
+import { redo, undo } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
-import type { HistoryEvent, PredictionEvent } from '../elements/events.ts';
+import type { FoldedEvent, HistoryEvent, PredictionEvent } from '../elements/events.ts';
 import type { StartEntry } from '../elements/tt-start.ts';
 import { titleOf } from '../runtime/cells.ts';
-import type { Predictions } from '../runtime/predictions.ts';
 import { introduction } from '../runtime/introduction.ts';
+import { pickFile, saveAs, saveTo } from '../storage/file-access.ts';
+import { type OpenedFile, readFile } from '../storage/opened-file.ts';
+import { LONGEST_LINK, packDocument, SHARED, unpackDocument } from '../storage/share-link.ts';
+import { timeWords } from '../storage/times.ts';
 import { shared } from '../styles/shared.ts';
+import { appStyles } from './app-styles.ts';
+import { emptyPage } from './empty-page.ts';
 import { examples } from './examples.ts';
-import { readFile, saveAsFile } from './open-file.ts';
-
-/** An open document. It stays open, with all edits, while other pages are looked at. */
-interface OpenDocument {
-  readonly key: string;
-  readonly opened: Json;
-  readonly history: History;
-  readonly predictions: Predictions;
-}
 
 /** The whole notebook: the head with its commands, and below it the start page or the open document. */
 export class App extends LitElement {
-  static override styles = [
-    shared,
-    css`
-      :host {
-        min-height: 100dvh;
-        display: flex;
-        flex-direction: column;
-      }
-      header {
-        display: flex;
-        flex-wrap: wrap;
-        align-items: center;
-        gap: 0.2rem 1.4rem;
-        padding: 0.6rem 1.75rem;
-        background: var(--panel);
-        border-bottom: 1px solid var(--line);
-      }
-      .home {
-        display: flex;
-        align-items: center;
-        gap: 0.6rem;
-        color: var(--ink);
-        font-weight: 700;
-        font-size: 1.0625rem;
-        text-decoration: none;
-        min-height: 1.75rem;
-      }
-      .mark {
-        width: 1.5rem;
-        height: 1.5rem;
-      }
-      .mark path {
-        fill: none;
-        stroke: var(--rust);
-        stroke-width: 2.2;
-        stroke-linecap: round;
-      }
-      .mark line {
-        stroke: var(--edge);
-        stroke-width: 1.4;
-        stroke-dasharray: 0.5 3;
-        stroke-linecap: round;
-      }
-      .commands {
-        margin-left: auto;
-        display: flex;
-        flex-wrap: wrap;
-        gap: 0.1rem 0.4rem;
-        font-size: 0.9375rem;
-        min-width: 0;
-      }
-      .commands button {
-        max-width: 19rem;
-        overflow: hidden;
-        text-overflow: ellipsis;
-        white-space: nowrap;
-      }
-      tt-notebook {
-        flex: 1;
-      }
-      .dropping {
-        outline: 3px dashed var(--rust);
-        outline-offset: -8px;
-      }
-      @media (max-width: 48rem) {
-        header {
-          padding: 0.35rem 1rem;
-        }
-        .commands {
-          font-size: var(--small);
-          gap: 0.1rem;
-        }
-        .commands button:disabled {
-          display: none;
-        }
-        .commands button {
-          max-width: 10rem;
-          padding-inline: 0.4rem;
-        }
-      }
-    `,
-  ];
+  static override styles = [shared, appStyles];
 
-  @state() private open: ReadonlyMap<string, OpenDocument> = new Map();
+  /** What the address names; empty on the start page. */
   @state() private key = '';
-  @state() private complaint: string | undefined;
-  @state() private isDropping = false;
+  /** Whether the place that the address names is still being looked up. */
+  @state() private isLooking = true;
   private readonly theme = new ThemeController(this);
+  private readonly notices = new Notices(this);
+  private readonly notebooks = new NotebooksController(this, this.notices);
+  private readonly dropping = new DropController(this, (file, handle) => void this.openDropped(file, handle));
 
   override connectedCallback(): void {
     super.connectedCallback();
     window.addEventListener('hashchange', this.route);
     window.addEventListener('beforeunload', this.warn);
     window.addEventListener('keydown', this.shortcut);
-    window.addEventListener('dragover', this.dragOver);
-    window.addEventListener('dragleave', this.dragLeave);
-    window.addEventListener('drop', this.drop);
+    this.notebooks.onRenamed = (from, to) => {
+      if (this.key !== from) return;
+      history.replaceState(null, '', `#${to}`);
+      this.key = to;
+    };
     this.route();
   }
 
@@ -127,152 +50,235 @@ export class App extends LitElement {
     window.removeEventListener('hashchange', this.route);
     window.removeEventListener('beforeunload', this.warn);
     window.removeEventListener('keydown', this.shortcut);
-    window.removeEventListener('dragover', this.dragOver);
-    window.removeEventListener('dragleave', this.dragLeave);
-    window.removeEventListener('drop', this.drop);
   }
 
   protected override updated(): void {
-    const current = this.open.get(this.key)?.history.document;
+    const current = this.notebooks.get(this.key)?.history.document;
     document.title = current === undefined ? 'Two Thirds' : `${titleOf(current)} · Two Thirds`;
   }
 
   protected override render(): TemplateResult {
-    const current = this.open.get(this.key);
-    return html`<header class=${this.isDropping ? 'dropping' : ''}>
+    const current = this.notebooks.get(this.key);
+    return html`<header class=${this.dropping.isDropping ? 'dropping' : ''}>
         <a class="home" href="#" aria-label="Two Thirds, to the start page">${mark}Two Thirds</a>
         <div class="commands" role="group" aria-label="Commands">
           ${current === undefined ? nothing : this.commands(current)}
           <button @click=${() => this.theme.next()}>theme: ${this.theme.theme}</button>
         </div>
       </header>
-      ${
-        current === undefined
-          ? html`<tt-start .entries=${this.entries()} .complaint=${this.complaint} .choose=${this.chooseFile}></tt-start>`
-          : html`<tt-notebook
-              .key=${current.key}
-              .opened=${current.opened}
-              .history=${current.history}
-              .predictions=${current.predictions}
-              @tt-history=${this.keepHistory}
-              @tt-prediction=${this.predict}
-            ></tt-notebook>`
-      }
+      <tt-notices
+        .notices=${this.notices.all}
+        .drop=${(about: string) => this.notices.drop(about)}
+      ></tt-notices>
+      ${this.place(current)}
       <input type="file" hidden accept=".json,application/json" aria-label="page to open" @change=${this.fileChosen} />`;
   }
 
-  private commands(current: OpenDocument): TemplateResult {
+  private place(current: OpenNotebook | undefined): TemplateResult | typeof nothing {
+    if (this.isLooking) return nothing;
+    if (current === undefined) {
+      return html`<tt-start
+        .entries=${this.exampleEntries()}
+        .own=${this.ownEntries()}
+        .begin=${() => this.go(this.notebooks.create(emptyPage))}
+        .choose=${() => void this.chooseFile()}
+        .takeOut=${(key: string) => void this.notebooks.remove(key)}
+      ></tt-start>`;
+    }
+    return html`<tt-notebook
+      .key=${current.key}
+      .opened=${current.opened}
+      .history=${current.history}
+      .predictions=${current.predictions}
+      .folded=${current.folded}
+      @tt-history=${(event: HistoryEvent) => this.notebooks.change(this.key, { history: event.history })}
+      @tt-folded=${(event: FoldedEvent) => this.notebooks.change(this.key, { folded: event.folded })}
+      @tt-prediction=${this.predict}
+    ></tt-notebook>`;
+  }
+
+  private commands(current: OpenNotebook): TemplateResult {
     const { past, future, document } = current.history;
-    return html`<button ?disabled=${past.length === 0} @click=${() => this.keep(current, undo(current.history))}>
+    const { key, file, kept } = current;
+    return html`${kept === undefined ? nothing : html`<span class="kept">kept ${timeWords(kept, Date.now())}</span>`}
+      <button aria-disabled=${past.length === 0} @click=${() => this.undo(current)}>
         undo${past.length === 0 ? nothing : `: ${past.at(-1)?.label ?? ''}`}
       </button>
-      <button ?disabled=${future.length === 0} @click=${() => this.keep(current, redo(current.history))}>redo</button>
-      <button @click=${() => saveAsFile(document, titleOf(document))}>save as file</button>`;
+      <button aria-disabled=${future.length === 0} @click=${() => this.redo(current)}>
+        redo${future.length === 0 ? nothing : `: ${future[0]?.label ?? ''}`}
+      </button>
+      ${
+        file === undefined
+          ? nothing
+          : html`<button @click=${() => void this.save(file, document)}>save to ${file.name}</button>`
+      }
+      <button @click=${() => void this.saveAs(key, document)}>save as file</button>
+      <button @click=${() => void this.share(document)}>share as link</button>`;
   }
 
-  private entries(): StartEntry[] {
-    const known = new Map(examples.map(({ key, text }) => [key, JSON.parse(text) as Json]));
-    for (const { key, history } of this.open.values()) known.set(key, history.document);
-    return [...known].map(([key, document]) => ({
-      key,
-      title: titleOf(document),
-      introduction: introduction(document),
-      changed: (this.open.get(key)?.history.past.length ?? 0) > 0,
-    }));
+  private exampleEntries(): StartEntry[] {
+    return examples.map(({ key, text }) => {
+      const summary = this.notebooks.summaries.find((each) => each.key === key);
+      const original = JSON.parse(text) as Json;
+      return {
+        key,
+        title: summary?.title ?? titleOf(original),
+        introduction: summary?.introduction ?? introduction(original),
+        changed: summary === undefined ? undefined : timeWords(summary.changed, Date.now()),
+      };
+    });
   }
 
-  private keep(current: OpenDocument, history: History): void {
-    this.open = new Map(this.open).set(current.key, { ...current, history });
+  private ownEntries(): StartEntry[] {
+    return this.notebooks.summaries
+      .filter(({ key }) => !examples.some((example) => example.key === key))
+      .map(({ key, title, introduction: about, changed }) => ({
+        key,
+        title,
+        introduction: about,
+        changed: timeWords(changed, Date.now()),
+      }));
   }
 
-  private readonly keepHistory = (event: HistoryEvent): void => {
-    const current = this.open.get(this.key);
-    if (current !== undefined) this.keep(current, event.history);
-  };
+  private undo({ key, history: before }: OpenNotebook): void {
+    this.notebooks.change(key, { history: undo(before) });
+  }
+
+  private redo({ key, history: before }: OpenNotebook): void {
+    this.notebooks.change(key, { history: redo(before) });
+  }
 
   private readonly predict = ({ cell, prediction }: PredictionEvent): void => {
-    const current = this.open.get(this.key);
-    if (current === undefined) return;
-    const predictions = { ...current.predictions, [cell]: prediction };
-    this.open = new Map(this.open).set(current.key, { ...current, predictions });
+    const predictions = { ...this.notebooks.get(this.key)?.predictions, [cell]: prediction };
+    this.notebooks.change(this.key, { predictions });
   };
 
-  /** Opens what the address names; an unknown name leads to the start page. */
   private readonly route = (): void => {
-    const key = decodeURIComponent(location.hash.slice(1));
-    const example = examples.find((each) => each.key === key);
-    if (!this.open.has(key) && example !== undefined) this.show(key, JSON.parse(example.text) as Json);
-    this.key = this.open.has(key) ? key : '';
-    this.complaint = undefined;
-    window.scrollTo(0, 0);
+    void this.follow(fragment());
   };
 
-  private show(key: string, opened: Json): void {
-    this.open = new Map(this.open).set(key, { key, opened, history: openHistory(opened), predictions: {} });
+  /** Opens what the address names; what cannot be opened leads to the start page and says why. */
+  private async follow(key: string): Promise<void> {
+    if (key.startsWith(SHARED)) {
+      await this.notebooks.ready;
+      this.take('link', await unpackDocument(key));
+      return;
+    }
+    const example = examples.find((each) => each.key === key);
+    const original = example === undefined ? undefined : (JSON.parse(example.text) as Json);
+    const refusal = key === '' ? undefined : await this.notebooks.bring(key, original);
+    await this.notebooks.ready;
+    // Meanwhile somebody may have gone elsewhere.
+    if (key !== fragment()) return;
+    this.isLooking = false;
+    if (refusal !== undefined) this.notices.say({ about: 'refused', text: refusal, isUrgent: true });
+    this.key = this.notebooks.get(key) === undefined ? '' : key;
+    this.notebooks.look(this.key);
+    window.scrollTo(0, 0);
   }
 
-  private readonly chooseFile = (): void => {
-    this.renderRoot.querySelector<HTMLInputElement>('input[type=file]')?.click();
-  };
+  /** Goes on with a document that was read, as a notebook of its own, or says why it cannot be used. */
+  private take(from: 'file' | 'link', read: OpenedFile, file?: FileSystemFileHandle): void {
+    if ('complaint' in read) {
+      this.notices.say({ about: 'refused', text: read.complaint, isUrgent: true });
+      if (from === 'link') this.go('');
+      return;
+    }
+    this.notices.drop('refused');
+    this.go(this.notebooks.create(read.document, file), from === 'link');
+  }
+
+  private go(key: string, inPlace = key === ''): void {
+    if (inPlace) history.replaceState(null, '', `#${key}`);
+    else location.hash = key;
+    void this.follow(key);
+  }
+
+  private async chooseFile(): Promise<void> {
+    const chosen = await pickFile();
+    if (chosen === 'by hand') this.renderRoot.querySelector<HTMLInputElement>('input[type=file]')?.click();
+    else if (chosen !== undefined) this.take('file', await readFile(chosen.file), chosen.handle);
+  }
 
   private readonly fileChosen = (event: Event): void => {
     const input = event.target as HTMLInputElement;
     const [file] = input.files ?? [];
     input.value = '';
-    if (file !== undefined) void this.openFile(file);
+    if (file !== undefined) void readFile(file).then((read) => this.take('file', read));
   };
 
-  private async openFile(file: File): Promise<void> {
-    const read = await readFile(file);
-    if ('complaint' in read) {
-      location.hash = '';
-      await this.updateComplete;
-      this.complaint = read.complaint;
+  private async openDropped(file: File, asking: Promise<FileSystemHandle | null> | undefined): Promise<void> {
+    const handle = await asking?.catch(() => null);
+    this.take('file', await readFile(file), handle instanceof FileSystemFileHandle ? handle : undefined);
+  }
+
+  private async save(file: FileSystemFileHandle, document: Json): Promise<void> {
+    try {
+      await saveTo(file, document);
+      this.notices.say({ about: 'saved', text: `Saved to ${file.name}.`, isUrgent: false });
+    } catch (error) {
+      const reason = error instanceof Error ? error.message : String(error);
+      const text = `${file.name} must be a file that can be written; got: ${reason}. It is as it was. Use “save as file”.`;
+      this.notices.say({ about: 'saved', text, isUrgent: true });
+    }
+  }
+
+  private async saveAs(key: string, document: Json): Promise<void> {
+    const saved = await saveAs(document, titleOf(document));
+    if (saved === undefined || saved === 'download') return;
+    this.notebooks.change(key, { file: saved });
+    this.notices.say({ about: 'saved', text: `Saved to ${saved.name}.`, isUrgent: false });
+  }
+
+  private async share(document: Json): Promise<void> {
+    const packed = await packDocument(document);
+    if ('tooLong' in packed) {
+      const text = `A link must be at most ${LONGEST_LINK} characters long; this page would need ${packed.tooLong}. Save it as a file and send that.`;
+      this.notices.say({ about: 'link', text, isUrgent: true });
       return;
     }
-    const key = `file-${this.open.size + 1}-${file.name.replace(/\.tt\.json$|\.json$/, '').replace(/\W+/g, '-')}`;
-    this.show(key, read.document);
-    location.hash = key;
+    const copy = `${location.href.replace(/#.*$/, '')}#${packed.fragment}`;
+    // Where the clipboard is not to be had, the link can be copied by hand.
+    const copied = await navigator.clipboard?.writeText(copy).then(
+      () => 'It is on the clipboard. ',
+      () => '',
+    );
+    const text = `This link holds the whole page as it is now. ${copied ?? ''}Whoever opens it gets a page of their own.`;
+    this.notices.say({ about: 'link', text, isUrgent: false, copy });
   }
 
   private readonly shortcut = (event: KeyboardEvent): void => {
-    const current = this.open.get(this.key);
+    const current = this.notebooks.get(this.key);
     const inText = event
       .composedPath()
       .some((each) => each instanceof HTMLInputElement || each instanceof HTMLTextAreaElement);
-    if (current === undefined || inText || !(event.ctrlKey || event.metaKey) || event.altKey) return;
+    if (current === undefined || !(event.ctrlKey || event.metaKey) || event.altKey) return;
     const letter = event.key.toLowerCase();
-    if (letter === 'z') this.keep(current, event.shiftKey ? redo(current.history) : undo(current.history));
-    else if (letter === 'y') this.keep(current, redo(current.history));
+    if (letter === 's')
+      void (current.file === undefined
+        ? this.saveAs(current.key, current.history.document)
+        : this.save(current.file, current.history.document));
+    else if (inText) return;
+    else if (letter === 'z') {
+      if (event.shiftKey) this.redo(current);
+      else this.undo(current);
+    } else if (letter === 'y') this.redo(current);
     else return;
     event.preventDefault();
   };
 
   private readonly warn = (event: BeforeUnloadEvent): void => {
-    const written = [...this.open.values()].some(
-      ({ history, predictions }) =>
-        history.past.length > 0 || Object.values(predictions).some(({ text }) => text.trim() !== ''),
-    );
-    if (written) event.preventDefault();
+    if (this.notebooks.wouldLose) event.preventDefault();
   };
+}
 
-  private readonly dragOver = (event: DragEvent): void => {
-    if (event.dataTransfer?.types.includes('Files') !== true) return;
-    event.preventDefault();
-    this.isDropping = true;
-  };
-
-  private readonly dragLeave = (event: DragEvent): void => {
-    if (event.relatedTarget === null) this.isDropping = false;
-  };
-
-  private readonly drop = (event: DragEvent): void => {
-    this.isDropping = false;
-    const [file] = event.dataTransfer?.files ?? [];
-    if (file === undefined) return;
-    event.preventDefault();
-    void this.openFile(file);
-  };
+/** What the address names. */
+function fragment(): string {
+  try {
+    return decodeURIComponent(location.hash.slice(1));
+  } catch {
+    return location.hash.slice(1);
+  }
 }
 
 /** The mark: a capacitor on its way past two thirds. */

@@ -84,6 +84,34 @@ export class PredictionEvent extends Event {
   }
 }
 
+/** Other cells of the page are folded than before; their ids. */
+export class FoldedEvent extends Event {
+  readonly folded: readonly string[];
+
+  constructor(folded: readonly string[]) {
+    super('tt-folded', passing);
+    this.folded = folded;
+  }
+}
+
+/** What can be done to the cells of a page as a whole. Where a cell is added, `after` is the cell it goes below. */
+export type CellCommand =
+  | { readonly act: 'open' | 'delete' | 'duplicate' | 'fold'; readonly cell: string }
+  | { readonly act: 'rename'; readonly cell: string; readonly to: string }
+  | { readonly act: 'move' | 'step'; readonly cell: string; readonly places: number }
+  | { readonly act: 'add'; readonly after: string | undefined; readonly kind: string }
+  | { readonly act: 'add-ready' | 'add-board'; readonly after: string | undefined; readonly name: string };
+
+/** Somebody wants a cell added, moved, folded or taken out. */
+export class CommandEvent extends Event {
+  readonly command: CellCommand;
+
+  constructor(command: CellCommand) {
+    super('tt-command', passing);
+    this.command = command;
+  }
+}
+
 declare global {
   interface HTMLElementEventMap {
     'tt-edit': EditEvent;
@@ -94,5 +122,7 @@ declare global {
     'tt-run': RunEvent;
     'tt-history': HistoryEvent;
     'tt-prediction': PredictionEvent;
+    'tt-folded': FoldedEvent;
+    'tt-command': CommandEvent;
   }
 }

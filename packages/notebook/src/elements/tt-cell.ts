@@ -1,73 +1,25 @@
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import { boardParts, valueChange, valuePlace } from '../edit/board-values.ts';
+import { boardNames, readingWords, signalNames } from '../edit/board-names.ts';
+import { boardParts, valueChange } from '../edit/board-values.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
+import { newReading, renameReading } from '../edit/rename.ts';
 import { typedValue } from '../edit/typed-value.ts';
-import { partViews, type PartView, type ValueView } from '../runtime/board-view.ts';
+import { partViews, type ValueView } from '../runtime/board-view.ts';
 import type { CellCare } from '../runtime/cell-care.ts';
 import { type CellState } from '../runtime/cell-state.ts';
+import { cellSummary } from '../runtime/cell-summary.ts';
 import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
+import { frontValues } from '../runtime/front-values.ts';
 import { type Complaint, complaintsOf, isAboutBoard, placedAtParts, sortComplaints } from '../runtime/issues.ts';
 import { shared } from '../styles/shared.ts';
-import { EditEvent, RunEvent } from './events.ts';
+import { cellStyles } from './cell-styles.ts';
+import { CommandEvent, EditEvent, RunEvent } from './events.ts';
+import { PARTICULARS } from './tt-particulars.ts';
 
 /** One cell of the page: its word in the margin, its content, and below it what is to be said about its result. */
 export class Cell extends LitElement {
-  static override styles = [
-    shared,
-    css`
-      :host {
-        display: grid;
-        grid-template-columns: 6.5rem minmax(0, 1fr);
-        column-gap: 1rem;
-        scroll-margin-top: 5rem;
-      }
-      .margin-word {
-        padding-top: 0.35rem;
-      }
-      .plan {
-        display: flex;
-        flex-wrap: wrap;
-        align-items: baseline;
-        gap: 0 0.5rem;
-        margin-top: 0.5rem;
-        color: var(--quiet);
-        font-size: var(--small);
-      }
-      .say {
-        display: flex;
-        flex-wrap: wrap;
-        align-items: baseline;
-        gap: 0.2rem 0.8rem;
-        margin-bottom: 0.6rem;
-        font-size: var(--small);
-        color: var(--gold);
-      }
-      progress {
-        accent-color: var(--gold);
-        width: 8rem;
-        height: 0.6rem;
-      }
-      .complaint {
-        margin-bottom: 0.5rem;
-      }
-      .expected {
-        max-width: 68ch;
-        margin-bottom: 1rem;
-        padding-left: 1rem;
-        border-left: 3px solid var(--gold);
-        white-space: pre-line;
-      }
-      @media (max-width: 44rem) {
-        :host {
-          display: block;
-        }
-        .margin-word {
-          padding: 0 0 0.45rem;
-        }
-      }
-    `,
-  ];
+  static override styles = [shared, cellStyles];
 
   @property({ attribute: false }) document: Json = null;
   @property({ attribute: false }) cell: PageCell | undefined;
@@ -90,19 +42,60 @@ export class Cell extends LitElement {
   @property({ attribute: false }) draft = '';
   /** The prediction that was made before the result was shown. */
   @property({ attribute: false }) expected: string | undefined;
+  /** Whether the sentences about the cell as a whole stand below it. */
+  @property({ attribute: false }) isOpen = false;
+  @property({ attribute: false }) isFolded = false;
 
   protected override render(): TemplateResult | typeof nothing {
     const { cell } = this;
     if (cell === undefined) return nothing;
-    return html`${this.word === undefined ? html`<span></span>` : html`<h2 class="margin-word">${this.word}</h2>`}
+    return html`<div class="margin">
+        ${this.word === undefined ? nothing : html`<h2 class="margin-word">${this.word}</h2>`}
+        <button
+          class="name"
+          aria-expanded=${this.isOpen}
+          aria-label="${cell.id}: what this cell is, and what to do with it"
+          @click=${() => this.dispatchEvent(new CommandEvent({ act: 'open', cell: cell.id }))}
+          @keydown=${(event: KeyboardEvent) => this.marginKey(event, cell.id)}
+        >${cell.id}</button>
+      </div>
       <div>
         ${this.safety(cell)}
         ${
-          this.asks
-            ? html`<tt-prediction .cell=${cell.id} .text=${this.draft}></tt-prediction>`
-            : html`${this.notice()} ${this.remembered()} ${this.content(cell)}`
+          this.isOpen
+            ? html`<tt-particulars
+                .document=${this.document}
+                .cell=${cell}
+                .isFolded=${this.isFolded}
+                .complaints=${this.sorted(PARTICULARS).atField}
+              ></tt-particulars>`
+            : nothing
         }
+        ${this.isFolded ? this.summary(cell) : this.body(cell)}
       </div>`;
+  }
+
+  private body(cell: PageCell): TemplateResult {
+    if (this.asks && cell.kind !== 'ask')
+      return html`<tt-prediction .cell=${cell.id} .text=${this.draft}></tt-prediction>`;
+    return html`${this.notice()} ${this.remembered()} ${this.content(cell)}`;
+  }
+
+  private summary(cell: PageCell): TemplateResult {
+    return html`<button
+      class="folded"
+      aria-label="unfold ${cell.id}: ${cellSummary(cell)}"
+      @click=${() => this.dispatchEvent(new CommandEvent({ act: 'fold', cell: cell.id }))}
+    >${cellSummary(cell)}</button>`;
+  }
+
+  /** Keys on the name in the margin: from cell to cell, with Alt the cell itself; Delete takes it out. */
+  private marginKey(event: KeyboardEvent, cell: string): void {
+    const places = event.key === 'ArrowUp' ? -1 : event.key === 'ArrowDown' ? 1 : 0;
+    if (places === 0 && event.key !== 'Delete') return;
+    event.preventDefault();
+    const act = event.altKey ? 'move' : 'step';
+    this.dispatchEvent(new CommandEvent(places === 0 ? { act: 'delete', cell } : { act, cell, places }));
   }
 
   /** Never folded away; what a held-back run found stands at its board. */
@@ -136,7 +129,7 @@ export class Cell extends LitElement {
   }
 
   private remembered(): TemplateResult | typeof nothing {
-    if (this.expected === undefined) return nothing;
+    if (this.expected === undefined || this.cell?.kind === 'ask') return nothing;
     return html`<p class="expected"><span class="quiet">You expected:</span> ${this.expected}</p>`;
   }
 
@@ -152,6 +145,10 @@ export class Cell extends LitElement {
         return this.fates(cell);
       case 'reading':
         return this.reading(cell);
+      case 'formula':
+        return this.formula(cell);
+      case 'ask':
+        return this.ask(cell);
       default:
         return this.others(complaintsOf(this.state?.fault));
     }
@@ -184,21 +181,9 @@ export class Cell extends LitElement {
         .complaints=${atField}
         .chosenPart=${this.chosenPart}
         .said=${this.care?.said ?? new Set()}
-        .front=${this.isFirstBoard ? [] : this.frontValues(cell, parts)}
+        .front=${this.isFirstBoard ? [] : frontValues(this.document, cell, parts)}
         .change=${(value: ValueView, text: string) => this.editValue(name, value, text)}
       ></tt-board>`;
-  }
-
-  /** The values that a board cell names as its knobs. */
-  private frontValues(cell: PageCell, parts: readonly PartView[]): ValueView[] {
-    const knobs = cell.data['knobs'];
-    const data = boardParts(this.document, boardOf(cell) ?? '');
-    return (isList(knobs) ? knobs : []).flatMap((name) => {
-      const place = typeof name === 'string' ? valuePlace(data, name) : undefined;
-      if (place === undefined) return [];
-      const full = [place.part, ...place.steps].join('.');
-      return parts.flatMap((part) => part.values).filter((value) => value.name === full);
-    });
   }
 
   private trace(cell: PageCell): TemplateResult {
@@ -217,6 +202,7 @@ export class Cell extends LitElement {
           'nets and currents shown',
           atField,
           (text) => text.split(',').map((each) => each.trim()),
+          signalNames(this.document, boardOf(cell)),
         )}
         ${this.window(cell, atField)}
       </p>
@@ -230,7 +216,15 @@ export class Cell extends LitElement {
       <tt-fates .result=${shown?.kind === 'fates' ? shown : undefined}></tt-fates>
       <p class="plan">
         <span>pulses at</span>
-        ${this.field(cell, 'timer', textField(cell.data, 'timer') ?? '', 'timer whose pulses are listed', atField)}
+        ${this.field(
+          cell,
+          'timer',
+          textField(cell.data, 'timer') ?? (shown?.kind === 'fates' ? shown.timer : ''),
+          'timer whose pulses are listed',
+          atField,
+          (text) => text,
+          boardNames(this.document, boardOf(cell) ?? '').timers,
+        )}
         ${this.window(cell, atField)}
       </p>`;
   }
@@ -246,9 +240,46 @@ export class Cell extends LitElement {
         .result=${shown?.kind === 'reading' ? shown : undefined}
         .take=${Object.fromEntries(names.map((name) => [name, written(take[name])]))}
         .complaints=${complaints}
-        .change=${(name: string, text: string) => this.edit(['take', name], text, `${name} to ${text}`)}
+        .names=${readingWords(this.document, boardOf(cell))}
+        .change=${(name: string, text: string) =>
+          this.edit(
+            ['take', name],
+            text === '' ? undefined : text,
+            text === '' ? `take out ${name}` : `${name} to ${text}`,
+          )}
+        .rename=${(name: string, to: string) => this.renameReading(cell, name, to)}
+        .add=${(text: string) => this.edit(['take', newReading(names, text)], text, `add ${text}`)}
       ></tt-reading>
       <p class="plan">${this.window(cell, atField)}</p>`;
+  }
+
+  private formula(cell: PageCell): TemplateResult {
+    const shown = this.state?.shown;
+    const { atField, others } = this.sorted(['text']);
+    return html`${this.others(others)}
+      <tt-formula
+        .cell=${cell.id}
+        .text=${textField(cell.data, 'text') ?? ''}
+        .result=${shown?.kind === 'formula' ? shown : undefined}
+        .complaint=${atField.get('text')}
+        .change=${(text: string) => this.edit(['text'], text, `${cell.id} to ${text}`)}
+      ></tt-formula>`;
+  }
+
+  private ask(cell: PageCell): TemplateResult {
+    const shown = this.state?.shown;
+    const { atField, others } = this.sorted(['question', 'answer', 'within']);
+    return html`${this.others(others)}
+      <tt-ask
+        .cell=${cell.id}
+        .data=${cell.data}
+        .result=${shown?.kind === 'ask' ? shown : undefined}
+        .draft=${this.draft}
+        .revealed=${!this.asks}
+        .complaints=${atField}
+        .change=${(field: string, text: string) =>
+          this.edit([field], text === '' ? undefined : text, `${field} to ${text}`)}
+      ></tt-ask>`;
   }
 
   private sorted(fields: readonly string[]): ReturnType<typeof sortComplaints> {
@@ -270,19 +301,28 @@ export class Cell extends LitElement {
     label: string,
     complaints: ReadonlyMap<string, string>,
     read: (text: string) => Json = (typed) => typed,
+    names: readonly string[] = [],
   ): TemplateResult {
     return html`<tt-value
       .text=${text}
       .label=${`${label}, ${cell.id}`}
       .complaint=${complaints.get(field)}
+      .names=${names}
       .change=${(typed: string) => this.edit([field], typed === '' ? undefined : read(typed), `${field} to ${typed}`)}
     ></tt-value>`;
   }
 
   /** Complaints that belong to no field of this cell. What is wrong with a board is said at the board. */
   private others(complaints: readonly Complaint[]): TemplateResult {
-    const own = this.cell?.kind === 'board' ? complaints : complaints.filter((each) => !isAboutBoard(each));
+    const all = this.isOpen ? sortComplaints(complaints, PARTICULARS).others : complaints;
+    const own = this.cell?.kind === 'board' ? all : all.filter((each) => !isAboutBoard(each));
     return html`${own.map(({ message }) => html`<p class="complaint" role="alert">${message}</p>`)}`;
+  }
+
+  private renameReading(cell: PageCell, name: string, to: string): void {
+    const others = Object.keys(isRecord(cell.data['take']) ? cell.data['take'] : {});
+    // A name that cannot be used goes into the document all the same only if nothing is overwritten by it.
+    if (!others.includes(to)) this.dispatchEvent(new EditEvent(renameReading(this.document, cell.id, name, to)));
   }
 
   private edit(steps: readonly string[], value: Json | undefined, label: string, joins?: string): void {

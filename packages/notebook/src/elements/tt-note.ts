@@ -160,7 +160,8 @@ export class Note extends LitElement {
       <p class="hint">Markdown. A link such as [width](#numbers.width) shows a live number. Escape ends editing.</p>`;
   }
 
-  private readonly open = async (): Promise<void> => {
+  /** Turns the paragraph into its source, with the caret in it. */
+  readonly open = async (): Promise<void> => {
     this.editing = true;
     await this.updateComplete;
     this.renderRoot.querySelector('textarea')?.focus();

@@ -1,10 +1,13 @@
-import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
+import { CellCommands, type CommandHost } from '../controllers/cell-commands.ts';
+import { ReadingPlace } from '../controllers/reading-place.ts';
 import { RunController } from '../controllers/run-controller.ts';
 import { type Edit, type History, record, settle } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
 import { cellCare } from '../runtime/cell-care.ts';
+import { boardPlace } from '../runtime/board-place.ts';
 import { stateOf, waiting } from '../runtime/cell-state.ts';
 import { boardOf, cellsOf, type PageCell, titleOf } from '../runtime/cells.ts';
 import { heldCells, madePrediction, type Predictions } from '../runtime/predictions.ts';
@@ -15,101 +18,20 @@ import { shared } from '../styles/shared.ts';
 import { startWorker } from '../worker/start.ts';
 import {
   type CellLinkEvent,
+  type CommandEvent,
   type CursorEvent,
   type EditEvent,
+  FoldedEvent,
   HistoryEvent,
   type PartEvent,
+  PredictionEvent,
   type RunEvent,
 } from './events.ts';
+import { notebookStyles } from './notebook-styles.ts';
 
 /** An open document: the circuit in hand, the experiment page, and the tray of knobs. */
-export class Notebook extends LitElement {
-  static override styles = [
-    shared,
-    css`
-      :host {
-        display: grid;
-        grid-template-columns: minmax(24rem, 30rem) minmax(0, 1fr);
-        flex: 1;
-      }
-      aside {
-        position: sticky;
-        top: 0;
-        align-self: start;
-        height: 100dvh;
-        overflow-y: auto;
-        padding: 1.6rem 1.75rem calc(var(--tray-height) + 1rem);
-        background: var(--panel);
-        border-right: 1px solid var(--line);
-      }
-      main {
-        padding: 1.8rem 2.5rem 4rem;
-        min-width: 0;
-      }
-      .title {
-        display: block;
-        font-size: 1.65rem;
-        line-height: 1.25;
-        font-weight: 650;
-        letter-spacing: -0.01em;
-        margin: 0 0 1.4rem 7.3rem;
-        --underline: transparent;
-      }
-      .cells {
-        display: grid;
-        grid-template-columns: minmax(0, 1fr);
-        gap: 2rem;
-        max-width: 62rem;
-      }
-      tt-tray {
-        position: sticky;
-        bottom: 0;
-        grid-column: 1 / -1;
-        z-index: 2;
-      }
-      .complaint {
-        margin: 0 0 1rem;
-      }
-      .fold {
-        display: none;
-      }
-      @media (max-width: 68rem) {
-        :host {
-          display: block;
-        }
-        aside {
-          position: static;
-          height: auto;
-          border-right: 0;
-          border-bottom: 1px solid var(--line);
-          padding: 0.4rem 1rem;
-        }
-        .fold {
-          display: block;
-          width: 100%;
-          text-align: left;
-          padding: 0.2rem 0;
-          min-height: 2.25rem;
-        }
-        .folded tt-circuit {
-          display: none;
-        }
-        tt-circuit {
-          padding: 0.4rem 0 0.8rem;
-          max-width: 34rem;
-        }
-        main {
-          padding: 1.3rem 1rem 3rem;
-        }
-      }
-      @media (max-width: 44rem) {
-        .title {
-          margin: 0 0 1.2rem -0.2rem;
-          font-size: 1.4rem;
-        }
-      }
-    `,
-  ];
+export class Notebook extends LitElement implements CommandHost {
+  static override styles = [shared, notebookStyles];
 
   /** The document with its past and future. */
   @property({ attribute: false }) history: History | undefined;
@@ -117,6 +39,8 @@ export class Notebook extends LitElement {
   @property({ attribute: false }) opened: Json = null;
   /** What was expected of results that are held back. */
   @property({ attribute: false }) predictions: Predictions = {};
+  /** Ids of the cells that are folded to one line. */
+  @property({ attribute: false }) folded: readonly string[] = [];
   /** Tells one open document from another. */
   @property({ attribute: false }) key = '';
 
@@ -125,6 +49,22 @@ export class Notebook extends LitElement {
   @state() private touchedBoard: string | undefined;
   @state() private isFolded = true;
   private readonly run = new RunController(this, startWorker);
+  private readonly commands = new CellCommands(this);
+
+  constructor() {
+    super();
+    new ReadingPlace(this, (id) => this.takeInHand(id));
+  }
+
+  /** The document as it is now. */
+  get document(): Json {
+    return this.history?.document ?? null;
+  }
+
+  /** The board in hand. */
+  get board(): string | undefined {
+    return boardInHand(cellsOf(this.document), this.touchedBoard);
+  }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('key')) {
@@ -132,29 +72,30 @@ export class Notebook extends LitElement {
       this.cursor = undefined;
       this.chosenPart = undefined;
       this.touchedBoard = undefined;
+      this.commands.reset();
     }
     if (this.history !== undefined) this.run.show(this.history.document);
     this.setAttribute('aria-busy', String(waiting(this.run.states).length > 0));
   }
 
   protected override render(): TemplateResult | typeof nothing {
-    const { document } = this.history ?? {};
-    if (document === undefined) return nothing;
+    if (this.history === undefined) return nothing;
+    const { document, board } = this;
     const cells = cellsOf(document);
-    const held = heldCells(cells, this.predictions);
+    const held = this.commands.withoutMade(heldCells(cells, this.predictions));
     // A cell that waits for a prediction made elsewhere is not there yet.
     const shown = cells.filter((cell) => (held.get(cell.id) ?? cell.id) === cell.id);
     const words = marginWords(shown);
     const { states } = this.run;
     const care = cellCare(shown, cells, states);
-    const board = boardInHand(cells, this.touchedBoard);
     const visible = shown.filter((cell) => !held.has(cell.id));
     const place = cursorPlace(visible, states, board, this.cursor);
-    return html`<aside class=${this.isFolded ? 'folded' : ''} aria-label="Circuit in hand" tabindex="-1">
+    return html`<aside class=${this.isFolded ? 'folded' : ''} aria-label="Circuit in hand" tabindex="0">
         <button class="fold" aria-expanded=${!this.isFolded} @click=${() => (this.isFolded = !this.isFolded)}>
           <span class="margin-word">${this.isFolded ? 'show' : 'fold away'} the circuit in hand</span>
         </button>
         <tt-circuit
+          .place=${boardPlace(document, board)}
           .board=${boardResult(cells, states, board)}
           .trace=${place?.trace}
           .cursor=${place?.time}
@@ -169,6 +110,7 @@ export class Notebook extends LitElement {
         @tt-part=${this.choosePart}
         @tt-cell-link=${this.followLink}
         @tt-run=${this.steer}
+        @tt-command=${this.command}
       >
         <h1 class="unseen">${titleOf(document)}</h1>
         <tt-value
@@ -198,15 +140,24 @@ export class Notebook extends LitElement {
                 .takesLong=${this.run.takesLong}
                 .cursor=${boardOf(cell) === board ? timeInTrace(cell, states, place?.time) : undefined}
                 .chosenPart=${boardOf(cell) === board ? this.chosenPart : undefined}
-                @focusin=${() => this.takeInHand(cell)}
-                @pointerdown=${() => this.takeInHand(cell)}
+                .isOpen=${this.commands.openCell === cell.id}
+                .isFolded=${this.folded.includes(cell.id)}
+                @focusin=${() => this.focusIn(cell)}
+                @pointerdown=${() => this.takeInHand(cell.id)}
               ></tt-cell>`,
           )}
+          <tt-go-on
+            class="end"
+            .document=${document}
+            .board=${cells.map(boardOf).findLast((each) => each !== undefined) ?? board}
+            .words=${cells.length === 0 ? 'Begin with' : 'Go on with'}
+          ></tt-go-on>
         </div>
       </main>
       <tt-tray
         role="region"
         aria-label="Knobs"
+        .place=${boardPlace(document, board)}
         .knobs=${board === undefined ? [] : trayKnobs(document, this.opened, cells, states, board)}
         .chosenPart=${this.chosenPart}
         @tt-edit=${this.edit}
@@ -219,7 +170,8 @@ export class Notebook extends LitElement {
     this.apply(event.edit);
   };
 
-  private apply(edit: Edit): void {
+  /** Makes one edit of the document. */
+  apply(edit: Edit): void {
     if (this.history !== undefined) this.announce(record(this.history, edit));
   }
 
@@ -239,8 +191,32 @@ export class Notebook extends LitElement {
     this.chosenPart = event.part;
   };
 
-  private takeInHand(cell: PageCell): void {
-    const board = boardOf(cell);
+  /** Folds a cell to one line, or unfolds it. */
+  fold(cell: string): void {
+    const others = this.folded.filter((each) => each !== cell);
+    this.dispatchEvent(new FoldedEvent(this.folded.includes(cell) ? others : [...others, cell]));
+  }
+
+  /** Lets prediction and folding of a cell follow its new name. */
+  follow(cell: string, to: string): void {
+    const prediction = this.predictions[cell];
+    if (prediction !== undefined) this.dispatchEvent(new PredictionEvent(to, prediction));
+    if (this.folded.includes(cell)) this.dispatchEvent(new FoldedEvent([...this.folded, to]));
+  }
+
+  private readonly command = (event: CommandEvent): void => {
+    event.stopPropagation();
+    this.commands.handle(event.command);
+  };
+
+  private focusIn(cell: PageCell): void {
+    this.commands.noteFocus(cell.id);
+    this.takeInHand(cell.id);
+  }
+
+  private takeInHand(id: string): void {
+    const cell = cellsOf(this.document).find((each) => each.id === id);
+    const board = cell === undefined ? undefined : boardOf(cell);
     if (board === undefined || board === this.touchedBoard) return;
     this.touchedBoard = board;
     this.chosenPart = undefined;
@@ -250,6 +226,7 @@ export class Notebook extends LitElement {
     const calm = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
     const cell = this.renderRoot.querySelector(`tt-cell#${CSS.escape(event.cell)}`);
     cell?.scrollIntoView({ behavior: calm ? 'auto' : 'smooth', block: 'center' });
+    this.takeInHand(event.cell);
   };
 
   private readonly steer = (event: RunEvent): void => {

@@ -3,7 +3,10 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { shared } from '../styles/shared.ts';
 
-/** Named readings of a run: the value with its unit, or why there is none; what is read is edited in place. */
+/**
+ * Named readings of a run: the value with its unit, or why there is none. Names and what is read are edited in place;
+ * a reading whose text is emptied goes, and the empty row at the end takes one more.
+ */
 export class Reading extends LitElement {
   static override styles = [
     shared,
@@ -72,6 +75,12 @@ export class Reading extends LitElement {
   @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
   /** Called with the name of a reading and what is to be read. */
   @property({ attribute: false }) change: (name: string, text: string) => void = () => undefined;
+  /** Called with the name of a reading and the name it is to have. */
+  @property({ attribute: false }) rename: (name: string, to: string) => void = () => undefined;
+  /** Called with what one more reading is to read. */
+  @property({ attribute: false }) add: (text: string) => void = () => undefined;
+  /** Names that may be written into a reading. */
+  @property({ attribute: false }) names: readonly string[] = [];
 
   protected override render(): TemplateResult {
     return html`<table>
@@ -86,18 +95,36 @@ export class Reading extends LitElement {
         ${Object.entries(this.take).map(
           ([name, asked]) =>
             html`<tr>
-              <th scope="row">${name.replaceAll('_', ' ')}</th>
+              <th scope="row">
+                <tt-value
+                  strong
+                  .text=${name}
+                  .label=${`name of ${name}`}
+                  .change=${(to: string) => this.rename(name, to)}
+                ></tt-value>
+              </th>
               ${this.valueCell(name)}
               <td class="asked quiet">
                 <tt-value
                   .text=${asked}
                   .label=${`what ${name} reads`}
                   .complaint=${this.complaints.get(name)}
+                  .names=${this.names}
                   .change=${(text: string) => this.change(name, text)}
                 ></tt-value>
               </td>
             </tr>`,
         )}
+        <tr class="more">
+          <td colspan="3">
+            <tt-value
+              .hint=${'one more reading'}
+              .label=${'one more reading'}
+              .names=${this.names}
+              .change=${(text: string) => this.add(text)}
+            ></tt-value>
+          </td>
+        </tr>
       </tbody>
     </table>`;
   }

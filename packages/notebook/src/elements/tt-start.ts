@@ -8,8 +8,8 @@ export interface StartEntry {
   readonly key: string;
   readonly title: string;
   readonly introduction: string;
-  /** Whether it was changed since it was opened. */
-  readonly changed: boolean;
+  /** When it was last changed, in words; none where nothing of it was. */
+  readonly changed: string | undefined;
 }
 
 /** The start page: what Two Thirds is for, the pages that come with it, and the way to one's own. */
@@ -71,17 +71,34 @@ export class Start extends LitElement {
         list-style: none;
         padding: 0;
       }
+      li {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) auto;
+        gap: 0 2rem;
+        align-items: baseline;
+        border-top: 1px solid var(--line);
+      }
+      li:last-child {
+        border-bottom: 1px solid var(--line);
+      }
       li a {
         display: grid;
-        grid-template-columns: minmax(11rem, 16rem) minmax(0, 1fr) auto;
+        grid-template-columns: minmax(11rem, 16rem) minmax(0, 1fr);
         gap: 0.3rem 2rem;
         padding: 1rem 0;
-        border-top: 1px solid var(--line);
         color: inherit;
         text-decoration: none;
       }
-      li:last-child a {
-        border-bottom: 1px solid var(--line);
+      .title {
+        overflow-wrap: anywhere;
+      }
+      .state {
+        display: grid;
+        justify-items: end;
+        font-size: var(--small);
+      }
+      .state button {
+        font-size: var(--small);
       }
       li a:hover .title {
         text-decoration: underline;
@@ -97,8 +114,7 @@ export class Start extends LitElement {
         color: var(--quiet);
       }
       .changed {
-        color: var(--rust);
-        font-size: var(--small);
+        color: var(--quiet);
       }
       .own {
         margin-top: 1.8rem;
@@ -113,10 +129,6 @@ export class Start extends LitElement {
         min-height: 2.5rem;
         padding-inline: 1rem;
       }
-      .complaint {
-        margin-top: 0.8rem;
-        font-size: 1rem;
-      }
       footer {
         margin-top: 3.5rem;
         color: var(--quiet);
@@ -130,16 +142,32 @@ export class Start extends LitElement {
         .picture {
           display: none;
         }
+        li,
         li a {
           grid-template-columns: minmax(0, 1fr);
+        }
+        .state {
+          display: flex;
+          flex-wrap: wrap;
+          justify-content: space-between;
+          gap: 0 1rem;
+          padding-bottom: 0.6rem;
+        }
+        .state button {
+          padding-inline: 0;
         }
       }
     `,
   ];
 
+  /** The pages that come with the notebook. */
   @property({ attribute: false }) entries: readonly StartEntry[] = [];
-  /** Why the last file could not be opened. */
-  @property({ attribute: false }) complaint: string | undefined;
+  /** The pages that are kept in this browser. */
+  @property({ attribute: false }) own: readonly StartEntry[] = [];
+  /** Called when an empty page is to be begun. */
+  @property({ attribute: false }) begin: () => void = () => undefined;
+  /** Called with the key of a page that is to be deleted, or to be as it was. */
+  @property({ attribute: false }) takeOut: (key: string) => void = () => undefined;
   /** Called when a file is to be chosen. */
   @property({ attribute: false }) choose: () => void = () => undefined;
 
@@ -155,29 +183,45 @@ export class Start extends LitElement {
         </div>
         ${picture}
       </div>
-      <h2 class="margin-word">experiments at fernhollow junction, a model railway</h2>
-      <ol>
-        ${this.entries.map(
-          (entry) =>
-            html`<li>
-              <a href="#${entry.key}">
-                <span class="title">${entry.title}</span>
-                <span class="about">${entry.introduction}</span>
-                ${entry.changed ? html`<span class="changed">changed</span>` : nothing}
-              </a>
-            </li>`,
-        )}
-      </ol>
       <div class="own">
+        <button @click=${() => this.begin()}>Begin an empty page</button>
         <button @click=${() => this.choose()}>Open a page of your own</button>
         <span class="quiet">a file that ends in .tt.json, or drop it anywhere here</span>
       </div>
-      ${this.complaint === undefined ? nothing : html`<p class="complaint" role="alert">${this.complaint}</p>`}
+      ${
+        this.own.length === 0
+          ? nothing
+          : html`<h2 class="margin-word">your pages, kept in this browser</h2>
+              <ol>
+                ${this.own.map((entry) => this.row(entry, 'delete'))}
+              </ol>`
+      }
+      <h2 class="margin-word as-written">Experiments at Fernhollow Junction, a model railway</h2>
+      <ol>
+        ${this.entries.map((entry) => this.row(entry, 'back to the original'))}
+      </ol>
       <footer>
         A simulation is a prediction, not a safety approval. Local codes and licensed practice come first. Switch off
         before you exchange a part; run boards from a battery or another isolated extra-low-voltage supply.
       </footer>
     </main>`;
+  }
+
+  private row(entry: StartEntry, words: string): TemplateResult {
+    return html`<li>
+      <a href="#${entry.key}">
+        <span class="title">${entry.title}</span>
+        <span class="about">${entry.introduction}</span>
+      </a>
+      ${
+        entry.changed === undefined
+          ? nothing
+          : html`<div class="state">
+              <span class="changed">changed ${entry.changed}</span>
+              <button aria-label="${words}: ${entry.title}" @click=${() => this.takeOut(entry.key)}>${words}</button>
+            </div>`
+      }
+    </li>`;
   }
 }
 

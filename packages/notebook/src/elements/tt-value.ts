@@ -1,10 +1,12 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import { type Completion, complete } from '../edit/completion.ts';
 import { shared } from '../styles/shared.ts';
 
 /**
  * A value or a short text that is edited where it stands. What is typed is handed over on Enter or when the field is
- * left; Escape brings back what stood there. A complaint about the value shows right below it.
+ * left; Escape brings back what stood there. A complaint about the value shows right below it. Where names may be
+ * written, those that fit are offered below the field: arrow keys choose one, Enter takes it.
  */
 export class ValueField extends LitElement {
   static override styles = [
@@ -43,6 +45,33 @@ export class ValueField extends LitElement {
         padding-top: 0.15rem;
         white-space: normal;
       }
+      input::placeholder {
+        color: var(--quiet);
+        opacity: 1;
+      }
+      .names {
+        position: absolute;
+        z-index: 3;
+        margin: 0.15rem 0 0;
+        padding: 0.3rem 0;
+        list-style: none;
+        background: var(--panel);
+        box-shadow: 0 0 0 1px var(--edge);
+        border-radius: 4px;
+      }
+      .names li {
+        padding: 0.1rem 0.8rem;
+        min-height: 1.75rem;
+        color: var(--ink);
+        cursor: pointer;
+      }
+      .names li[aria-selected='true'] {
+        background: var(--raised);
+        text-decoration: underline;
+        text-decoration-color: var(--rust);
+        text-decoration-thickness: 2px;
+        text-underline-offset: 0.25em;
+      }
     `,
   ];
 
@@ -54,7 +83,13 @@ export class ValueField extends LitElement {
   @property({ attribute: false }) complaint: string | undefined;
   /** Called with what was typed. */
   @property({ attribute: false }) change: (text: string) => void = () => undefined;
+  /** Names that may be written here. */
+  @property({ attribute: false }) names: readonly string[] = [];
+  /** What stands in the field while it is empty. */
+  @property({ attribute: false }) hint = '';
   @state() private draft: string | undefined;
+  @state() private offer: Completion | undefined;
+  @state() private chosen = -1;
 
   protected override render(): TemplateResult {
     const text = this.draft ?? this.text;
@@ -63,7 +98,13 @@ export class ValueField extends LitElement {
         autocomplete="off"
         autocapitalize="off"
         spellcheck="false"
-        size=${Math.max(3, text.length)}
+        size=${Math.max(3, text.length, text === '' ? this.hint.length : 0)}
+        placeholder=${this.hint === '' ? nothing : this.hint}
+        role=${this.names.length > 0 ? 'combobox' : nothing}
+        aria-autocomplete=${this.names.length > 0 ? 'list' : nothing}
+        aria-expanded=${this.names.length > 0 ? String(this.offer !== undefined) : nothing}
+        aria-controls=${this.offer === undefined ? nothing : 'names'}
+        aria-activedescendant=${this.offer === undefined || this.chosen < 0 ? nothing : `name-${this.chosen}`}
         aria-label=${this.label}
         aria-invalid=${wrong ? 'true' : 'false'}
         aria-describedby=${wrong ? 'complaint' : nothing}
@@ -71,8 +112,31 @@ export class ValueField extends LitElement {
         @input=${this.keep}
         @change=${this.hand}
         @keydown=${this.key}
+        @blur=${this.withdraw}
       />
+      ${this.offered()}
       ${wrong ? html`<p id="complaint" class="complaint" aria-live="polite">${this.complaint}</p>` : nothing}`;
+  }
+
+  private offered(): TemplateResult | typeof nothing {
+    if (this.offer === undefined) return nothing;
+    return html`<ul class="names" id="names" role="listbox" aria-label="names for ${this.label}">
+      ${this.offer.names.map(
+        (name, index) =>
+          html`<li
+            id="name-${index}"
+            role="option"
+            aria-selected=${String(index === this.chosen)}
+            @pointerdown=${(event: Event) => {
+              // The field keeps the focus.
+              event.preventDefault();
+              this.takeName(name);
+            }}
+          >
+            ${name}
+          </li>`,
+      )}
+    </ul>`;
   }
 
   override focus(): void {
@@ -80,20 +144,53 @@ export class ValueField extends LitElement {
   }
 
   private readonly keep = (event: Event): void => {
-    this.draft = (event.target as HTMLInputElement).value;
+    const input = event.target as HTMLInputElement;
+    this.draft = input.value;
+    this.chosen = -1;
+    this.offer = complete(input.value, input.selectionStart ?? input.value.length, this.names);
+  };
+
+  private takeName(name: string): void {
+    const input = this.renderRoot.querySelector('input');
+    const { offer } = this;
+    if (input === null || offer === undefined) return;
+    input.setRangeText(name, offer.start, offer.end, 'end');
+    this.draft = input.value;
+    this.withdraw();
+  }
+
+  private readonly withdraw = (): void => {
+    this.offer = undefined;
+    this.chosen = -1;
   };
 
   private readonly hand = (): void => {
     const typed = this.draft?.trim();
+    this.withdraw();
     this.draft = undefined;
     if (typed !== undefined && typed !== this.text) this.change(typed);
   };
 
   private readonly key = (event: KeyboardEvent): void => {
+    if (this.offer !== undefined && this.inOffer(event, this.offer)) {
+      event.preventDefault();
+      event.stopPropagation();
+      return;
+    }
     if (event.key === 'Enter') this.hand();
     if (event.key !== 'Escape' || this.draft === undefined) return;
     event.stopPropagation();
     this.draft = undefined;
     (event.target as HTMLInputElement).value = this.text;
   };
+
+  /** Whether a key was meant for the names on offer. */
+  private inOffer(event: KeyboardEvent, { names }: Completion): boolean {
+    if (event.key === 'ArrowDown') this.chosen = (this.chosen + 1) % names.length;
+    else if (event.key === 'ArrowUp') this.chosen = (Math.max(0, this.chosen) + names.length - 1) % names.length;
+    else if (event.key === 'Escape') this.withdraw();
+    else if (event.key === 'Enter' && names[this.chosen] !== undefined) this.takeName(names[this.chosen] ?? '');
+    else return false;
+    return true;
+  }
 }

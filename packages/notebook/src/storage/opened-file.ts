@@ -7,7 +7,7 @@ const LARGEST_FILE = 5_000_000;
 /** A file as a document, or why it is none. Faults inside boards and cells do not count: the page shows them. */
 export type OpenedFile = { readonly document: Json } | { readonly complaint: string };
 
-/** Reads a file that somebody chose or dropped. */
+/** Reads a file that somebody chose or dropped. The file itself is never changed by that. */
 export async function readFile(file: File): Promise<OpenedFile> {
   if (file.size > LARGEST_FILE) {
     return {
@@ -26,22 +26,4 @@ function readText(text: string, name: string): OpenedFile {
   const { unusable } = parseDocument(text);
   if (unusable !== undefined) return { complaint: `${name}, ${unusable.message}` };
   return { document: JSON.parse(text.replace(/^\uFEFF/, '')) as Json };
-}
-
-/** Hands a document to the browser as a download. */
-export function saveAsFile(document: Json, title: string): void {
-  const text = `${JSON.stringify(document, undefined, 2)}\n`;
-  const link = window.document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
-  link.download = `${fileName(title)}.tt.json`;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
-}
-
-function fileName(title: string): string {
-  const plain = title
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^-|-$/g, '');
-  return plain === '' ? 'page' : plain;
 }

@@ -1,0 +1,28 @@
+/** A word being typed, and what it may become. */
+export interface Completion {
+  /** Where the word begins and ends in the text. */
+  readonly start: number;
+  readonly end: number;
+  /** The names it may become, best first. */
+  readonly names: readonly string[];
+}
+
+/** Names that are offered at once. */
+const OFFERED_MOST = 8;
+
+/**
+ * The names that the word at the caret may become: those that begin with it, then those that contain it. A word that
+ * is complete, or that nothing fits, is offered nothing.
+ */
+export function complete(text: string, caret: number, names: readonly string[]): Completion | undefined {
+  const start = caret - (/[A-Za-z_][\w.]*$/.exec(text.slice(0, caret))?.[0].length ?? 0);
+  const end = caret + (/^[\w.]*/.exec(text.slice(caret))?.[0].length ?? 0);
+  const word = text.slice(start, caret).toLowerCase();
+  if (word === '') return undefined;
+  const begins = names.filter((name) => name.toLowerCase().startsWith(word));
+  const contains = names.filter((name) => !begins.includes(name) && name.toLowerCase().includes(word));
+  const found = [...new Set([...begins, ...contains])].slice(0, OFFERED_MOST);
+  return found.length === 0 || (found.length === 1 && found[0] === text.slice(start, end))
+    ? undefined
+    : { start, end, names: found };
+}
