@@ -69,6 +69,48 @@ journey(
   },
 );
 
+journey('Home and End turn a knob to the ends it states, and the whole of every label is seen', async ({ page }) => {
+  await openExample(page, 'Axle counter');
+  const knob = page.getByRole('slider', { name: 'R1 resistance' });
+  await knob.waitFor();
+  const stated = async (name: string): Promise<number> => Number(await knob.getAttribute(`aria-value${name}`));
+  const [least, greatest] = [await stated('min'), await stated('max')];
+  await knob.press('End');
+  await expect.poll(() => stated('now')).toBe(greatest);
+  expect(await knob.getAttribute('aria-valuetext')).toMatch(/^100.MΩ$/u);
+  await knob.press('ArrowRight');
+  expect(await stated('now')).toBe(greatest);
+  await knob.press('Home');
+  await expect.poll(() => stated('now')).toBe(least);
+  expect([await stated('min'), await stated('max')]).toEqual([least, greatest]);
+
+  const cut = await page.locator('tt-tray tt-knob').evaluateAll((knobs) =>
+    knobs.flatMap((each) => {
+      const tape = each.shadowRoot?.querySelector('.tape');
+      const box = tape?.getBoundingClientRect();
+      return [...(tape?.querySelectorAll('text') ?? [])]
+        .filter((text) => {
+          const { left, right } = text.getBoundingClientRect();
+          return box === undefined || left < box.left || right > box.right;
+        })
+        .map((text) => text.textContent);
+    }),
+  );
+  expect(cut).toEqual([]);
+});
+
+journey('tray and circuit in hand name the board they belong to', async ({ page }) => {
+  await openExample(page, 'Axle counter');
+  await lookAtEverything(page);
+  await untilComputed(page);
+  const tray = page.getByRole('region', { name: 'Knobs' });
+  const circuit = page.getByRole('complementary', { name: 'Circuit in hand' });
+  expect(await tray.getByRole('heading').first().innerText()).toMatch(/coaches$/);
+  await page.locator('tt-cell#stop_look').getByRole('slider').focus();
+  await expect.poll(() => tray.getByRole('heading').first().innerText()).toMatch(/stopped$/);
+  expect(await circuit.getByRole('heading').first().innerText()).toMatch(/stopped$/);
+});
+
 journey('a value that cannot be used says so at its field; the rest of the page goes on', async ({ page }) => {
   await openExample(page, 'Axle counter');
   await lookAtEverything(page);

@@ -84,6 +84,32 @@ journey(
   },
 );
 
+journey('names and units are never put in capitals, where ms would become MS', async ({ page }) => {
+  const inCapitals = () =>
+    page.evaluate(() => {
+      const found: string[] = [];
+      const read = (node: Node): void => {
+        if (node instanceof Text && node.parentElement !== null) {
+          const text = node.data.trim();
+          if (text !== '' && getComputedStyle(node.parentElement).textTransform !== 'none') found.push(text);
+        }
+        const root = node instanceof Element ? (node.shadowRoot ?? node) : node;
+        if (!(node instanceof HTMLStyleElement)) root.childNodes.forEach(read);
+      };
+      read(document.body);
+      return found;
+    });
+  // Digits, capitals and the names of this page's board.
+  const written = /\d|[A-Z]|coaches|timing|fernhollow/;
+  expect((await inCapitals()).filter((text) => written.test(text))).toEqual([]);
+  await openExample(page, 'Axle counter');
+  await lookAtEverything(page);
+  await untilComputed(page);
+  const found = await inCapitals();
+  expect(found.length).toBeGreaterThan(3);
+  expect(found.filter((text) => written.test(text))).toEqual([]);
+});
+
 journey('the theme is chosen by hand and kept for the next visit', async ({ page }) => {
   const ground = () => page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
   const light = await ground();

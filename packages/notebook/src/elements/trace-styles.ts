@@ -8,13 +8,17 @@ export const traceStyles = css`
     cursor: crosshair;
     border-radius: 3px;
   }
+  /* Beside the title of the axis, where nothing moves when it comes and goes: a click that follows must not miss. */
   .hint {
+    position: absolute;
+    left: 0;
+    bottom: -0.1rem;
     font-size: var(--small);
     color: var(--quiet);
-    display: none;
+    visibility: hidden;
   }
-  .chart:focus-visible .hint {
-    display: block;
+  .chart:focus-visible .hint:not(.narrow) {
+    visibility: visible;
   }
   .axis-grip {
     fill: transparent;

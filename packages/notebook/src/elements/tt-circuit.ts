@@ -6,6 +6,7 @@ import { laneTitle } from '../chart/analog-lane.ts';
 import { type CursorState, cursorState, timeInside, type TimerReadout } from '../chart/cursor.ts';
 import { comparatorWords, intervalWords, triggerWords } from '../chart/words.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
+import type { BoardPlace } from '../runtime/board-place.ts';
 import { instantRequest } from '../runtime/detail.ts';
 import type { Drawing } from '../schematic/drawing.ts';
 import { type LampState, lampStates } from '../schematic/lamps.ts';
@@ -62,8 +63,8 @@ export class CircuitInHand extends LitElement {
   /** Seconds. */
   @property({ attribute: false }) cursor: number | undefined;
   @property({ attribute: false }) chosenPart: string | undefined;
-  /** What the board is linked to, a sentence for each link. */
-  @property({ attribute: false }) links: readonly string[] = [];
+  /** The board in hand among those of its page. */
+  @property({ attribute: false }) place: BoardPlace | undefined;
   private drawings: readonly Drawing[] = [];
 
   private readonly moment = new DetailController(this);
@@ -79,17 +80,19 @@ export class CircuitInHand extends LitElement {
   }
 
   protected override render(): TemplateResult {
-    const { board, trace, cursor } = this;
+    const { board, place, trace, cursor } = this;
     const state =
       trace === undefined || cursor === undefined ? undefined : cursorState(trace, cursor, this.moment.answer);
     const lamps = board === undefined ? [] : lampStates(board.parts, state?.exact?.currents ?? {});
     return html`<h2 class="margin-word">
-        circuit in hand${board === undefined ? nothing : html`: <span class="as-written">${board.board}</span>`}
+        circuit in hand${place === undefined ? nothing : html` <span class="as-written">${place.board}</span>`}
       </h2>
-      ${this.links.map((link) => html`<p class="small quiet">${link}</p>`)}
+      ${(place?.links ?? []).map((link) => html`<p class="small quiet">${link}</p>`)}
       ${
         board === undefined
-          ? html`<p class="quiet">No circuit yet.</p>`
+          ? html`<p class="quiet">
+              ${place === undefined ? 'No circuit yet.' : 'Nothing to draw: the page has no list of parts of this board.'}
+            </p>`
           : html`<div class="drawings" aria-busy=${this.moment.isWaiting}>
                 ${this.drawings.map(
                   (drawing) =>

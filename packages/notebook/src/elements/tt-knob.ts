@@ -1,6 +1,7 @@
 import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
 import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import { knobReach } from '../edit/knob-reach.ts';
 import { type KnobScale, knobScale } from '../edit/knob-scale.ts';
 import { type KnobTick, knobTicks } from '../edit/knob-ticks.ts';
 import { fileText } from '../runtime/board-view.ts';
@@ -15,13 +16,15 @@ const PIXELS_PER_DECADE = 168;
 const PIXELS_PER_STEP = 14;
 /** A pointer that moves less than this is a tap, which turns to the value under it (pixels). */
 const TAP = 4;
+/** Room of one character of a label on the tape (pixels). */
+const CHARACTER = 6.6;
 /** One key press turns a free value by this share of itself. */
 const FREE_STEP = 0.01;
 
 /**
- * A knob: a tape of values that is pulled past a fixed pointer, endless in both directions. It rests on preferred
- * values; with Shift (or with `free`) it stands anywhere. Arrow keys turn by one value, Page keys by ten, Home goes
- * back to the value the document was opened with.
+ * A knob: a tape of values that is pulled past a fixed pointer. It rests on preferred values; with Shift (or with
+ * `free`) it stands anywhere. Arrow keys turn by one value, Page keys by ten, Home and End to the ends of the tape; a
+ * button goes back to the value the document was opened with.
  */
 export class Knob extends LitElement {
   static override styles = [
@@ -65,7 +68,7 @@ export class Knob extends LitElement {
         touch-action: pan-y;
         user-select: none;
         border-radius: 4px;
-        mask-image: linear-gradient(to right, transparent, black 14%, black 86%, transparent);
+        mask-image: linear-gradient(to right, transparent, black 5%, black 95%, transparent);
       }
       .tape:active {
         cursor: grabbing;
@@ -177,17 +180,17 @@ export class Knob extends LitElement {
     const reach = (middle + 20) / this.pixelsPerTurn;
     const from = scale.at(scale.position(value) - reach);
     const until = scale.at(scale.position(value) + reach);
-    const greatest = Number.isFinite(scale.greatest) ? scale.greatest : Math.max(value, this.nominal ?? 0) * 10;
+    const { least, greatest } = this.reach(value);
     return html`<div class="frame">
       <div
         class="tape"
         role="slider"
         tabindex="0"
         aria-label=${this.label}
-        aria-valuemin=${plainNumber(Number.isFinite(scale.least) ? scale.least : -greatest)}
+        aria-valuemin=${plainNumber(least)}
         aria-valuemax=${plainNumber(greatest)}
         aria-valuenow=${plainNumber(value)}
-        aria-valuetext=${formatQuantity(value, this.unit)}
+        aria-valuetext=${formatQuantity(value, this.unit, { exact: true })}
         @keydown=${this.key}
         @blur=${this.settle}
         @pointerdown=${this.grab}
@@ -196,7 +199,7 @@ export class Knob extends LitElement {
         @pointercancel=${this.drop}
       >
         <svg width=${width} height=${TAPE_HEIGHT} viewBox="0 0 ${width} ${TAPE_HEIGHT}" aria-hidden="true">
-          ${knobTicks(scale, this.unit, from, until).map((tick) => tickMark(tick, x(tick.value)))}
+          ${knobTicks(scale, this.unit, from, until).map((tick) => tickMark(tick, x(tick.value), width))}
           ${
             this.nominal === undefined
               ? nothing
@@ -217,7 +220,14 @@ export class Knob extends LitElement {
     this.dispatchEvent(new SettleEvent());
   };
 
-  private turnTo(value: number): void {
+  /** How far the knob can be turned from where it stands. */
+  private reach(value: number): { least: number; greatest: number } {
+    return knobReach(this.scale, this.nominal ?? value, value);
+  }
+
+  private turnTo(wanted: number): void {
+    const { least, greatest } = this.reach(this.value ?? wanted);
+    const value = Math.min(greatest, Math.max(least, wanted));
     if (value === (this.pending ?? this.value)) return;
     this.pending = value;
     this.change(fileText(value, this.unit), true);
@@ -227,8 +237,10 @@ export class Knob extends LitElement {
     const from = this.pending ?? this.value;
     const turns = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
     const turn = turns[event.key as keyof typeof turns] as number | undefined;
-    if (event.key === 'Home') this.reset();
-    else if (turn === undefined || from === undefined) return;
+    if (from === undefined) return;
+    if (event.key === 'Home') this.turnTo(this.reach(from).least);
+    else if (event.key === 'End') this.turnTo(this.reach(from).greatest);
+    else if (turn === undefined) return;
     else if (event.shiftKey || this.free) this.turnTo(this.freely(from, turn));
     else this.turnTo(this.scale.step(from, turn));
     event.preventDefault();
@@ -278,9 +290,12 @@ export class Knob extends LitElement {
   }
 }
 
-function tickMark(tick: KnobTick, x: number): SVGTemplateResult {
+/** A tick with its label, unless the edge of the tape would cut the label off. */
+function tickMark(tick: KnobTick, x: number, width: number): SVGTemplateResult {
+  const half = ((tick.label?.length ?? 0) * CHARACTER) / 2 + 4;
+  const whole = x - half >= 0 && x + half <= width;
   return svg`<line x1=${x} x2=${x} y1="8" y2=${tick.label === undefined ? 14 : 19} />
-    ${tick.label === undefined ? nothing : svg`<text x=${x} y="31">${tick.label}</text>`}`;
+    ${tick.label === undefined || !whole ? nothing : svg`<text x=${x} y="31">${tick.label}</text>`}`;
 }
 
 function rounded(value: number, digits: number): number {

@@ -33,6 +33,15 @@ import type { LaneTool } from './tt-lane-tools.ts';
 const KEY_STEP = 1 / 400;
 /** Columns for every pixel that a detail is drawn in. */
 const COLUMNS_PER_PIXEL = 2;
+/** The keys of the tools that change the view. */
+const toolKeys: Readonly<Record<string, LaneTool>> = {
+  '+': 'closer',
+  '=': 'closer',
+  '-': 'wider',
+  ',': 'earlier',
+  '.': 'later',
+  '0': 'whole',
+};
 /** A run in which more happens than this is long: its overview is shown even while all of it is looked at. */
 const LONG_RUN = 80;
 
@@ -116,6 +125,7 @@ export class Trace extends LitElement {
         aria-valuemax=${plainNumber(trace.until)}
         aria-valuenow=${plainNumber(time?.time ?? trace.from)}
         aria-valuetext=${time === undefined ? 'not set' : cursorWords(time, digits)}
+        aria-describedby="keys"
         aria-busy=${this.detail.isWaiting || this.moment.isWaiting}
         @keydown=${this.key}
         @pointerdown=${this.gestures.down}
@@ -137,9 +147,12 @@ export class Trace extends LitElement {
           ${time === undefined ? nothing : cursorMark(scene, time, digits)}
           ${scene.lanes.map((lane) => laneLabel(lane, scene, time))} ${this.mark(scene)}
         </svg>
-        <p class="hint" aria-hidden="true">
-          arrow keys move the cursor, page keys go from event to event; plus and minus look closer and wider, comma and
-          full stop earlier and later, 0 at the whole run
+        <p class="hint ${scene.narrow ? 'narrow' : ''}" aria-hidden="true">
+          arrow and page keys move the cursor; + − , . 0 the view
+        </p>
+        <p id="keys" class="unseen">
+          Arrow keys move the cursor, page keys go from event to event. Plus and minus look closer and wider, comma and
+          full stop earlier and later, 0 at the whole run.
         </p>
       </div>
       ${
@@ -220,16 +233,8 @@ export class Trace extends LitElement {
       PageDown: () => eventTimes(trace).find((time) => time > now),
       PageUp: () => eventTimes(trace).findLast((time) => time < now),
     };
-    const tools: Record<string, LaneTool> = {
-      '+': 'closer',
-      '=': 'closer',
-      '-': 'wider',
-      ',': 'earlier',
-      '.': 'later',
-      '0': 'whole',
-    };
     const move = target[event.key];
-    const tool = tools[event.key];
+    const tool = toolKeys[event.key];
     if (move === undefined && tool === undefined) return;
     event.preventDefault();
     if (tool !== undefined) this.use(tool);
@@ -243,27 +248,17 @@ export class Trace extends LitElement {
     const inView = this.cursor !== undefined && this.cursor >= view.from && this.cursor <= view.until;
     const about = inView ? (this.cursor ?? 0) : (view.from + view.until) / 2;
     const by = PAN_STEP * (view.until - view.from);
-    switch (tool) {
-      case 'closer':
-        this.look(zoomed(view, trace, about, ZOOM_STEP));
-        return undefined;
-      case 'wider':
-        this.look(zoomed(view, trace, about, 1 / ZOOM_STEP));
-        return undefined;
-      case 'earlier':
-        this.look(panned(view, trace, -by));
-        return undefined;
-      case 'later':
-        this.look(panned(view, trace, by));
-        return undefined;
-      case 'whole':
-        this.look(undefined);
-        return undefined;
-      case 'csv':
-        return cellCsv(this.cell, this.drawn(trace))[0]?.text;
-      case 'svg':
-        return this.svgText(trace);
-    }
+    if (tool === 'csv') return cellCsv(this.cell, this.drawn(trace))[0]?.text;
+    if (tool === 'svg') return this.svgText(trace);
+    const views: Record<Exclude<LaneTool, 'csv' | 'svg'>, () => Window> = {
+      closer: () => zoomed(view, trace, about, ZOOM_STEP),
+      wider: () => zoomed(view, trace, about, 1 / ZOOM_STEP),
+      earlier: () => panned(view, trace, -by),
+      later: () => panned(view, trace, by),
+      whole: () => trace,
+    };
+    this.look(views[tool]());
+    return undefined;
   }
 
   private idleTools(trace: TraceResult, view: Window): ReadonlySet<LaneTool> {

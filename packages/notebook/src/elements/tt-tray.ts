@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import type { BoardPlace } from '../runtime/board-place.ts';
 import type { TrayKnob } from '../runtime/tray-knobs.ts';
 import { shared } from '../styles/shared.ts';
 import { EditEvent } from './events.ts';
@@ -53,6 +54,16 @@ export class Tray extends LitElement {
       .choice {
         display: none;
       }
+      .side .margin-word {
+        max-width: 9rem;
+        overflow: hidden;
+        text-overflow: ellipsis;
+        white-space: nowrap;
+      }
+      .none .margin-word {
+        display: inline;
+        margin-right: 1rem;
+      }
       @media (max-width: 60rem) {
         :host {
           padding: 0.4rem 1rem 0.35rem;
@@ -60,7 +71,7 @@ export class Tray extends LitElement {
         .row {
           display: block;
         }
-        .side .margin-word,
+        .side .word,
         .knobs tt-knob:not(.front) {
           display: none;
         }
@@ -93,11 +104,19 @@ export class Tray extends LitElement {
         }
         .side {
           padding: 0;
+          display: flex;
+          gap: 0.8rem;
+          align-items: center;
+        }
+        .side .margin-word {
+          max-width: 7rem;
         }
       }
     `,
   ];
 
+  /** The board the knobs belong to. */
+  @property({ attribute: false }) place: BoardPlace | undefined;
   @property({ attribute: false }) knobs: readonly TrayKnob[] = [];
   @property({ attribute: false }) chosenPart: string | undefined;
   @state() private free = false;
@@ -110,8 +129,13 @@ export class Tray extends LitElement {
   }
 
   protected override render(): TemplateResult | typeof nothing {
-    const { knobs } = this;
-    if (knobs.length === 0) return nothing;
+    const { knobs, place } = this;
+    if (place === undefined) return nothing;
+    if (knobs.length === 0) {
+      return html`<p class="none quiet small">
+        ${this.heading(place)} No value of this board is named as a knob; each can be typed in its list of parts.
+      </p>`;
+    }
     const front = knobs.some((knob) => knob.name === this.front) ? this.front : knobs[0]?.name;
     return html`<div class="row">
       <div class="bar">
@@ -124,7 +148,7 @@ export class Tray extends LitElement {
           )}
         </div>
         <div class="side">
-          <h2 class="margin-word">knobs</h2>
+          ${this.heading(place)}
           <label title="Shift does the same while it is held">
             <input type="checkbox" .checked=${!this.free} @change=${this.toggle} />
             preferred
@@ -151,6 +175,13 @@ export class Tray extends LitElement {
         )}
       </div>
     </div>`;
+  }
+
+  /** Names the board where the page has more than one. */
+  private heading({ board, isOnly }: BoardPlace): TemplateResult {
+    return html`<h2 class="margin-word">
+      <span class="word">knobs</span>${isOnly ? nothing : html` <span class="as-written">${board}</span>`}
+    </h2>`;
   }
 
   private turn(knob: TrayKnob, text: string, turning: boolean): void {

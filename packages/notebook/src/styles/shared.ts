@@ -80,6 +80,12 @@ export const shared = css`
     text-transform: uppercase;
     color: var(--quiet);
   }
+  /* Names and units mean something else in capitals: ms is a time, MS is not. */
+  .as-written {
+    text-transform: none;
+    letter-spacing: normal;
+    font-size: var(--small);
+  }
   .quiet {
     color: var(--quiet);
   }
