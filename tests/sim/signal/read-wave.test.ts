@@ -22,6 +22,7 @@ const points = {
 
 const pulsesExample = '{ "shape": "pulses", "period": "150 ms", "width": "8 ms", "rest": "12 V", "pulse": "0 V" }';
 const squareExample = '{ "shape": "square", "frequency": "2 Hz", "high": "6 V", "low": "0 V" }';
+const sineExample = '{ "shape": "sine", "frequency": "50 Hz", "amplitude": "2 V", "offset": "3 V" }';
 const pointsExample = '{ "shape": "points", "points": [[0, 0], ["2 s", "6 V"]], "between": "lines" }';
 
 describe('readWave(input) gives', () => {
@@ -53,6 +54,10 @@ describe('readWave(input) gives', () => {
     [
       { shape: 'square', frequency: '2 Hz', high: '6 V', low: '0 V' },
       { shape: 'square', frequency: 2, duty: 0.5, high: 6, low: 0, delay: 0 },
+    ],
+    [
+      { shape: 'sine', frequency: '50 Hz', amplitude: '2 V', offset: '3 V' },
+      { shape: 'sine', frequency: 50, amplitude: 2, offset: 3, phase: 0 },
     ],
     [
       { ...square, duty: '25 %', delay: 2 },
@@ -103,12 +108,27 @@ describe('readWave(input) refuses', () => {
         'must be an object with a shape; got a list or an object. Write for example { "shape": "constant", "level": "5 V" }.',
       ],
     ],
-    [{}, ['.shape must be one of constant, pulses, square, points; got nothing. Choose one of these.']],
-    [{ shape: 'sine' }, ['.shape must be one of constant, pulses, square, points; got "sine". Choose one of these.']],
-    [{ shape: 'pulse' }, ['.shape must be one of constant, pulses, square, points; got "pulse". Did you mean pulses?']],
+    [{}, ['.shape must be one of constant, pulses, square, sine, points; got nothing. Choose one of these.']],
+    [
+      { shape: 'wave' },
+      ['.shape must be one of constant, pulses, square, sine, points; got "wave". Choose one of these.'],
+    ],
+    [
+      { shape: 'sine', frequency: 0, amplitude: -1, phase: '1 V' },
+      [
+        `.frequency must be above 0 Hz; got 0 Hz. ${range}`,
+        `.amplitude must be at least 0 V; got -1 V. ${range}`,
+        `.offset must be given; got nothing. Write for example ${sineExample}.`,
+        '.phase must be an angle; got "1 V", a voltage. Write for example 1.5 rad or 250 mrad.',
+      ],
+    ],
+    [
+      { shape: 'pulse' },
+      ['.shape must be one of constant, pulses, square, sine, points; got "pulse". Did you mean pulses?'],
+    ],
     [
       { shape: 'constructor' },
-      ['.shape must be one of constant, pulses, square, points; got "constructor". Choose one of these.'],
+      ['.shape must be one of constant, pulses, square, sine, points; got "constructor". Choose one of these.'],
     ],
     [
       { shape: 'constant' },

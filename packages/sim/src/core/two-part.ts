@@ -30,3 +30,15 @@ export function addTwoPart(a: TwoPart, b: TwoPart): TwoPart {
   const sum = addExactly(a.high, b.high);
   return addExactly(sum.high, sum.low + a.low + b.low);
 }
+
+/** A two-part number divided by a double. */
+export function dividedBy(numerator: TwoPart, divisor: number): TwoPart {
+  const high = numerator.high / divisor;
+  const product = multiplyExactly(high, divisor);
+  return addExactly(high, (numerator.high - product.high - product.low + numerator.low) / divisor);
+}
+
+/** Whether a is greater than b; both as sums and products give them, the low part less than the spacing of the high one. */
+export function isAfter(a: TwoPart, b: TwoPart): boolean {
+  return a.high > b.high || (a.high === b.high && a.low > b.low);
+}

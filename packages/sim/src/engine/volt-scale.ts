@@ -23,6 +23,8 @@ function levelsOf(wave: Wave): readonly number[] {
       return [wave.rest, wave.pulse];
     case 'square':
       return [wave.low, wave.high];
+    case 'sine':
+      return [wave.offset - wave.amplitude, wave.offset + wave.amplitude];
     case 'points':
       return wave.points.map(([, value]) => value);
   }

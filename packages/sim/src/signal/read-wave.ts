@@ -33,6 +33,15 @@ const shapes: ReadonlyMap<string, readonly Member[]> = new Map([
     ],
   ],
   [
+    'sine',
+    [
+      { name: 'frequency', read: quantity('Hz', { above: 0 }) },
+      { name: 'amplitude', read: quantity('V', { atLeast: 0 }) },
+      { name: 'offset', read: quantity('V') },
+      { name: 'phase', read: quantity('rad'), default: 0 },
+    ],
+  ],
+  [
     'points',
     [
       { name: 'points', read: readPoints },
@@ -45,7 +54,7 @@ const readShape = choice([...shapes.keys()]);
 
 /**
  * Reads a wave as it stands in a file into a {@link Wave}: voltages, one of the shapes `constant`, `pulses`, `square`,
- * `points`. All faults are found at once; unknown fields are refused by name. Never throws.
+ * `sine`, `points`. All faults are found at once; unknown fields are refused by name. Never throws.
  */
 export const readWave: FieldReader = (input) => {
   if (!isObject(input)) {
@@ -86,6 +95,8 @@ function exampleOf(shape: unknown): string {
       return '{ "shape": "pulses", "period": "150 ms", "width": "8 ms", "rest": "12 V", "pulse": "0 V" }';
     case 'square':
       return '{ "shape": "square", "frequency": "2 Hz", "high": "6 V", "low": "0 V" }';
+    case 'sine':
+      return '{ "shape": "sine", "frequency": "50 Hz", "amplitude": "2 V", "offset": "3 V" }';
     case 'points':
       return '{ "shape": "points", "points": [[0, 0], ["2 s", "6 V"]], "between": "lines" }';
     default:

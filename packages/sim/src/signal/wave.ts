@@ -22,6 +22,15 @@ export type Wave =
       readonly delay: number;
     }
   | {
+      /** `offset + amplitude sin(2 pi frequency t + phase)`, in 84 straight lines a period (see `signal/chords.ts`). */
+      readonly shape: 'sine';
+      readonly frequency: number;
+      readonly amplitude: number;
+      readonly offset: number;
+      /** In radians. */
+      readonly phase: number;
+    }
+  | {
       /** Times ascend (equal times make a jump); first and last value hold outside. */
       readonly shape: 'points';
       readonly points: readonly (readonly [time: number, value: number])[];
