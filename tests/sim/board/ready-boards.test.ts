@@ -123,6 +123,16 @@ describe('rules of thumb against the engine', () => {
     expect(apart(read['lowest'], textbook['pull'])).toBeLessThan(1e-9);
   });
 
+  test.each(boards)('$name: every rule names the reading that gives the same number', ({ name, textbook }) => {
+    // Of the astable, what comes after the first charge from 0 V.
+    const from = name === 'astable' ? '3 s' : '0 s';
+    const take = Object.fromEntries(textbook.map((rule) => [rule.name, rule.reading]));
+    const cell = { id: 'n', kind: 'reading', board: 'b', from, until: '20 s', take };
+    const { values } = resultOf(computed(documentOf({ b: { ready: name, values: ideal } }, [cell])), 'n', 'reading');
+    const rules = held(name, ideal, '20 s', take).textbook;
+    for (const { name: rule } of textbook) expect(apart(values[rule], rules[rule]), rule).toBeLessThan(2e-3);
+  });
+
   test('touch switch: 10 MΩ of pull-up is overruled at once, 1 MΩ is not', () => {
     // Divider rule: V (R3 + Rskin) / (R2 + R3 + Rskin) must be below V / 3, so R2 above 2 (R3 + Rskin) = 2.02 MΩ (derived).
     const rings = (pullUp: string): unknown =>

@@ -87,6 +87,20 @@ describe('timeText(time)', () => {
   });
 });
 
+describe('readings as text', () => {
+  test('have what the textbook says of the same number beside them', async () => {
+    const take = { width: 'width(out)', ratio: 'ratio( out,in )', top: 'peak(timing)', stop: 'width(in, 20 V)' };
+    const text = await printed({ counter: { ready: 'frequency divider', values: ideal } }, [
+      { id: 'circuit', kind: 'board', board: 'counter' },
+      { id: 'numbers', kind: 'reading', board: 'counter', until: '6 s', take },
+    ]);
+    // R C ln 3 = 68 kΩ · 4.7 µF · 1.0986 = 351 ms; with 1.1 it is 352 ms, 2.3 spacings of 150 ms.
+    expect(text).toContain('  width  351 ms    width(out), by the textbook 352 ms\n');
+    expect(text).toContain('  ratio  3         ratio( out,in ), by the textbook 3\n');
+    expect(text).toContain('  top    8.00 V    peak(timing)\n');
+  });
+});
+
 describe('what concerns a whole board', () => {
   const hot = {
     parts: [

@@ -63,6 +63,7 @@ export const frequencyDivider: ReadyBoard = {
       unit: null,
       source:
         'pulses during the interval are ignored: TI SLFS022A (Sept 2000), p. 12; (n - 1) Tin < T < n Tin follows from it',
+      reading: 'ratio(out, in)',
       uses: ['R1.resistance', 'C1.capacitance', 'G1.wave.period'],
       rule: (resistance, capacitance, period) => Math.floor((1.1 * resistance * capacitance) / period) + 1,
     },

@@ -6,6 +6,7 @@ export const intervalRule: Prediction = {
   formula: 'T = 1.1 · R1 · C1',
   unit: 's',
   source: 'TI SLFS022I (Sept 2014), p. 10',
+  reading: 'width(out)',
   uses: ['R1.resistance', 'C1.capacitance'],
   rule: (resistance, capacitance) => 1.1 * resistance * capacitance,
 };

@@ -11,6 +11,8 @@ export interface Prediction {
   readonly unit: Unit | null;
   /** Where the rule comes from. */
   readonly source: string;
+  /** The reading of a run that gives the same number: `width(out)`. */
+  readonly reading: string;
   /** The values the rule needs, as part and field: `R1.resistance`, `G1.wave.period`. */
   readonly uses: readonly string[];
   /**
@@ -47,6 +49,8 @@ export interface PredictedValue {
   readonly value: number | null;
   readonly unit: Unit | null;
   readonly source: string;
+  /** The reading of a run that gives the same number. */
+  readonly reading: string;
 }
 
 /**
@@ -56,12 +60,12 @@ export interface PredictedValue {
  * @returns one row a rule; `value` is `null` where a value is missing or the rule gives none.
  */
 export function predictBoard(board: ReadyBoard, circuit: Circuit): PredictedValue[] {
-  return board.textbook.map(({ name, formula, unit, source, uses, rule }) => {
+  return board.textbook.map(({ name, formula, unit, source, reading, uses, rule }) => {
     const values = uses.map((path) => numberAt(circuit, path));
     const found = values.filter((value) => value !== undefined);
     const predicted = found.length === uses.length ? rule(...found) : null;
     const value = predicted !== null && Number.isFinite(predicted) ? predicted : null;
-    return { name, formula, value, unit, source };
+    return { name, formula, value, unit, source, reading };
   });
 }
 

@@ -64,6 +64,7 @@ export const touchSwitch: ReadyBoard = {
       formula: 'Vtrigger = V · (R3 + Rskin) / (R2 + R3 + Rskin), at the instant of the touch; below V / 3 it triggers',
       unit: 'V',
       source: 'voltage divider against a body still at 0 V, derived',
+      reading: 'trough(touched)',
       uses: ['BT1.voltage', 'R2.resistance', 'R3.resistance', 'F1.resistance'],
       rule: (voltage, pullUp, series, skin) => (voltage * (series + skin)) / (pullUp + series + skin),
     },

@@ -66,7 +66,7 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
     case 'reading':
       return [
         `${key}: readings of ${result.board}, ${windowText(result)}`,
-        ...readingText(result),
+        ...readingText(result, told.boardNamed(result.board)),
         ...faultsText(told.newFaults(result), result.cautions),
       ];
     case 'map':

@@ -7,6 +7,11 @@ export class Told {
   readonly #faults = new Set<string>();
   readonly #errors = new Map<string, string>();
 
+  /** The board of this name, if its parts are listed. */
+  boardNamed(name: string): BoardResult | undefined {
+    return this.boards.find(({ board }) => board === name);
+  }
+
   /** Those faults of a board's parts that no cell above has told, whatever window it looked at. */
   newFaults({ board, faults }: { readonly board: string; readonly faults: readonly FaultRow[] }): FaultRow[] {
     return faults.filter(({ part, what, pin }) => {

@@ -86,6 +86,8 @@ export interface BoardResult {
     /** Null for plain numbers such as a ratio. */
     readonly unit: Unit | null;
     readonly source: string;
+    /** The reading of a run that gives the same number: `width(out)`. */
+    readonly reading: string;
   }[];
 }
 
