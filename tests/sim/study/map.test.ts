@@ -26,13 +26,14 @@ const plan: MapPlan = {
   x: { name: 'R1', unit: 'Ω', points: linearPoints(40e3, 130e3, 14), scale: 'linear' },
   y: { name: 'G1.wave.period', unit: 's', points: linearPoints(0.15, 0.45, 13), scale: 'linear' },
   readings: [parseReading('ratio(out, in)')],
-  window: { from: 0, until: 8 },
+  window: { from: 0, until: 5 },
   maxEvents: 1e6,
   timer: 'U1',
 };
 const capacitance = 4.7e-6;
 
-describe('mapStudy(plan, subject)', () => {
+// Times are for a machine that does other things as well.
+describe('mapStudy(plan, subject)', { timeout: 30_000 }, () => {
   const study = mapStudy(plan, counter());
   const outcome = runStudy(study);
 
@@ -88,11 +89,11 @@ describe('mapStudy(plan, subject)', () => {
     const { points, contours, share } = study.collect(new Map([[0, study.run(0)!]]));
     expect(share).toBe(0.25);
     const known = points.map((line) => line.filter((point) => point !== null).length);
-    expect(known).toEqual([...Array<number>(13).fill(13), 0]);
+    expect(known).toEqual([...Array<number>(9).fill(9), ...Array<number>(5).fill(0)]);
     expect(contours.length).toBeGreaterThan(1);
     for (const [x, y] of contours.flatMap(({ lines }) => lines.flat())) {
-      expect(x).toBeLessThanOrEqual(plan.x.points[12]!);
-      expect(y).toBeLessThanOrEqual(plan.y.points[12]!);
+      expect(x).toBeLessThanOrEqual(plan.x.points[8]!);
+      expect(y).toBeLessThanOrEqual(plan.y.points[8]!);
     }
     expect(study.run(1, { aborted: true })).toBeUndefined();
   });
@@ -108,7 +109,7 @@ describe('mapStudy(plan, subject)', () => {
   });
 });
 
-describe('mapStudy(plan, subject): where the capacitor has no time to empty', () => {
+describe('mapStudy(plan, subject): where the capacitor has no time to empty', { timeout: 30_000 }, () => {
   test('flags the points, draws their region, and explains one of them from its own run', () => {
     // 220 µF over 100 Ω take 22 ms for each factor of e: an interval that ends that short before a pulse leaves charge.
     const subject = counter({ C1: '220 µF', 'U1.with': { dischargeResistance: 100 }, 'G1.wave.width': '1 ms' });

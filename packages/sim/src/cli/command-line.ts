@@ -1,6 +1,9 @@
 import { parseArgs } from 'node:util';
 import { SEE_HELP } from './usage.ts';
 
+/** Most threads: more than any machine has use for. */
+const MOST_WORKERS = 256;
+
 /** What a command line asks for. */
 export type Command =
   | { readonly name: 'help' }
@@ -12,6 +15,8 @@ export type Command =
       readonly json: boolean;
       readonly csv?: string;
       readonly only?: readonly string[];
+      /** Threads for sweeps and maps; 0 for none beside the program itself. */
+      readonly workers: number;
     }
   | {
       readonly name: 'mistake';
@@ -42,7 +47,7 @@ export function readCommandLine(argv: readonly string[]): Command {
   if (file === undefined) return mistake(`${command}: FILE must be given; got nothing.`);
   if (more.length > 0) return mistake(`${command}: one FILE must be given; got ${positionals.length - 1}.`);
   if (command === 'check') {
-    const extra = (['json', 'csv', 'only'] as const).find((option) => values[option] !== undefined);
+    const extra = (['json', 'csv', 'only', 'workers'] as const).find((option) => values[option] !== undefined);
     if (extra !== undefined) return mistake(`check: --${extra} must be left out; it belongs to compute.`);
     return { name: 'check', file };
   }
@@ -52,10 +57,16 @@ export function readCommandLine(argv: readonly string[]): Command {
       `compute: --only must be followed by cell ids with commas between; got ${JSON.stringify(values.only)}.`,
     );
   if (values.csv === '') return mistake('compute: --csv must be followed by a folder; got an empty text.');
+  const workers = Number(values.workers ?? '0');
+  if (!/^\d+$/.test(values.workers ?? '0') || workers > MOST_WORKERS) {
+    const got = JSON.stringify(values.workers);
+    return mistake(`compute: --workers must be followed by a whole number from 0 to ${MOST_WORKERS}; got ${got}.`);
+  }
   return {
     name: 'compute',
     file,
     json,
+    workers,
     ...(values.csv === undefined ? {} : { csv: values.csv }),
     ...(only === undefined ? {} : { only }),
   };
@@ -71,6 +82,7 @@ function parse(argv: readonly string[]) {
       json: { type: 'boolean' },
       csv: { type: 'string' },
       only: { type: 'string' },
+      workers: { type: 'string' },
     },
   });
 }
@@ -79,7 +91,7 @@ function optionMistake(error: unknown): string {
   const words = error instanceof Error ? error.message : String(error);
   const unknown = /^Unknown option '([^']*)'/.exec(words);
   if (unknown !== null)
-    return `command line: options must be --json, --csv, --only, --help or --version; got ${unknown[1]}.`;
+    return `command line: options must be --json, --csv, --only, --workers, --help or --version; got ${unknown[1]}.`;
   const missing = /^Option '[^']*?(--\w+)[^']*' argument missing/.exec(words);
   if (missing !== null) return `command line: ${missing[1]} must be followed by a value; got nothing.`;
   // The first sentence says what is wrong; what follows is advice for programmers.

@@ -1,6 +1,8 @@
 import {
   type CellResult,
   computeDocument,
+  documentStudies,
+  type DocumentStudy,
   type DocumentResults,
   type Issue,
   loadDocument,
@@ -10,12 +12,13 @@ import type { Command } from './command-line.ts';
 import { openFile } from './open-file.ts';
 import type { Output } from './output.ts';
 import { pageText } from './page-text.ts';
+import { type JobOptions, runStudyJobs, type StudyJobs } from './study-jobs.ts';
 import { unusableFile } from './unusable.ts';
 import { writeCsv } from './write-csv.ts';
 
 /** Computes a document and prints it. @returns the exit status. */
 export async function computeCommand(command: Command & { name: 'compute' }, output: Output): Promise<number> {
-  const { file, json, csv, only } = command;
+  const { file, json, csv, only, workers } = command;
   const opened = await openFile(file);
   if (!opened.ok) return unusableFile(opened.unusable, json, output);
   const parsed = await loadDocument(opened.text);
@@ -23,10 +26,15 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
   if (unusable !== undefined || document === undefined) return unusableFile(unusable, json, output, file);
   const missing = only === undefined ? undefined : missingCell(only, document);
   if (missing !== undefined) return unusableFile(missing, json, output);
+  const chosen = { ...(only === undefined ? {} : { only }), ...(formulas === undefined ? {} : { formulas }) };
+  const studies = documentStudies(document, chosen);
+  const { jobs, signal } = await studied(studies, { text: opened.text, only, workers, onProgress: output.progress });
   const computed = computeDocument(document, {
-    ...(only === undefined ? {} : { only }),
-    ...(formulas === undefined ? {} : { formulas }),
-    ...(output.progress === undefined ? {} : { onProgress: output.progress }),
+    ...chosen,
+    jobs,
+    signal,
+    // With studies, what is left is over in a moment.
+    ...(output.progress === undefined || studies.length > 0 ? {} : { onProgress: output.progress }),
   });
   const inCells = new Set(Object.values(computed.results).flatMap(messagesOf));
   // Faults of boards and links that no cell looks at; of no concern when only some cells were asked for.
@@ -41,6 +49,25 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
   }
   for (const message of messages) output.message(message);
   return messages.length === 0 ? 0 : 1;
+}
+
+/** Runs the jobs of all studies; an interrupt (Ctrl-C) ends them early, a second one the program. */
+async function studied(
+  studies: readonly DocumentStudy[],
+  options: Pick<JobOptions, 'text' | 'only' | 'workers' | 'onProgress'>,
+): Promise<{ jobs: StudyJobs; signal: AbortSignal }> {
+  const stop = new AbortController();
+  if (studies.length === 0) return { jobs: new Map(), signal: stop.signal };
+  const interrupt = (): void => stop.abort();
+  process.once('SIGINT', interrupt);
+  try {
+    const known: StudyJobs = new Map();
+    const jobs = await runStudyJobs(studies, { ...options, known, shard: undefined, signal: stop.signal });
+    options.onProgress?.(1);
+    return { jobs, signal: stop.signal };
+  } finally {
+    process.off('SIGINT', interrupt);
+  }
 }
 
 /** One JSON object, one line a cell; `issues` only where a fault is in no cell that was computed. */

@@ -10,6 +10,7 @@ const DIGITS = 3;
 
 /** A map as a table, the highest y on top, and what was found in words. */
 export function mapText({ vary, x, y, z, uneven, unit, contours, sentence }: MapResult): string[] {
+  if (z.every((line) => line.every((value) => value === null))) return paragraph(sentence, '  ');
   const columns = thinned(x.length, SHOWN_COLUMNS);
   const rows = thinned(y.length, SHOWN_ROWS).toReversed();
   const table = rows.map((row) => [

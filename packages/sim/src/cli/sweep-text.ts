@@ -10,6 +10,7 @@ const MARK_DIGITS = 10;
 
 /** A sweep as a table, its marks, and what was found in words. */
 export function sweepText({ vary, x, series, fates, marks, sentence }: SweepResult): string[] {
+  if (x.length === 0) return paragraph(sentence, '  ');
   const head = [vary.value, ...series.map(({ name }) => name), ...(fates === null ? [] : [`fates at ${fates.timer}`])];
   const shown = thinned(x.length);
   const rows = shown.map((index) => [

@@ -1,12 +1,16 @@
 /** What `--help` prints. */
 export const USAGE = `Computes experiments with timer circuits from notebook documents (*.tt.json).
 
-  two-thirds compute FILE [--json] [--csv DIR] [--only ID,...]
+  two-thirds compute FILE [--json] [--csv DIR] [--only ID,...] [--workers N]
       Compute every cell of the page and print it.
       --json         print one JSON object instead of text
       --csv DIR      also write the tables of every cell as CSV files into DIR,
                      over files of the same name
       --only ID,...  only these cells
+      --workers N    run sweeps and maps in N threads; the results are the same
+                     for any N
+
+      Ctrl-C ends a sweep or map early and prints what it has.
 
   two-thirds check FILE
       Read the file and report what is wrong with it, without computing.

@@ -10,7 +10,7 @@ import type { Subject } from './subject.ts';
 import type { Unit } from '../quantity/index.ts';
 
 /** Cells that a job covers along each axis. */
-const TILE = 12;
+const TILE = 8;
 /** How closely boundaries are found along the lines of the grid (share of the place), and how many between two points. */
 const SEARCH = { precision: 1e-6, most: 16 };
 

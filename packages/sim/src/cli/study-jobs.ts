@@ -1,0 +1,104 @@
+import { extname } from 'node:path';
+import { Worker } from 'node:worker_threads';
+import type { DocumentStudy } from '../document/index.ts';
+import type { JobAnswer, JobOrder } from './study-worker.ts';
+
+/** What the jobs of each study gave, by cell and number. */
+export type StudyJobs = Map<string, Map<number, unknown>>;
+
+/** How the jobs of a document's studies are run. */
+export interface JobOptions {
+  /** Text of the document, which every thread reads for itself. */
+  readonly text: string;
+  readonly only: readonly string[] | undefined;
+  /** Threads beside this one; without any, jobs are run here, one after the other. */
+  readonly workers: number;
+  /** Jobs that need not be run. */
+  readonly known: StudyJobs;
+  /** Part `part` of `parts`: only jobs whose number leaves `part - 1` when divided by `parts`. */
+  readonly shard: { readonly part: number; readonly parts: number } | undefined;
+  readonly signal: AbortSignal;
+  readonly onProgress: ((share: number) => void) | undefined;
+}
+
+/**
+ * Runs the jobs of a document's studies and gives what there is when all are done or the signal is set off. What they give
+ * does not depend on the number of threads.
+ */
+export async function runStudyJobs(studies: readonly DocumentStudy[], options: JobOptions): Promise<StudyJobs> {
+  const { known, shard, signal, workers, onProgress } = options;
+  const done: StudyJobs = new Map(studies.map(({ id }) => [id, new Map(known.get(id) ?? [])]));
+  const orders = studies.flatMap(({ id, study }) =>
+    Array.from({ length: study.jobCount }, (_, index): JobOrder => ({ id, index })).filter(
+      ({ index }) =>
+        done.get(id)?.has(index) !== true && (shard === undefined || index % shard.parts === shard.part - 1),
+    ),
+  );
+  let count = 0;
+  const take = ({ id, index, job }: JobAnswer): void => {
+    if (job !== undefined) done.get(id)?.set(index, job);
+    count++;
+    onProgress?.(count / orders.length);
+  };
+  if (workers === 0) await runHere(studies, orders, signal, take);
+  else if (orders.length > 0) await runInThreads(orders, options, take);
+  return done;
+}
+
+/** Lets interrupts come in between jobs. */
+async function runHere(
+  studies: readonly DocumentStudy[],
+  orders: readonly JobOrder[],
+  signal: AbortSignal,
+  take: (answer: JobAnswer) => void,
+): Promise<void> {
+  const byId = new Map(studies.map(({ id, study }) => [id, study]));
+  for (const { id, index } of orders) {
+    await new Promise((resolve) => setImmediate(resolve));
+    if (signal.aborted) return;
+    take({ id, index, job: byId.get(id)?.run(index, signal) });
+  }
+}
+
+async function runInThreads(
+  orders: readonly JobOrder[],
+  { text, only, workers, signal }: JobOptions,
+  take: (answer: JobAnswer) => void,
+): Promise<void> {
+  // The built program is JavaScript, the sources are not: the thread's file has the ending of this one.
+  const file = new URL(`./study-worker${extname(import.meta.url)}`, import.meta.url);
+  const queue = orders[Symbol.iterator]();
+  const threads = Array.from(
+    { length: Math.min(workers, orders.length) },
+    () => new Worker(file, { workerData: { text, only } }),
+  );
+  try {
+    await Promise.all(threads.map((thread) => follow(thread, queue, signal, take)));
+  } finally {
+    await Promise.all(threads.map((thread) => thread.terminate()));
+  }
+}
+
+/** Gives a thread one job after the other until none is left. */
+function follow(
+  thread: Worker,
+  queue: Iterator<JobOrder>,
+  signal: AbortSignal,
+  take: (answer: JobAnswer) => void,
+): Promise<void> {
+  return new Promise((resolve, reject) => {
+    const next = (): void => {
+      const order = queue.next();
+      if (order.done === true || signal.aborted) resolve();
+      else thread.postMessage(order.value);
+    };
+    signal.addEventListener('abort', () => resolve(), { once: true });
+    thread.on('error', reject);
+    thread.on('message', (answer: JobAnswer) => {
+      if (signal.aborted) return;
+      take(answer);
+      next();
+    });
+    next();
+  });
+}

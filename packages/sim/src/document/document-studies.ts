@@ -1,0 +1,41 @@
+import type { FormulaParser } from '../formula/index.ts';
+import type { Study } from '../study/study.ts';
+import { checkBoards } from './board-table.ts';
+import { checkPage } from './check-page.ts';
+import { FormulaTable } from './formula-table.ts';
+import type { NotebookDocument } from './notebook-document.ts';
+import type { StudyResult } from './results.ts';
+import { isStudyCell, planStudy } from './study-cells.ts';
+
+/** A cell that computes many runs, as a study whose jobs can be run anywhere. */
+export interface DocumentStudy {
+  /** Key of the cell in results. */
+  readonly id: string;
+  readonly study: Study<unknown, StudyResult>;
+}
+
+/** What {@link documentStudies} may be told. */
+export interface DocumentStudiesOptions {
+  /** Ids of the cells wanted, all if not given. */
+  readonly only?: readonly string[];
+  /** What takes formulas apart, as for `computeDocument`. */
+  readonly formulas?: FormulaParser;
+  /** Events each run may have; as `computeDocument` if not given. */
+  readonly maxEvents?: number;
+}
+
+/**
+ * The cells of a document that compute many runs, in page order, those with faults left out. Their jobs may be run in any
+ * order, in several threads or on several machines; `computeDocument` makes results of them when they are given as `jobs`.
+ */
+export function documentStudies(document: NotebookDocument, options: DocumentStudiesOptions = {}): DocumentStudy[] {
+  const { only, formulas, maxEvents } = options;
+  const table = checkBoards(document);
+  const cells = checkPage(document.page, table, new FormulaTable(document.page, table, formulas));
+  return cells.flatMap((checked) => {
+    if (!checked.ok || !isStudyCell(checked.cell) || only?.includes(checked.key) === false) return [];
+    const board = table.boards.get(checked.cell.board);
+    if (board?.ok !== true) return [];
+    return [{ id: checked.key, study: planStudy(checked.cell, board, checked.at, maxEvents) }];
+  });
+}
