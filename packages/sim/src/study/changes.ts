@@ -7,12 +7,18 @@ export interface Change<Seen> {
 }
 
 /** How closely changes are found, and how many between two places. */
-export interface ChangeSearch {
+export interface ChangeSearch<Seen> {
   /** Largest width of the bracket of a change, as a share of its place. */
   readonly precision: number;
   /** Changes found between two places at most; there may be more. */
   readonly most: number;
+  /** Where what is seen at the start may end, if there is an idea: a good one saves most of the halving. */
+  readonly guess?: (seen: Seen) => number | undefined;
 }
+
+/** Steps away from a guess begin with this many times the precision, and grow by this factor. */
+const FIRST_STEP = 4;
+const GROWTH = 16;
 
 /**
  * Finds by bisection where something changes on the way from one place to another: first the end of what is at the start,
@@ -28,7 +34,7 @@ export function findChanges<Seen>(
   to: { readonly at: number; readonly seen: Seen },
   look: (at: number) => Seen | undefined,
   key: (seen: Seen) => string,
-  { precision, most }: ChangeSearch,
+  { precision, most, guess }: ChangeSearch<Seen>,
 ): Change<Seen>[] | undefined {
   const changes: Change<Seen>[] = [];
   const last = key(to.seen);
@@ -37,16 +43,34 @@ export function findChanges<Seen>(
     const before = key(start.seen);
     let below = start;
     let above = to;
+    /** Looks at a place between the two and moves one of them there: whether what is before has ended by then. */
+    const hasEnded = (at: number): boolean | undefined => {
+      const seen = look(at);
+      if (seen === undefined) return undefined;
+      const ended = key(seen) !== before;
+      if (ended) above = { at, seen };
+      else below = { at, seen };
+      return ended;
+    };
+    const guessed = guess?.(start.seen);
+    if (guessed !== undefined && guessed > below.at && guessed < above.at) {
+      const ended = hasEnded(guessed);
+      if (ended === undefined) return undefined;
+      for (let step = FIRST_STEP * precision * Math.abs(guessed); ; step *= GROWTH) {
+        const at = ended ? above.at - step : below.at + step;
+        if (!(at > below.at && at < above.at)) break;
+        const now = hasEnded(at);
+        if (now === undefined) return undefined;
+        if (now !== ended) break;
+      }
+    }
     for (;;) {
       const middle = below.at + (above.at - below.at) / 2;
       const width = above.at - below.at;
       if (width <= precision * Math.max(Math.abs(below.at), Math.abs(above.at))) break;
       // Neighbouring numbers have nothing between them.
       if (!(middle > below.at && middle < above.at)) break;
-      const seen = look(middle);
-      if (seen === undefined) return undefined;
-      if (key(seen) === before) below = { at: middle, seen };
-      else above = { at: middle, seen };
+      if (hasEnded(middle) === undefined) return undefined;
     }
     changes.push({ below: below.at, above: above.at, seenBelow: below.seen, seenAbove: above.seen });
     start = above;

@@ -1,6 +1,7 @@
 import { fateObserver } from '../measure/fates.ts';
 import type { Axis } from './axis.ts';
 import { findChanges } from './changes.ts';
+import { BoundaryTrack } from './boundary-track.ts';
 import { contoursOf, type MapContour } from './contours.ts';
 import { evaluate, type Question, type StopSignal } from './evaluate.ts';
 import { probe, type Probe } from './probe.ts';
@@ -120,19 +121,24 @@ export function mapStudy(plan: MapPlan, subject: Subject): Study<MapTile, MapOut
       // The far sides belong to the next tile, but for those where the map ends.
       const lastRow = row + ys.length === y.points.length;
       const lastColumn = column + xs.length === x.points.length;
+      const alongX = new BoundaryTrack();
       for (const [j, atY] of ys.entries()) {
+        alongX.nextLine(atY);
         if (j === ys.length - 1 && !lastRow) break;
-        const found = crossingsAlong(xs, points[j]!, (at) => look(at, atY, signal));
+        const found = crossingsAlong(xs, points[j]!, (at) => look(at, atY, signal), alongX);
         if (found === undefined) return undefined;
         for (const { start, ...crossing } of found)
           crossings.push({ along: 'x', column: column + start, row: row + j, ...crossing });
       }
+      const alongY = new BoundaryTrack();
       for (const [i, atX] of xs.entries()) {
+        alongY.nextLine(atX);
         if (i === xs.length - 1 && !lastColumn) break;
         const found = crossingsAlong(
           ys,
           points.map((line) => line[i]!),
           (at) => look(atX, at, signal),
+          alongY,
         );
         if (found === undefined) return undefined;
         for (const { start, ...crossing } of found)
@@ -211,14 +217,18 @@ function crossingsAlong(
   places: readonly number[],
   line: readonly MapPoint[],
   look: (at: number) => MapPoint | undefined,
+  track: BoundaryTrack,
 ): FoundCrossing[] | undefined {
   const crossings: FoundCrossing[] = [];
   for (let start = 0; start + 1 < places.length; start++) {
     const [from, to] = [start, start + 1].map((index) => ({ at: places[index]!, seen: line[index]! })) as [At, At];
-    const changes = findChanges(from, to, look, ({ region }) => region, SEARCH);
+    const guess = ({ region }: MapPoint): number | undefined => track.guess(region);
+    const changes = findChanges(from, to, look, ({ region }) => region, { ...SEARCH, guess });
     if (changes === undefined) return undefined;
     for (const { below, above, seenBelow, seenAbove } of changes) {
-      crossings.push({ start, at: below + (above - below) / 2, before: seenBelow.region, after: seenAbove.region });
+      const at = below + (above - below) / 2;
+      track.add(seenBelow.region, at);
+      crossings.push({ start, at, before: seenBelow.region, after: seenAbove.region });
     }
   }
   return crossings;
