@@ -3,6 +3,7 @@ import { eventCost } from './events.ts';
 import { oneStateModes, twoStatesModes } from './hand-modes.ts';
 import { longRun } from './long-run.ts';
 import { integrateModes } from './ode-package.ts';
+import { ratioMap } from './study.ts';
 
 /** With `--limits` only the limits are looked at, with this much room for a noisy machine. */
 const limitsOnly = process.argv.includes('--limits');
@@ -53,6 +54,9 @@ function compareAndRunLong(): void {
       );
     }
   }
+
+  console.log('\nRatio of a divider over two of its values:');
+  console.log(`  ${ratioMap(200)}`);
 
   console.log('\nLong run in constant memory:');
   console.log(`  ${longRun(10_000_000)}`);
