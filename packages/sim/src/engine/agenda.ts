@@ -1,61 +1,104 @@
-import type { TwoPart } from '../core/two-part.ts';
-import { addExactly } from '../core/two-part.ts';
+import { addTwoPart, type TwoPart } from '../core/two-part.ts';
 import type { Reactor } from '../device/contract.ts';
 import { type Source, sourceOf } from '../signal/source.ts';
 import type { Wave } from '../signal/wave.ts';
 
 const NEVER: TwoPart = { high: Infinity, low: 0 };
+const START: TwoPart = { high: 0, low: 0 };
 
+/** An event that a reactor has scheduled. */
 interface Due {
-  readonly time: TwoPart;
+  /** When, counted from the anchor (s). */
+  time: TwoPart;
   readonly event: number;
 }
 
-/** Where an agenda stands: corners passed by each input, entries passed of each timetable, events waiting in each slot. */
+/** A time in two parts (s), as a pair. */
+type Pair = readonly [high: number, low: number];
+/** The same, or null for never. */
+type PairOrNever = Pair | null;
+
+/** Where an agenda stands, as plain data; times count from the anchor. */
 export interface AgendaStanding {
+  readonly anchor: Pair;
+  readonly clock: Pair;
+  /** Corners passed by each input, and when its next one comes. */
   readonly marks: readonly number[];
+  readonly corners: readonly PairOrNever[];
+  /** Entries passed of each timetable, and when the next one comes. */
   readonly timetables: readonly number[];
-  /** Time in two parts (s), and event. */
-  readonly slots: readonly (readonly (readonly [number, number, number])[])[];
+  readonly entries: readonly PairOrNever[];
+  /** Events waiting in each slot: time in two parts, and event. */
+  readonly slots: readonly (readonly (readonly [high: number, low: number, event: number])[])[];
 }
 
 /** One line of the agenda: something that happens at known times. */
 interface Line {
-  next: TwoPart;
+  /** When next, counted from the anchor (s). */
+  due: TwoPart;
 }
 
 /**
  * All that happens at known times: corners of inputs, timetables of reactors, and events that reactors have scheduled.
  * At equal times inputs come first, then timetables, then scheduled events, each in the order of the parts.
+ *
+ * It keeps the time as well: an anchor, which is the last thing on the agenda that happened, and a clock that counts from
+ * there. What comes next is known by its distance from the anchor, not by its date: a run that repeats itself then repeats
+ * every bit of it, whatever the date. Corner k of an input is dated from k, so that nothing accumulates.
  */
 export class Agenda {
   readonly sources: readonly Source[];
-  /** Time of the next line due. */
-  next: TwoPart = NEVER;
+  /** Time of the last thing on the agenda that happened (s). */
+  private anchor: TwoPart = START;
+  /** Time since the anchor (s). */
+  private clockHigh = 0;
+  private clockLow = 0;
   private readonly lines: Line[] = [];
-  private readonly timetables: { reactor: number; index: number }[] = [];
+  private readonly timetables: { index: number }[] = [];
   private readonly slots: { reactor: number; waiting: Due[] }[] = [];
   private readonly firstSlot: number[] = [];
   private first = 0;
+  private dueHigh = Infinity;
+  private dueLow = 0;
 
   constructor(
     waves: readonly Wave[],
     private readonly reactors: readonly Reactor[],
   ) {
     this.sources = waves.map(sourceOf);
-    for (const source of this.sources) this.lines.push({ next: source.next });
-    reactors.forEach((reactor, index) => {
-      this.timetables.push({ reactor: index, index: 0 });
-      this.lines.push({ next: this.timetableTime(index, 0) });
+    for (const source of this.sources) this.lines.push({ due: source.next });
+    reactors.forEach((_, index) => {
+      this.timetables.push({ index: 0 });
+      this.lines.push({ due: this.entry(index, 0) });
     });
     reactors.forEach((reactor, index) => {
       this.firstSlot.push(this.slots.length);
       for (let slot = 0; slot < reactor.slots; slot++) {
         this.slots.push({ reactor: index, waiting: [] });
-        this.lines.push({ next: NEVER });
+        this.lines.push({ due: NEVER });
       }
     });
     this.pickFirst();
+  }
+
+  /** Now, in two parts (s). */
+  get now(): TwoPart {
+    return addTwoPart(this.anchor, { high: this.clockHigh, low: this.clockLow });
+  }
+
+  /** Time from now to the next line due (s); Infinity when there is none. */
+  get toNext(): number {
+    return this.dueHigh - this.clockHigh - this.clockLow + this.dueLow;
+  }
+
+  /** Lets time pass (s), at most up to the next line due. */
+  pass(length: number): void {
+    // An unevaluated sum of two doubles (Knuth), so that ten million steps lose nothing.
+    const step = length + this.clockLow;
+    const sum = this.clockHigh + step;
+    const part = sum - this.clockHigh;
+    this.clockLow = this.clockHigh - (sum - part) + (step - part);
+    this.clockHigh = sum;
   }
 
   /** Index of the input whose corner is next, or -1 when the next is an event of a reactor. */
@@ -63,46 +106,50 @@ export class Agenda {
     return this.first < this.sources.length ? this.first : -1;
   }
 
-  /** Steps the next input past its corner. */
+  /** Steps the next input past its corner; now is the time of the corner. */
   advanceInput(): void {
     const source = this.sources[this.first]!;
+    this.moveAnchor(source.next);
     source.advance();
-    this.lines[this.first]!.next = source.next;
+    this.lines[this.first]!.due = source.spacing;
     this.pickFirst();
   }
 
-  /** Takes the next reactor event off the agenda. */
+  /** Takes the next reactor event off the agenda; now is the time that it was set for. */
   takeEvent(): { readonly reactor: number; readonly event: number } {
-    const at = this.first - this.sources.length;
     const line = this.lines[this.first]!;
+    const at = this.first - this.sources.length;
     let taken: { reactor: number; event: number };
     if (at < this.timetables.length) {
+      const { timetable } = this.reactors[at]!;
       const table = this.timetables[at]!;
-      taken = { reactor: table.reactor, event: this.reactors[table.reactor]!.timetable[table.index]!.event };
+      const { at: time, event } = timetable[table.index]!;
+      this.moveAnchor({ high: time, low: 0 });
+      taken = { reactor: at, event };
       table.index++;
-      line.next = this.timetableTime(table.reactor, table.index);
+      line.due = difference(this.entry(at, table.index), this.anchor);
     } else {
+      this.moveAnchor(addTwoPart(this.anchor, line.due));
       const slot = this.slots[at - this.timetables.length]!;
       taken = { reactor: slot.reactor, event: slot.waiting.shift()!.event };
-      line.next = slot.waiting[0]?.time ?? NEVER;
+      line.due = slot.waiting[0]?.time ?? NEVER;
     }
     this.pickFirst();
     return taken;
   }
 
-  /** Schedules an event of a reactor `after` seconds from the given time. */
-  schedule(reactor: number, slot: number, high: number, low: number, after: number, event: number): void {
+  /** Schedules an event of a reactor `after` seconds from now. */
+  schedule(reactor: number, slot: number, after: number, event: number): void {
     const at = this.firstSlot[reactor]! + slot;
-    const sum = addExactly(high, after);
     const waiting = this.slots[at]!.waiting;
-    let time = addExactly(sum.high, sum.low + low);
+    let time = addTwoPart({ high: this.clockHigh, low: this.clockLow }, { high: after, low: 0 });
     // First in, first out, also where a delay has just been made shorter.
     const last = waiting.at(-1);
     if (last && (last.time.high > time.high || (last.time.high === time.high && last.time.low > time.low))) {
       time = last.time;
     }
     waiting.push({ time, event });
-    this.lines[this.sources.length + this.timetables.length + at]!.next = waiting[0]!.time;
+    this.lines[this.sources.length + this.timetables.length + at]!.due = waiting[0]!.time;
     this.pickFirst();
   }
 
@@ -111,58 +158,100 @@ export class Agenda {
     const at = this.firstSlot[reactor]! + slot;
     if (this.slots[at]!.waiting.length === 0) return;
     this.slots[at]!.waiting.length = 0;
-    this.lines[this.sources.length + this.timetables.length + at]!.next = NEVER;
+    this.lines[this.sources.length + this.timetables.length + at]!.due = NEVER;
     this.pickFirst();
   }
 
   /** Where the agenda stands, as plain data. */
   standing(): AgendaStanding {
+    const inputs = this.sources.length;
+    const dues = this.lines.map(({ due }): PairOrNever => (due.high === Infinity ? null : [due.high, due.low]));
     return {
+      anchor: [this.anchor.high, this.anchor.low],
+      clock: [this.clockHigh, this.clockLow],
       marks: this.sources.map((source) => source.mark),
+      corners: dues.slice(0, inputs),
       timetables: this.timetables.map((table) => table.index),
+      entries: dues.slice(inputs, inputs + this.timetables.length),
       slots: this.slots.map((slot) => slot.waiting.map(({ time, event }) => [time.high, time.low, event] as const)),
     };
   }
 
   /** Takes up a standing of an agenda of the same program. */
   resume(standing: AgendaStanding): void {
-    this.sources.forEach((source, j) => source.seek(standing.marks[j]!));
     this.takeUp(standing);
-  }
-
-  /** The same at a time for other waves: the inputs go to where their own waves are then. */
-  resumeAt(standing: AgendaStanding, time: TwoPart): void {
-    for (const source of this.sources) source.seekTime(time);
-    this.takeUp(standing);
-  }
-
-  private takeUp(standing: AgendaStanding): void {
-    this.sources.forEach((source, j) => (this.lines[j]!.next = source.next));
+    this.sources.forEach((source, j) => {
+      source.seek(standing.marks[j]!);
+      this.lines[j]!.due = timeOf(standing.corners[j]!);
+    });
     this.timetables.forEach((table, r) => {
       table.index = standing.timetables[r]!;
-      this.lines[this.sources.length + r]!.next = this.timetableTime(r, table.index);
-    });
-    this.slots.forEach((slot, i) => {
-      slot.waiting = standing.slots[i]!.map(([high, low, event]) => ({ time: { high, low }, event }));
-      this.lines[this.sources.length + this.timetables.length + i]!.next = slot.waiting[0]?.time ?? NEVER;
+      this.lines[this.sources.length + r]!.due = timeOf(standing.entries[r]!);
     });
     this.pickFirst();
   }
 
-  private timetableTime(reactor: number, index: number): TwoPart {
+  /** The same for other waves and timetables: they go to where they are now, and what they hold before now is over. */
+  resumeAnew(standing: AgendaStanding): void {
+    this.takeUp(standing);
+    const { now } = this;
+    this.sources.forEach((source, j) => {
+      source.seekTime(now);
+      this.lines[j]!.due = difference(source.next, this.anchor);
+    });
+    this.timetables.forEach((table, r) => {
+      table.index = this.reactors[r]!.timetable.filter(({ at }) => at <= now.high).length;
+      this.lines[this.sources.length + r]!.due = difference(this.entry(r, table.index), this.anchor);
+    });
+    this.pickFirst();
+  }
+
+  private takeUp(standing: AgendaStanding): void {
+    this.anchor = timeOf(standing.anchor);
+    [this.clockHigh, this.clockLow] = standing.clock;
+    this.slots.forEach((slot, i) => {
+      slot.waiting = standing.slots[i]!.map(([high, low, event]) => ({ time: { high, low }, event }));
+      this.lines[this.sources.length + this.timetables.length + i]!.due = slot.waiting[0]?.time ?? NEVER;
+    });
+  }
+
+  /** Date of an entry of a reactor's timetable. */
+  private entry(reactor: number, index: number): TwoPart {
     const entry = this.reactors[reactor]!.timetable[index];
     return entry ? { high: entry.at, low: 0 } : NEVER;
+  }
+
+  /** Puts the anchor to the line that is first, whose date is given: the clock starts anew there. */
+  private moveAnchor(date: TwoPart): void {
+    const { due } = this.lines[this.first]!;
+    for (const line of this.lines) if (line.due.high !== Infinity) line.due = difference(line.due, due);
+    for (const { waiting } of this.slots) {
+      for (let i = 0; i < waiting.length; i++) waiting[i]!.time = difference(waiting[i]!.time, due);
+    }
+    this.anchor = date;
+    this.clockHigh = 0;
+    this.clockLow = 0;
   }
 
   private pickFirst(): void {
     const lines = this.lines;
     let first = 0;
     for (let i = 1; i < lines.length; i++) {
-      const one = lines[i]!.next;
-      const best = lines[first]!.next;
+      const one = lines[i]!.due;
+      const best = lines[first]!.due;
       if (one.high < best.high || (one.high === best.high && one.low < best.low)) first = i;
     }
     this.first = first;
-    this.next = lines.length > 0 ? lines[first]!.next : NEVER;
+    const { high, low } = lines.length > 0 ? lines[first]!.due : NEVER;
+    this.dueHigh = high;
+    this.dueLow = low;
   }
+}
+
+function timeOf(pair: PairOrNever): TwoPart {
+  return pair ? { high: pair[0], low: pair[1] } : NEVER;
+}
+
+function difference(a: TwoPart, b: TwoPart): TwoPart {
+  return a.high === Infinity ? a : addTwoPart(a, { high: -b.high, low: -b.low });
 }

@@ -2,13 +2,11 @@ import type { AgendaStanding } from './agenda.ts';
 
 /**
  * A run stopped at some time, as plain data: kept as JSON and taken up again, it goes on bit for bit as if it had never
- * stopped. `time` and `timeLow` are the last event, up to which the state is worked out; `shown` is how far beyond it (s)
+ * stopped. The state is worked out up to the last event, where the agenda's clock stands; `shown` is how far beyond it (s)
  * observers have seen. `roots` holds the guards' last roots by situation: they are first guesses, and so part of the bits.
  */
 export interface Checkpoint {
-  readonly version: 1;
-  readonly time: number;
-  readonly timeLow: number;
+  readonly version: 2;
   readonly shown: number;
   readonly handled: number;
   readonly atOnce: number;

@@ -3,9 +3,6 @@ import type { Program } from './program.ts';
 
 /** Where a run stands, in terms that a changed circuit can take over: volts, pieces, states. */
 export interface Standing {
-  /** Now, in two parts (s). */
-  readonly time: number;
-  readonly timeLow: number;
   readonly handled: number;
   readonly pieces: readonly number[];
   readonly states: readonly number[];
@@ -28,9 +25,7 @@ export function carriedOver(standing: Standing, before: Program, after: Program)
     return was === undefined ? after.initial[index]! : standing.capacitors[was]!;
   });
   const nodes = after.nodeNames.map((name) => standing.nodes[before.nodeNames.indexOf(name)] ?? 0);
-  // Timetables may have changed as well: what lies before now is over.
-  const timetables = after.reactors.map(({ timetable }) => timetable.filter(({ at }) => at <= standing.time).length);
-  if (sameShape(before, after)) return { ...standing, capacitors, nodes, agenda: { ...standing.agenda, timetables } };
+  if (sameShape(before, after)) return { ...standing, capacitors, nodes };
   return {
     ...standing,
     capacitors,
@@ -38,8 +33,7 @@ export function carriedOver(standing: Standing, before: Program, after: Program)
     pieces: after.branches.map((branch) => branch.start),
     states: after.reactors.map((reactor) => reactor.start),
     agenda: {
-      marks: [],
-      timetables,
+      ...standing.agenda,
       slots: after.reactors.flatMap(({ slots }) => Array.from({ length: slots }, () => [])),
     },
   };

@@ -107,21 +107,22 @@ export class Stepper {
   }
 
   private resume(from: Checkpoint): void {
-    ({ time: this.time, timeLow: this.timeLow, shown: this.shown } = from);
+    this.shown = from.shown;
     this.check.noise = from.noise;
     for (const event of from.back) this.check.back.add(event);
     this.counter.handled = from.handled;
     this.counter.atOnce = from.atOnce;
     this.agenda.resume(from.agenda);
+    this.readTime();
     this.graph.remember(from.roots);
     this.enter(from.pieces, from.states);
     this.z.set(from.modal);
   }
 
   private takeOver(from: Standing): void {
-    ({ time: this.time, timeLow: this.timeLow } = from);
     this.counter.handled = from.handled;
-    this.agenda.resumeAt(from.agenda, { high: from.time, low: from.timeLow });
+    this.agenda.resumeAnew(from.agenda);
+    this.readTime();
     const start = this.enter(from.pieces, from.states);
     if (start) this.graph.stateOf(start, from.capacitors, from.nodes, this.z);
   }
@@ -141,12 +142,12 @@ export class Stepper {
   checkpoint(): Checkpoint | undefined {
     const { situation } = this;
     if (this.failure || !situation) return undefined;
-    const { time, timeLow, shown } = this;
+    const { shown } = this;
     const { noise, back } = this.check;
     const { handled, atOnce } = this.counter;
     return {
-      version: 1,
-      ...{ time, timeLow, shown, handled, atOnce, noise },
+      version: 2,
+      ...{ shown, handled, atOnce, noise },
       back: back.list(),
       pieces: situation.pieces,
       states: situation.states,
@@ -167,8 +168,6 @@ export class Stepper {
     const { elapsed } = this;
     const { capacitorVoltages, nodes } = situation.mode;
     return {
-      time: this.time,
-      timeLow: this.timeLow,
       handled: this.counter.handled,
       pieces: situation.pieces,
       states: situation.states,
@@ -241,8 +240,7 @@ export class Stepper {
     const { rest, stateCount: n } = situation;
     const { z, amplitudes, check } = this;
     for (let k = 0; k < n; k++) amplitudes[k] = z[k]! - rest[k]!;
-    const next = this.agenda.next;
-    const toNext = next.high - this.time - this.timeLow + next.low;
+    const toNext = this.agenda.toNext;
     const toEnd = until - this.time - this.timeLow;
     if (toEnd < 0) return false;
     // What else is due at this instant comes before any comparator is read.
@@ -272,8 +270,6 @@ export class Stepper {
       this.follow(this.successionOf(situation, ending), ending);
       return !this.failure;
     }
-    this.time = next.high;
-    this.timeLow = next.low;
     this.followAgenda(situation);
     return !this.failure;
   }
@@ -306,12 +302,12 @@ export class Stepper {
           : rest[k]! + amplitudes[k]! * power;
     }
     if (situation.drifts) this.drift(situation, length);
-    // Time as an unevaluated sum of two doubles (Knuth), so that ten million steps lose nothing.
-    const step = length + this.timeLow;
-    const sum = this.time + step;
-    const part = sum - this.time;
-    this.timeLow = this.time - (sum - part) + (step - part);
-    this.time = sum;
+    this.agenda.pass(length);
+    this.readTime();
+  }
+
+  private readTime(): void {
+    ({ high: this.time, low: this.timeLow } = this.agenda.now);
   }
 
   private drift({ drift, stateCount: n }: Situation, length: number): void {
@@ -323,15 +319,17 @@ export class Stepper {
   }
 
   private followAgenda(situation: Situation): void {
-    const { agenda, successions, elapsed, time, timeLow } = this;
+    const { agenda, successions, elapsed } = this;
     const input = agenda.nextInput;
     if (input >= 0) {
       agenda.advanceInput();
-      this.follow(successions.ofInput(situation, input, elapsed, time, timeLow), NO_GUARD);
+      this.readTime();
+      this.follow(successions.ofInput(situation, input, elapsed, this.time, this.timeLow), NO_GUARD);
       return;
     }
     const { reactor, event } = agenda.takeEvent();
-    this.follow(successions.ofReactor(situation, reactor, event, elapsed, time, timeLow), NO_GUARD);
+    this.readTime();
+    this.follow(successions.ofReactor(situation, reactor, event, elapsed, this.time, this.timeLow), NO_GUARD);
   }
 
   /** Shows an event, lets its reaction schedule, and takes up the next situation. */
@@ -357,7 +355,7 @@ export class Stepper {
     const { reactor } = succession;
     const { cancel, schedule } = succession.reaction!;
     for (const slot of cancel) agenda.cancel(reactor, slot);
-    for (const { slot, after, event } of schedule) agenda.schedule(reactor, slot, time, timeLow, after, event);
+    for (const { slot, after, event } of schedule) agenda.schedule(reactor, slot, after, event);
   }
 
   /** Takes the state over into the modes of the next situation. */

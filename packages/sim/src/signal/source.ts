@@ -1,4 +1,5 @@
-import { addExactly, addTwoPart, multiplyExactly, type TwoPart } from '../core/two-part.ts';
+import { addExactly, addTwoPart, dividedBy, isAfter, multiplyExactly, type TwoPart } from '../core/two-part.ts';
+import { ChordSource } from './chords.ts';
 import type { Wave } from './wave.ts';
 
 /**
@@ -7,7 +8,8 @@ import type { Wave } from './wave.ts';
  * 1. After construction the source stands at time 0, past all corners at or before 0.
  * 2. Between corners its value is `level + slope (t - since)`; `slope` is 0 but for ramps.
  * 3. `next` is the time of the next corner, exactly as the wave's own numbers give it (corner k is computed from k,
- *    never accumulated); `high` is Infinity when there is none.
+ *    never accumulated); `high` is Infinity when there is none. `spacing` is how long after the corner last passed it
+ *    comes: for waves that repeat the same bits at every repetition.
  * 4. `advance()` steps past that corner.
  * 5. `mark` is a whole number that tells the corner last passed; `seek(mark)` goes there on a source of the same wave.
  * 6. `seekTime(time)` goes to the last corner at or before a time, forwards or back, without walking there.
@@ -17,6 +19,7 @@ export interface Source {
   readonly slope: number;
   readonly since: TwoPart;
   readonly next: TwoPart;
+  readonly spacing: TwoPart;
   readonly mark: number;
   advance(): void;
   seek(mark: number): void;
@@ -43,6 +46,7 @@ export function sourceOf(wave: Wave): Source {
             { high: wave.delay, low: 0 },
             wave.count === Infinity ? NEVER : addTwoPart({ high: wave.delay, low: 0 }, end),
           ],
+          [wave.count === Infinity ? NEVER : end, NEVER],
         );
       }
       return new AlternatingSource(
@@ -54,6 +58,7 @@ export function sourceOf(wave: Wave): Source {
           const start = addTwoPart({ high: wave.delay, low: 0 }, multiplyExactly(k, wave.period));
           return [start, addTwoPart(start, { high: wave.width, low: 0 })];
         },
+        [{ high: wave.width, low: 0 }, addExactly(wave.period, -wave.width)],
       );
     case 'square':
       return new AlternatingSource(
@@ -62,27 +67,23 @@ export function sourceOf(wave: Wave): Source {
         Infinity,
         (time) => (time - wave.delay) * wave.frequency,
         (k) => [
-          addTwoPart({ high: wave.delay, low: 0 }, quotient(k, 0, wave.frequency)),
-          addTwoPart({ high: wave.delay, low: 0 }, quotient(k, wave.duty, wave.frequency)),
+          addTwoPart({ high: wave.delay, low: 0 }, dividedBy({ high: k, low: 0 }, wave.frequency)),
+          addTwoPart({ high: wave.delay, low: 0 }, dividedBy(addExactly(k, wave.duty), wave.frequency)),
         ],
+        [dividedBy({ high: wave.duty, low: 0 }, wave.frequency), dividedBy(addExactly(1, -wave.duty), wave.frequency)],
       );
+    case 'sine':
+      return wave.amplitude === 0 ? new ConstantSource(wave.offset) : new ChordSource(wave);
     case 'points':
       return new PointsSource(wave.points, wave.between);
   }
-}
-
-/** (k + part) / divisor to two parts. */
-function quotient(k: number, part: number, divisor: number): TwoPart {
-  const numerator = addExactly(k, part);
-  const high = numerator.high / divisor;
-  const product = multiplyExactly(high, divisor);
-  return addExactly(high, (numerator.high - product.high - product.low + numerator.low) / divisor);
 }
 
 class ConstantSource implements Source {
   readonly slope = 0;
   readonly since: TwoPart = { high: 0, low: 0 };
   readonly next = NEVER;
+  readonly spacing = NEVER;
   readonly mark = 0;
   constructor(readonly level: number) {}
   advance(): void {}
@@ -107,6 +108,8 @@ class AlternatingSource implements Source {
     /** About which stretch a time (s) falls into. */
     private readonly stretchNear: (time: number) => number,
     private readonly stretchOf: (k: number) => readonly [TwoPart, TwoPart],
+    /** How long it is raised, and how long it rests in between (s). */
+    private readonly spacings: readonly [raised: TwoPart, resting: TwoPart],
   ) {
     this.level = rest;
     this.stretch = stretchOf(0);
@@ -116,6 +119,10 @@ class AlternatingSource implements Source {
 
   get mark(): number {
     return 2 * this.k + (this.active ? 1 : 0);
+  }
+
+  get spacing(): TwoPart {
+    return this.next.high === Infinity ? NEVER : this.spacings[this.active ? 0 : 1];
   }
 
   seek(mark: number): void {
@@ -154,10 +161,6 @@ class AlternatingSource implements Source {
   }
 }
 
-function isAfter(a: TwoPart, b: TwoPart): boolean {
-  return a.high > b.high || (a.high === b.high && a.low > b.low);
-}
-
 /** Straight lines or steps between listed points. */
 class PointsSource implements Source {
   level = 0;
@@ -176,6 +179,11 @@ class PointsSource implements Source {
 
   get mark(): number {
     return this.index;
+  }
+
+  get spacing(): TwoPart {
+    const { high, low } = this.since;
+    return this.next.high === Infinity ? NEVER : addTwoPart(this.next, { high: -high, low: -low });
   }
 
   advance(): void {
