@@ -1,4 +1,4 @@
-import { cellNeeds, findCircle } from '#sim/document/dependencies.ts';
+import { cellNeeds, findCircle, inOrder } from '#sim/document/dependencies.ts';
 import { describe, expect, test } from 'vitest';
 
 describe('cellNeeds(cell)', () => {
@@ -29,5 +29,22 @@ describe('findCircle(needs)', () => {
     const length = 100_000;
     const needs = new Map(Array.from({ length }, (_, i) => [`n${i}`, [`n${(i + 1) % length}`]]));
     expect(findCircle(needs)).toHaveLength(length + 1);
+  });
+});
+
+describe('inOrder(cell, needsOf)', () => {
+  const order = (needs: Record<string, string[]>): string[] => inOrder('a', (id) => needs[id] ?? []);
+
+  test('gives what a cell needs before the cell, each once', () => {
+    expect(order({ a: ['b', 'c'], b: ['d'], c: ['d'] })).toEqual(['d', 'b', 'c', 'a']);
+  });
+
+  test('ends in a circle', () => {
+    expect(order({ a: ['b'], b: ['a'] })).toEqual(['b', 'a']);
+  });
+
+  test('follows a chain of a hundred thousand cells without running out of stack', () => {
+    const found = inOrder('n0', (id) => (id === 'n99999' ? [] : [`n${Number(id.slice(1)) + 1}`]));
+    expect([found.length, found[0]]).toEqual([100_000, 'n99999']);
   });
 });

@@ -59,7 +59,7 @@ const yesNo = v.optional(v.boolean(wording('be true or false', 'Write one of the
 
 const cell = <const Kind extends string, const Entries extends v.ObjectEntries>(kind: Kind, entries: Entries) => {
   const all = { kind: v.literal(kind), ...entries };
-  return v.strictObject(all, fieldsWording(`a ${kind} cell`, Object.keys(all)));
+  return v.strictObject(all, fieldsWording(`${kind === 'ask' ? 'an' : 'a'} ${kind} cell`, Object.keys(all)));
 };
 
 const textOf = (what: string, example: string) => v.string(wording(`be ${what}`, `Write for example ${example}.`));
