@@ -223,7 +223,7 @@ describe('cautions(circuit)', () => {
     // V^2 / R = 36 / 100 = 0.36 W
     const parts = [battery(), { ...resistor('R1', 'rail', 'ground', 100), rating: undefined }];
     expect(specialOf(...parts)).toEqual([
-      'R1 turns up to 360 mW into heat (rating not stated, 0.25 W used).',
+      'R1 may turn up to 360 mW into heat (rating not stated, 0.25 W used).',
       unrated('R1'),
     ]);
     expect(specialOf(battery(), resistor('R1', 'rail', 'ground', 100, '0.5 W'))).toEqual([]);
@@ -246,7 +246,7 @@ describe('cautions(circuit)', () => {
       rule,
     ]);
     expect(specialOf(battery(), plate, resistor('R1', 'rail', 'plate', '680 kΩ'))).toEqual([
-      'F1: less than 1 MΩ stands between the plate plate and R1; put a resistor of 1 MΩ or more between them.',
+      'F1: only 680 kΩ stands between the plate plate and the circuit, by way of R1; make it 1 MΩ or more.',
       ...touch,
       rule,
     ]);
@@ -263,7 +263,7 @@ describe('cautions(circuit)', () => {
     const second = { name: 'BT2', kind: 'supply', plus: 'top', minus: 'rail', voltage: '6 V' };
     expect(specialOf(battery(), second, resistor('R1', 'top', 'ground', '1 kΩ', '0.1 W'))).toEqual([
       // V^2 / R = 144 / 1000
-      'R1 turns up to 144 mW into heat (rated 100 mW).',
+      'R1 may turn up to 144 mW into heat (rated 100 mW).',
     ]);
   });
 

@@ -280,8 +280,8 @@ describe('checkCircuit on one part', () => {
     ],
     [
       'a part of a later version',
-      { name: 'F1', kind: 'finger', a: 'rail', hum: '1 V' },
-      'F1 must have no other fields than name, kind, a, touches, capacitance, resistance, earth; got "hum". Take it out.',
+      { name: 'F1', kind: 'finger', a: 'rail', humidity: '40 %' },
+      'F1 must have no other fields than name, kind, a, touches, capacitance, resistance, earth, hum, frequency, coupling, earthed, stray; got "humidity". Take it out.',
     ],
     [
       'a bounce without end',

@@ -11,8 +11,9 @@ import { circuitOf, plain } from '../../support/circuit-issues.ts';
 const battery = (voltage: unknown = '12 V', more: object = {}) => {
   return { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage, origin: 'battery', ...more };
 };
-const resistor = (name: string, a: string, b: string, resistance: unknown) => {
-  return { name, kind: 'resistor', a, b, resistance, rating: '1 W' };
+/** Rated so that nothing happens to it, unless a test is about just that. */
+const resistor = (name: string, a: string, b: string, resistance: unknown, rating: unknown = '2 kW') => {
+  return { name, kind: 'resistor', a, b, resistance, rating };
 };
 const load = resistor('RL', 'rail', 'ground', '10 kΩ');
 const electrolytic = (a: string, b: string, more: object = {}) => {
@@ -367,12 +368,80 @@ describe('an input of a timer', () => {
 describe('a resistor', () => {
   test('straight across the supply that takes too much is a danger; one that only might is a caution', () => {
     // 144 V^2 / 100 ohm = 1.44 W, above 1 W
-    expect(dangersOf(battery(), resistor('R1', 'rail', 'ground', 100))).toEqual([
-      'R1 turns up to 1.44 W into heat (rated 1 W).',
+    expect(dangersOf(battery(), resistor('R1', 'rail', 'ground', 100, '1 W'))).toEqual([
+      'R1 may turn up to 1.44 W into heat (rated 1 W).',
     ]);
-    const behind = [battery(), resistor('R1', 'rail', 'x', 100), resistor('R2', 'x', 'ground', 1e4)];
+    const behind = [battery(), resistor('R1', 'rail', 'x', 100, '1 W'), resistor('R2', 'x', 'ground', 1e4)];
     expect(dangersOf(...behind)).toEqual([]);
     expect(cautions(circuitOf(behind)).map(plain).join(' ')).toContain('R1: with the whole 12 V across it');
+  });
+});
+
+describe('a resistor in series with others', () => {
+  test('is judged by the current that these let through', () => {
+    // 12 V / (330 + 100) ohm = 27.9 mA: 257 mW in 330 ohm, 77.9 mW in 100 ohm
+    const unrated = (name: string, a: string, b: string, resistance: number) => {
+      return { name, kind: 'resistor', a, b, resistance };
+    };
+    expect(dangersOf(battery(), unrated('R1', 'rail', 'x', 330), unrated('R2', 'x', 'ground', 100))).toEqual([
+      'R1 may turn up to 257 mW into heat (rating not stated, 0.25 W used).',
+    ]);
+    // behind an LED (12 - 1.7) V / (470 + 10) ohm = 21.5 mA: 216 mW
+    const lamp = [unrated('R1', 'rail', 'x', 470), led('x', 'ground', { limit: '30 mA' })];
+    expect(dangersOf(battery(), load, ...lamp)).toEqual([]);
+  });
+});
+
+describe('a contact', () => {
+  test('across the supply is a short circuit, alone or with another', () => {
+    const button = (name: string, a: string, b: string) => ({ name, kind: 'button', a, b, resistance: '10 mΩ' });
+    expect(dangersOf(battery(), load, button('S1', 'rail', 'ground'))).toEqual([
+      'S1 joins both ends of a supply or signal when it closes: a short circuit.',
+    ]);
+    expect(dangersOf(battery(), load, button('S1', 'rail', 'x'), button('S2', 'x', 'ground'))).toEqual([
+      'S1 joins both ends of a supply or signal when it closes: a short circuit.',
+      'S2 joins both ends of a supply or signal when it closes: a short circuit.',
+    ]);
+  });
+
+  test('that pulls an input down, or feeds a board, is none', () => {
+    const pulled = [resistor('R1', 'rail', 'x', 1e4), { name: 'S1', kind: 'button', a: 'x', b: 'ground' }];
+    expect(dangersOf(battery(), load, ...pulled)).toEqual([]);
+  });
+});
+
+describe('a touch plate', () => {
+  const touched = (...parts: unknown[]) => {
+    return dangersOf(battery(), load, { name: 'F1', kind: 'finger', a: 'plate' }, ...parts);
+  };
+  const told = (resistance: string, names: string) => [
+    `F1: only ${resistance} stands between the plate plate and the circuit, by way of ${names}; make it 1 MΩ or more.`,
+  ];
+
+  test('behind resistors one after the other has them all', () => {
+    const chain = [resistor('R1', 'plate', 'x', 470e3), resistor('R2', 'x', 'rail', 560e3)];
+    expect(touched(...chain)).toEqual([]);
+    expect(touched(resistor('R1', 'plate', 'x', 470e3), resistor('R2', 'x', 'rail', 470e3))).toEqual(
+      told('940 kΩ', 'R1'),
+    );
+  });
+
+  test('behind resistors side by side has less than each', () => {
+    const both = [resistor('R1', 'plate', 'rail', 1e6), resistor('R2', 'plate', 'ground', 1e6)];
+    expect(touched(...both)).toEqual(told('500 kΩ', 'R1, R2'));
+  });
+
+  test('behind a resistor that something goes round has only what is before that', () => {
+    // x is the circuit's as soon as a capacitor is on it
+    const parts = [resistor('R1', 'plate', 'x', 470e3), resistor('R2', 'x', 'rail', 1e6)];
+    expect(touched(...parts)).toEqual([]);
+    expect(touched(...parts, { ...electrolytic('x', 'ground'), polarised: false })).toEqual(told('470 kΩ', 'R1'));
+  });
+
+  test('with anything else on it has nothing in between', () => {
+    expect(touched(resistor('R1', 'plate', 'rail', 1e6), { name: 'P1', kind: 'probe', a: 'plate' })).toEqual([
+      'F1: nothing stands between the plate plate and P1; put a resistor of 1 MΩ or more between them.',
+    ]);
   });
 });
 

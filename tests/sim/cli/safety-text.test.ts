@@ -14,7 +14,7 @@ function printed(values: object): string {
 }
 
 test('a page in text names the dangers of a board before its parts', () => {
-  const text = printed({ R3: '220 Ω' });
+  const text = printed({ R3: '220 Ω', 'R3.rating': '1 W' });
   // (12 - 1.3 - 1.7) V / (4 + 220 + 10) ohm
   expect(text).toContain(
     [

@@ -64,6 +64,7 @@ describe('dangers of a board', () => {
       'U1: the supply reaches 18 V, above the 16 V that a timer of the family bipolar bears.',
       // (18 - 1.3 - 2.1) V / (4 + 100 + 10) ohm
       'D1: an LED always needs a current-limiting path; as joined here up to 130 mA may flow, above the limit of 20 mA (20 mA unless stated).',
+      'R3 may turn up to 1.64 W into heat (rating not stated, 0.25 W used).',
     ]);
     expect(cautions).toEqual(expect.arrayContaining(dangers));
     expect(cautions.length).toBeGreaterThan(dangers.length + 2);
@@ -79,7 +80,7 @@ describe('dangers of a board', () => {
     const feeder = {
       parts: [
         { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: '12 V', origin: 'isolated' },
-        { name: 'R1', kind: 'resistor', a: 'rail', b: 'lamp', resistance: '220 Ω' },
+        { name: 'R1', kind: 'resistor', a: 'rail', b: 'lamp', resistance: '220 Ω', rating: '1 W' },
       ],
     };
     const lamp = {

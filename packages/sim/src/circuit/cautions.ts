@@ -40,7 +40,7 @@ export function cautions(circuit: Circuit, found: readonly string[] = dangers(ci
     ...touchCautions(circuit),
     ...(probed ? [GROUND_CLIP] : []),
     ...capacitorCautions(circuit),
-    ...resistorCautions(circuit),
+    ...resistorCautions(circuit, found),
     ...(flashing ? [FLASHING_LAMPS] : []),
     PREDICTION,
   ];
@@ -73,18 +73,21 @@ function electrolyticText({ name, nets, values }: Part): string {
   return `${name} (${exactText(capacitanceOf(values), 'F')}, ${polarity}, ${rated})`;
 }
 
-/** Resistors that would be beyond their rating with all there is across them; those that have are dangers. */
-function resistorCautions(circuit: Circuit): string[] {
-  const held = new HeldNets(circuit);
-  const greatest = held.greatestVoltage();
+/**
+ * Resistors that would be beyond their rating with all there is across them.
+ *
+ * @param told the dangers, which name those that are beyond it as joined.
+ */
+function resistorCautions(circuit: Circuit, told: readonly string[]): string[] {
+  const greatest = new HeldNets(circuit).greatestVoltage();
   const found: string[] = [];
   const unstated: string[] = [];
-  for (const { name, nets, values } of ofKind(circuit, 'resistor')) {
+  for (const { name, values } of ofKind(circuit, 'resistor')) {
     const { resistance, rating } = values as { resistance: number; rating?: number };
     if (rating === undefined) unstated.push(name);
     const most = greatest ** 2 / resistance;
-    const isAcross = held.between(nets.a ?? '', nets.b ?? '') !== undefined;
-    if (isAcross || resistance === 0 || most <= (rating ?? RESISTOR_RATING)) continue;
+    const isTold = told.some((sentence) => sentence.startsWith(`${name} may turn`));
+    if (isTold || resistance === 0 || most <= (rating ?? RESISTOR_RATING)) continue;
     found.push(
       `${name}: with the whole ${exactText(greatest, 'V')} across it, it would turn ${formatQuantity(most, 'W', { digits: 2 })} into heat (${ratingText(rating)}).`,
     );

@@ -1,8 +1,9 @@
 import { formatQuantity } from '../quantity/index.ts';
 import { capacitorDangers } from './capacitor-dangers.ts';
 import { CircuitView, exactText } from './circuit-view.ts';
-import type { Circuit } from './description.ts';
+import type { Circuit, Part } from './description.ts';
 import { ledDangers } from './led-dangers.ts';
+import type { DrivenPath } from './limiting-path.ts';
 import { RESISTOR_RATING } from './part-limits.ts';
 import { timerLoadDangers } from './timer-load-dangers.ts';
 import { reversedSupplies, timerSupplyDangers } from './timer-supply-dangers.ts';
@@ -10,6 +11,11 @@ import { touchDangers } from './touch-cautions.ts';
 
 /** Highest direct voltage that may be touched without protection (V): IEC 60335-1, 3.4.2, at second hand. */
 const TOUCHABLE = 60;
+
+/** From here on what a contact lets through is a short circuit (A); a judgement, no source. */
+const SHORT = 1;
+/** Rounding of a computed power, as a share of it. */
+const ROUNDING = 1e-9;
 
 /**
  * What is wrong or harmful in a circuit as it stands, before any run, each in whole sentences, a reversed supply first.
@@ -23,6 +29,7 @@ export function dangers(circuit: Circuit, about?: ReadonlySet<string>): string[]
   return [
     ...reversedSupplies(view),
     ...voltageDangers(view),
+    ...shortDangers(view),
     ...touchDangers(view),
     ...timerSupplyDangers(view),
     ...capacitorDangers(view),
@@ -40,16 +47,39 @@ function voltageDangers(view: CircuitView): string[] {
   ];
 }
 
-/** Resistors straight across sources; what others take depends on what flows. */
+/** Contacts that join both ends of a source when they close, alone or with others. */
+function shortDangers(view: CircuitView): string[] {
+  const shorts = ['button', 'jumper', 'switch']
+    .flatMap((kind) => view.ofKind(kind))
+    .filter((part) => {
+      const path = largestCurrent(view, part, 0);
+      if (path === undefined) return false;
+      return path.current > SHORT && [...path.before, ...path.after].every(({ through }) => through === 'contact');
+    });
+  return shorts.map(({ name }) => `${name} joins both ends of a supply or signal when it closes: a short circuit.`);
+}
+
+/** Resistors beyond their rating, straight across sources or as the rest of the board lets it be. */
 function resistorDangers(view: CircuitView): string[] {
-  return view.ofKind('resistor').flatMap(({ name, nets, values }) => {
-    const { resistance, rating } = values as { resistance: number; rating?: number };
-    const held = view.held.between(nets.a ?? '', nets.b ?? '');
-    if (held === undefined || resistance === 0) return [];
-    const most = (Math.max(held.high, -held.low) / (resistance + held.resistance)) ** 2 * resistance;
-    if (most <= (rating ?? RESISTOR_RATING)) return [];
-    return [`${name} turns up to ${formatQuantity(most, 'W')} into heat (${ratingText(rating)}).`];
+  return view.ofKind('resistor').flatMap((part) => {
+    const { resistance, rating } = part.values as { resistance: number; rating?: number };
+    const bears = rating ?? RESISTOR_RATING;
+    // Even with all there is across it, most resistors bear it.
+    if (resistance === 0 || view.held.totalVoltage() ** 2 / resistance <= bears) return [];
+    const current = largestCurrent(view, part, Math.sqrt(bears / resistance))?.current ?? 0;
+    const most = current ** 2 * resistance;
+    if (most <= bears * (1 + ROUNDING)) return [];
+    return [`${part.name} may turn up to ${formatQuantity(most, 'W')} into heat (${ratingText(rating)}).`];
   });
+}
+
+/** The way that drives the most current through a two-ended part, in either direction. */
+function largestCurrent({ paths }: CircuitView, part: Part, limit: number): DrivenPath | undefined {
+  const { a = '', b = '' } = part.nets;
+  const { resistance } = part.values as { resistance: number };
+  const link = { part: part.name, resistance, drop: 0, most: Infinity, through: 'other' } as const;
+  const ways = [paths.through({ ...link, from: a, to: b }, limit), paths.through({ ...link, from: b, to: a }, limit)];
+  return ways.reduce((most, way) => ((way?.current ?? 0) > (most?.current ?? 0) ? way : most), undefined);
 }
 
 /** A resistor's rating in words, or what is used in its place. */

@@ -31,6 +31,8 @@ interface HeldSource extends HeldVoltage {
  * island; between two nets of one island the voltage is known, whatever the rest of the circuit does.
  */
 export class HeldNets {
+  /** The islands, each by the name of its first net. */
+  readonly islands: readonly string[];
   /** By net: the island it belongs to (its first net), and the way from there. */
   readonly #ways = new Map<string, { readonly island: string; readonly steps: readonly Step[] }>();
 
@@ -48,11 +50,7 @@ export class HeldNets {
         }
       }
     }
-  }
-
-  /** The islands, each by the name of its first net. */
-  get islands(): readonly string[] {
-    return [...new Set([...this.#ways.values()].map(({ island }) => island))];
+    this.islands = [...new Set([...this.#ways.values()].map(({ island }) => island))];
   }
 
   /** The island a net belongs to; `undefined` for a net whose voltage depends on what flows. */
@@ -76,11 +74,23 @@ export class HeldNets {
     return steps.reduce(added, { low: 0, high: 0, lowWhenOn: 0, resistance: 0 });
   }
 
+  /** A voltage (V) that is nowhere exceeded: the greatest of every island, added up. */
+  totalVoltage(): number {
+    return this.islands.reduce((sum, island) => sum + this.#greatestIn(island), 0);
+  }
+
   /** The greatest voltage between any two nets of an island (V): no part sees more unless capacitors pump. */
   greatestVoltage(): number {
-    const nets = [...this.#ways.keys()];
-    const found = nets.flatMap((upper) => nets.map((lower) => this.between(upper, lower)?.high ?? 0));
-    return found.reduce((a, b) => Math.max(a, b), 0);
+    return this.islands.reduce((most, island) => Math.max(most, this.#greatestIn(island)), 0);
+  }
+
+  #greatestIn(island: string): number {
+    const nets = [...this.#ways].flatMap(([net, way]) => (way.island === island ? [net] : []));
+    let greatest = 0;
+    for (const upper of nets) {
+      for (const lower of nets) greatest = Math.max(greatest, this.between(upper, lower)?.high ?? 0);
+    }
+    return greatest;
   }
 }
 

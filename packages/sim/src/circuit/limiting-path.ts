@@ -42,20 +42,28 @@ export class LimitingPaths {
    */
   through(crossing: ConductingLink, limit: number, without: ReadonlySet<string> = new Set()): DrivenPath | undefined {
     if (crossing.from === crossing.to) return undefined;
-    const search = { limit, without: new Set([crossing.part, ...without]) };
-    let found: (DrivenPath & { readonly spare: number }) | undefined;
+    const search = { limit, without: new Set([crossing.part, ...without]), timers: statesOf([crossing]) };
+    let found: Found | undefined;
+    const consider = (ends: Ends): void => {
+      const path = this.#driven(crossing, ends, limit);
+      if (path !== undefined && path.spare > (found?.spare ?? -Infinity)) found = path;
+    };
     for (const island of this.#held.islands) {
-      for (const upFirst of [true, false]) {
-        const [near, far] = upFirst ? [crossing.from, crossing.to] : [crossing.to, crossing.from];
-        const starts = this.#ends(near, upFirst, { ...search, island, avoided: [far], timers: statesOf([crossing]) });
-        for (const [one, first] of starts) {
-          const timers = statesOf([crossing, ...first.links]);
-          const rest = this.#ends(far, !upFirst, { ...search, island, avoided: first.nets, timers });
-          for (const [other, second] of rest) {
-            const [up, down] = upFirst ? [first, second] : [second, first];
-            const [upper, lower] = upFirst ? [one, other] : [other, one];
-            const path = this.#driven(crossing, { upper, up, lower, down }, limit);
-            if (path !== undefined && path.spare > (found?.spare ?? -Infinity)) found = path;
+      const ups = this.#ends(crossing.from, true, { ...search, island, avoided: [crossing.to] });
+      const downs =
+        ups.size === 0 ? ups : this.#ends(crossing.to, false, { ...search, island, avoided: [crossing.from] });
+      for (const [upper, up] of ups) {
+        for (const [lower, down] of downs) {
+          const ends = { upper, up, lower, down };
+          // The two best ways, if they go together, are the best pair; otherwise they tell what no pair can exceed.
+          if (areApart(up, down)) consider(ends);
+          else if ((this.#driven(crossing, ends, limit)?.spare ?? -Infinity) > (found?.spare ?? -Infinity)) {
+            const below = { ...search, island, avoided: netsOf(up), timers: statesOf([crossing, ...linksOf(up)]) };
+            const besideUp = this.#ends(crossing.to, false, below).get(lower);
+            if (besideUp !== undefined) consider({ ...ends, down: besideUp });
+            const above = { ...search, island, avoided: netsOf(down), timers: statesOf([crossing, ...linksOf(down)]) };
+            const besideDown = this.#ends(crossing.from, true, above).get(upper);
+            if (besideDown !== undefined) consider({ ...ends, up: besideDown });
           }
         }
       }
@@ -84,15 +92,12 @@ export class LimitingPaths {
     return feeders.length === 1 ? feeders[0] : undefined;
   }
 
-  #driven(
-    crossing: ConductingLink,
-    { upper, up, lower, down }: { upper: string; up: Way; lower: string; down: Way },
-    limit: number,
-  ): (DrivenPath & { readonly spare: number }) | undefined {
+  #driven(crossing: ConductingLink, { upper, up, lower, down }: Ends, limit: number): Found | undefined {
     const source = this.#held.between(upper, lower);
     if (source === undefined) return undefined;
-    const before = [...up.links].reverse();
-    const after = down.links;
+    // A way leads from the part to the source; upwards that is against the current.
+    const before = linksOf(up);
+    const after = linksOf(down).reverse();
     const links = [...before, crossing, ...after];
     const drop = links.reduce((sum, link) => sum + link.drop, 0);
     const resistance = links.reduce((sum, link) => sum + link.resistance, source.resistance);
@@ -109,38 +114,49 @@ export class LimitingPaths {
     const links = upwards ? this.#into : this.#outOf;
     const done = new Set(avoided);
     if (done.has(start)) return ends;
-    const open = new Map<string, Way>([[start, { needed: 0, nets: [start], links: [] }]]);
+    const open = new Map<string, Way>([[start, { needed: 0, net: start }]]);
     for (;;) {
-      const nearest = takeNearest(open);
-      if (nearest === undefined) return ends;
-      const [net, way] = nearest;
+      const way = takeNearest(open);
+      if (way === undefined) return ends;
+      const { net } = way;
       done.add(net);
       if (this.#held.islandOf(net) === island) {
         ends.set(net, way);
         continue;
       }
-      const states = new Map([...timers, ...statesOf(way.links)]);
       for (const link of links.get(net) ?? []) {
         const next = upwards ? link.from : link.to;
         if (done.has(next) || without.has(link.part)) continue;
         // A current source that stays below the limit carries none of the currents in question.
         if (limit > 0 && link.most <= limit) continue;
-        if (link.output !== undefined && (states.get(link.part) ?? link.output) !== link.output) continue;
         const needed = way.needed + link.resistance * limit + link.drop;
         if (needed >= (open.get(next)?.needed ?? Infinity)) continue;
-        open.set(next, { needed, nets: [...way.nets, next], links: [...way.links, link] });
+        if (link.output !== undefined && !(goesWith(link, timers) && goesWith(link, statesOf(linksOf(way))))) continue;
+        open.set(next, { needed, net: next, step: { link, before: way } });
       }
     }
   }
 }
 
+/** A way from the part to a net, step by step back to where it starts. */
 interface Way {
   /** Voltage that drives the limit current along it (V). */
   readonly needed: number;
-  /** Every net on it, from the part to the source. */
-  readonly nets: readonly string[];
-  readonly links: readonly ConductingLink[];
+  readonly net: string;
+  readonly step?: { readonly link: ConductingLink; readonly before: Way };
 }
+
+interface Ends {
+  readonly upper: string;
+  readonly up: Way;
+  readonly lower: string;
+  readonly down: Way;
+}
+
+type Found = DrivenPath & {
+  /** Voltage left when the limit current flows (V). */
+  readonly spare: number;
+};
 
 interface Search {
   readonly limit: number;
@@ -148,6 +164,32 @@ interface Search {
   readonly island: string;
   readonly avoided: readonly string[];
   readonly timers: ReadonlyMap<string, 'high' | 'low'>;
+}
+
+/** The links of a way, from its end back to its start. */
+function linksOf(way: Way): ConductingLink[] {
+  const links: ConductingLink[] = [];
+  for (let { step } = way; step !== undefined; { step } = step.before) links.push(step.link);
+  return links;
+}
+
+/** Every net of a way, from its end back to its start. */
+function netsOf(way: Way): string[] {
+  const nets = [way.net];
+  for (let { step } = way; step !== undefined; { step } = step.before) nets.push(step.before.net);
+  return nets;
+}
+
+/** Whether two ways have no net in common and no timer's output as high and as low. */
+function areApart(up: Way, down: Way): boolean {
+  const nets = new Set(netsOf(up));
+  const states = statesOf(linksOf(up));
+  return netsOf(down).every((net) => !nets.has(net)) && linksOf(down).every((link) => goesWith(link, states));
+}
+
+/** Whether a link conducts while the outputs of timers are so. */
+function goesWith({ part, output }: ConductingLink, states: ReadonlyMap<string, 'high' | 'low'>): boolean {
+  return output === undefined || (states.get(part) ?? output) === output;
 }
 
 /** What the outputs of timers must be for these links to conduct. */
@@ -176,12 +218,12 @@ function put(links: Map<string, ConductingLink[]>, net: string, link: Conducting
   else known.push(link);
 }
 
-/** Removes and returns the way that needs the least voltage, with the net it ends at. */
-function takeNearest(open: Map<string, Way>): [string, Way] | undefined {
-  let nearest: [string, Way] | undefined;
-  for (const entry of open) {
-    if (nearest === undefined || entry[1].needed < nearest[1].needed) nearest = entry;
+/** Removes and returns the way that needs the least voltage. */
+function takeNearest(open: Map<string, Way>): Way | undefined {
+  let nearest: Way | undefined;
+  for (const way of open.values()) {
+    if (nearest === undefined || way.needed < nearest.needed) nearest = way;
   }
-  if (nearest !== undefined) open.delete(nearest[0]);
+  if (nearest !== undefined) open.delete(nearest.net);
   return nearest;
 }
