@@ -1,7 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { csvText, edgesCsv, envelopesCsv, samplesCsv } from '#sim/trace/csv.ts';
-import { StoredTrace } from '#sim/trace/recorder.ts';
-import { play } from '../../support/made-run.ts';
+import { csvText, edgesCsv, envelopesCsv } from '#sim/trace/csv.ts';
 
 // Expected texts follow RFC 4180, section 2: CRLF records, quotes doubled inside quoted fields.
 describe('CSV', () => {
@@ -15,15 +13,6 @@ describe('CSV', () => {
         ],
       ),
     ).toBe('a,"b,c"\r\n"say ""on""",1.5e-7\r\n"two\nlines",-0.25\r\n');
-  });
-
-  it('samplesCsv() has a row for each time and the unit in the header', () => {
-    const trace = new StoredTrace();
-    const signals = { out: { slope: 2 }, 'current(R1)': 0.001 };
-    play({ nets: ['out'], currents: ['R1'], steps: [{ length: 1, signals }] }, trace);
-    expect(samplesCsv(trace, ['out', 'current(R1)'], [0, 0.5])).toBe(
-      'time_s,out_V,current(R1)_A\r\n0,0,0.001\r\n0.5,1,0.001\r\n',
-    );
   });
 
   it('edgesCsv() merges nets in the order of time', () => {

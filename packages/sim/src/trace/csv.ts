@@ -1,5 +1,4 @@
 import type { Envelope } from './column-envelope.ts';
-import type { StoredTrace } from './recorder.ts';
 import { readSignalName } from './signal-name.ts';
 
 /**
@@ -10,13 +9,6 @@ export function csvText(header: readonly string[], rows: Iterable<readonly (stri
   let text = record(header);
   for (const row of rows) text += record(row);
   return text;
-}
-
-/** Signals (net names or `current(R1)`) of a stored run at the given times (s), one row a time. */
-export function samplesCsv(trace: StoredTrace, shows: readonly string[], times: readonly number[]): string {
-  const names = shows.map(readSignalName);
-  const rows = times.map((time) => [time, ...names.map((name) => trace.at(name, time))]);
-  return csvText(['time_s', ...shows.map(columnTitle)], rows);
 }
 
 /** Edges of nets in the order of time, one row an edge: `time_s,net,to`. */
