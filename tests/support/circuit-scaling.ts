@@ -21,6 +21,8 @@ const partFields: Readonly<Record<string, Dimension>> = {
   earth: 'resistance',
   capacitance: 'capacitance',
   limit: 'current',
+  current: 'current',
+  drive: 'current',
 };
 
 const timerFields: Readonly<Partial<Record<keyof TimerParameters, Dimension>>> = {
@@ -53,6 +55,8 @@ function scaledPart(part: Part, factors: Factors): Part {
     if (name === 'presses' || name === 'touches' || name === 'changes') {
       values[name] = (value as Record<string, number>[]).map((entry) => slowedEntry(entry, factors.time));
     }
+    if (name === 'bounce' && value !== undefined)
+      values[name] = slowedEntry(value as Record<string, number>, factors.time);
     if (name === 'parameters') values[name] = scaledParameters(value as TimerParameters, factors);
   }
   return { ...part, values };
@@ -81,6 +85,10 @@ function slowed(wave: Wave, time: number): Wave {
       return { ...wave, period: wave.period * time, width: wave.width * time, delay: wave.delay * time };
     case 'square':
       return { ...wave, frequency: wave.frequency / time, delay: wave.delay * time };
+    case 'sine':
+      return { ...wave, frequency: wave.frequency / time };
+    case 'sine':
+      return { ...wave, frequency: wave.frequency / time };
     case 'points':
       return { ...wave, points: wave.points.map(([at, value]) => [at * time, value] as const) };
   }

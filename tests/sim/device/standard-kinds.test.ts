@@ -116,7 +116,17 @@ describe('a part with only what is required has', () => {
     ],
     [
       { kind: 'finger', a: 'rail' },
-      { touches: [], capacitance: 1e-10, resistance: 1e4, earth: 1e8 },
+      {
+        touches: [],
+        capacitance: 1e-10,
+        resistance: 1e4,
+        earth: 1e8,
+        hum: 0,
+        frequency: 50,
+        coupling: 3e-12,
+        earthed: true,
+        stray: 10e-12,
+      },
     ],
     [
       { kind: 'probe', a: 'rail' },
@@ -259,8 +269,8 @@ describe('fields are read as described', () => {
     ],
     [{ kind: 'led', ...ab, limit: 0 }, 'X1: limit must be above 0 A; got 0 A. Choose a value in that range.'],
     [
-      { kind: 'finger', a: 'rail', hum: 3 },
-      'X1 must have no other fields than name, kind, a, touches, capacitance, resistance, earth; got "hum". Take it out.',
+      { kind: 'finger', a: 'rail', humidity: 3 },
+      'X1 must have no other fields than name, kind, a, touches, capacitance, resistance, earth, hum, frequency, coupling, earthed, stray; got "humidity". Take it out.',
     ],
     [
       { kind: 'probe', a: 'rail', resistance: 0 },

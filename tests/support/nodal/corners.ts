@@ -1,6 +1,10 @@
 import type { Wave } from '#sim/signal/wave.ts';
 import type { Corner } from './model.ts';
 
+/** A sine is this many straight lines a period, with corners on one that is larger by this (the user's documentation). */
+const LINES = 84;
+const REACH = Math.sqrt(3 / (2 + Math.cos((2 * Math.PI) / LINES)));
+
 /** The corners of a wave up to a time (s), as the wave's documentation has them. */
 export function cornersOf(wave: Wave, until: number): Corner[] {
   switch (wave.shape) {
@@ -23,6 +27,33 @@ export function cornersOf(wave: Wave, until: number): Corner[] {
         steps.push({ at, level: high, slope: 0 }, { at: at + duty / frequency, level: low, slope: 0 });
       }
       return fromStart(low, steps);
+    }
+    case 'sine': {
+      const { frequency, amplitude, offset, phase } = wave;
+      const height = (k: number): number => offset + amplitude * REACH * Math.sin((2 * Math.PI * k) / LINES);
+      const first = (phase / (2 * Math.PI)) * LINES;
+      const corners: Corner[] = [];
+      for (let k = Math.floor(first); (k - first) / (LINES * frequency) <= until; k++) {
+        const at = (k - first) / (LINES * frequency);
+        const slope = (height(k + 1) - height(k)) * LINES * frequency;
+        corners.push(at < 0 ? { at: 0, level: height(k) - slope * at, slope } : { at, level: height(k), slope });
+      }
+      return corners;
+    }
+    case 'sine': {
+      // 84 lines between corners on a sine of such a height that the effective value is right.
+      const { frequency, amplitude, offset, phase } = wave;
+      const reach = Math.sqrt(3 / (2 + Math.cos(Math.PI / 42)));
+      const turns = phase / (2 * Math.PI) - Math.floor(phase / (2 * Math.PI));
+      const height = (k: number): number => offset + reach * amplitude * Math.sin((Math.PI * k) / 42);
+      const slopes = (k: number): number => (height(k + 1) - height(k)) * 84 * frequency;
+      const first = Math.floor(turns * 84);
+      const begun = { at: 0, level: height(first) + (slopes(first) / 84 / frequency) * (turns * 84 - first) };
+      const corners: Corner[] = [{ ...begun, slope: slopes(first) }];
+      for (let k = first + 1; (k / 84 - turns) / frequency <= until; k++) {
+        corners.push({ at: (k / 84 - turns) / frequency, level: height(k), slope: slopes(k) });
+      }
+      return corners;
     }
     case 'points':
       return fromStart(wave.points[0]![1], pointCorners(wave.points, wave.between === 'lines'));

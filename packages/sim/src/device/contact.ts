@@ -12,8 +12,8 @@ export interface Press {
 const TO_OTHER = 0;
 const BACK = 1;
 
-/** A branch that is open or a resistance, switched by a timetable of changes. */
-function contactBranch(
+/** Adds a branch that is open or a resistance, switched by a timetable of changes; returns its index. */
+export function contactBranch(
   part: Part,
   host: DeviceHost,
   a: number,
@@ -77,29 +77,3 @@ export const button = contact('button');
 export const jumper = contact('jumper');
 /** A switch: changes over while thrown. */
 export const switchPart = contact('switch');
-
-/**
- * A touching finger: while it touches, the skin's resistance joins the net to a body that has a capacitance to ground. The
- * body loses its charge through its leak to ground, touching or not.
- */
-export const finger: Device = {
-  kind: 'finger',
-  build(part, host) {
-    const { capacitance, resistance, earth } = part.values as Record<string, number>;
-    const body = host.node(`${part.name}.body`);
-    host.capacitor(part.name, body, 0, capacitance!, 0);
-    if (Number.isFinite(earth)) {
-      host.branch({ part: part.name, a: body, b: 0, pieces: always(thevenin(0, earth!)), start: 0 });
-    }
-    const index = contactBranch(
-      part,
-      host,
-      host.node(part.nets['a']!),
-      body,
-      resistance!,
-      false,
-      contactChanges(part.values['touches'] as readonly Press[]),
-    );
-    host.current(part.name, [{ element: 'branch', index, sign: 1 }]);
-  },
-};

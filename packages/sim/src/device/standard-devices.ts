@@ -1,6 +1,7 @@
 import { capacitor, probe } from './capacitor.ts';
-import { button, finger, jumper, switchPart } from './contact.ts';
+import { button, jumper, switchPart } from './contact.ts';
 import type { Device } from './contract.ts';
+import { finger } from './finger.ts';
 import { diode, led } from './junction.ts';
 import { pot, resistor, speaker } from './resistor.ts';
 import { source } from './source.ts';
