@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { spread } from './arbitrary-numbers.ts';
+import { between } from './random-values.ts';
 import type { FilePart } from './run-board.ts';
 
 /** A random circuit as a file holds it, and how long it is worth running (s). */
@@ -196,19 +197,29 @@ function signals(ramps: boolean): fc.Arbitrary<FilePart[]> {
   const square = fc
     .record({ frequency: spread(10, 1e4), duty: spread(0.05, 0.95), high: level, low: level })
     .map((fields) => ({ shape: 'square', ...fields }));
+  const sine = fc
+    .record({ frequency: spread(10, 100), amplitude: spread(0.1, 9), offset: level, phase: between(0, 6) })
+    .map((fields) => ({ shape: 'sine', ...fields }));
   const points = fc
     .record({
       steps: fc.array(fc.tuple(spread(1e-4, 1e-2), level), { minLength: 1, maxLength: 6 }),
       between: ramps ? fc.constantFrom('lines', 'steps') : fc.constant('steps'),
     })
-    .map(({ steps, between }) => {
+    .map(({ steps, between: shape }) => {
       let time = 0;
-      return { shape: 'points', between, points: steps.map(([by, value]) => [(time += by), value]) };
+      return { shape: 'points', between: shape, points: steps.map(([by, value]) => [(time += by), value]) };
     });
   return fc
-    .array(fc.record({ plus: net, wave: fc.oneof(pulses, pulses, square, points), resistance: spread(50, 1e4) }), {
-      maxLength: 2,
-    })
+    .array(
+      fc.record({
+        plus: net,
+        wave: ramps ? fc.oneof(pulses, pulses, square, points, sine) : fc.oneof(pulses, square, points),
+        resistance: spread(50, 1e4),
+      }),
+      {
+        maxLength: 2,
+      },
+    )
     .map((list) => list.map((fields, k): FilePart => ({ name: `G${k}`, kind: 'signal', minus: 'ground', ...fields })));
 }
 

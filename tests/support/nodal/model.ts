@@ -31,6 +31,7 @@ export type Curve = readonly Section[];
 
 /** A branch from `a` to `b`; which of its curves holds is a matter of the part it belongs to. */
 export interface NodalBranch {
+  readonly part: string;
   readonly a: number;
   readonly b: number;
   readonly curves: readonly Curve[];
@@ -64,7 +65,9 @@ export interface Corner {
 export interface NodalContact {
   readonly part: string;
   readonly branch: number;
+  /** Without what bouncing adds. */
   readonly changes: readonly { readonly at: number; readonly closed: boolean }[];
+  readonly bounces: boolean;
 }
 
 /** A timer's pins, numbers and the branches that follow its output: their curves are 0 for low and 1 for high. */
@@ -103,7 +106,6 @@ export function line(volts: number, ohms: number): Curve {
 
 /** Nothing below `volts`, a straight line above. */
 export function oneWay(volts: number, ohms: number): Curve {
-  if (!(ohms > 0)) throw new RangeError('nodal model: a one-way path needs a resistance here');
   return [
     { ohms: Infinity, volts: 0, amperes: 0, from: -Infinity, to: volts },
     { ohms, volts, amperes: 0, from: volts, to: Infinity },

@@ -27,7 +27,7 @@ const RELEASE = 0.5;
 type Numbers = Readonly<Record<string, number>>;
 type Presses = readonly { readonly at: number; readonly for: number }[];
 
-/** The plain model of a checked circuit; sources are worked out up to `until` (s). Contacts must not bounce. */
+/** The plain model of a checked circuit; sources are worked out up to `until` (s). */
 export function nodalModelOf(circuit: Circuit, until: number): NodalModel {
   const reader = new Reader(until);
   for (const part of circuit.parts) reader.read(part);
@@ -43,6 +43,9 @@ class Reader implements NodalModel {
   readonly timers: NodalTimer[] = [];
   readonly transistors: NodalTransistor[] = [];
 
+  /** The part being read. */
+  private part = '';
+
   constructor(private readonly until: number) {}
 
   get nodeCount(): number {
@@ -50,6 +53,7 @@ class Reader implements NodalModel {
   }
 
   read(part: Part): void {
+    this.part = part.name;
     const { kind, name, nets, values } = part;
     const numbers = values as Numbers;
     const a = this.node(nets['a'] ?? nets['plus'] ?? 'ground');
@@ -84,13 +88,12 @@ class Reader implements NodalModel {
       case 'button':
       case 'jumper':
       case 'switch':
-        if (values['bounce'] !== undefined) throw new RangeError(`nodal model: ${name} must not bounce`);
-        return this.contact(name, a, b, numbers['resistance']!, values['closed'] as boolean, values['presses'] as []);
+        return this.contact(name, a, b, numbers['resistance']!, values['closed'] as boolean, part);
       case 'finger': {
         const body = this.node(`${name}.body`);
         this.farads(body, 0, numbers['capacitance']!, 0);
         this.resistance(body, 0, numbers['earth']!);
-        return this.contact(name, a, body, numbers['resistance']!, false, values['touches'] as []);
+        return this.contact(name, a, body, numbers['resistance']!, false, part);
       }
       case 'transistor':
         return this.transistor(part);
@@ -108,7 +111,9 @@ class Reader implements NodalModel {
   }
 
   private branch(a: number, b: number, curves: readonly Curve[], start = 0, source?: number): number {
-    return this.branches.push({ a, b, curves, start, ...(source === undefined ? {} : { source }) }) - 1;
+    return (
+      this.branches.push({ part: this.part, a, b, curves, start, ...(source === undefined ? {} : { source }) }) - 1
+    );
   }
 
   private resistance(a: number, b: number, ohms: number): void {
@@ -130,13 +135,15 @@ class Reader implements NodalModel {
     this.resistance(inner, b, numbers['leakage']!);
   }
 
-  private contact(part: string, a: number, b: number, ohms: number, closed: boolean, presses: Presses): void {
+  private contact(part: string, a: number, b: number, ohms: number, closed: boolean, { values }: Part): void {
+    const presses = (values['presses'] ?? values['touches']) as Presses;
+    const bounces = values['bounce'] !== undefined;
     const branch = this.branch(a, b, [OPEN, line(0, ohms)], closed ? 1 : 0);
     const changes = presses.flatMap(({ at, for: length }) => [
       { at, closed: !closed },
       { at: at + length, closed },
     ]);
-    this.contacts.push({ part, branch, changes });
+    this.contacts.push({ part, branch, changes, bounces });
   }
 
   private transistor({ name, nets, values }: Part): void {

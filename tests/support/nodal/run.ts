@@ -70,6 +70,9 @@ export class NodalRun {
     model.sources.forEach(({ corners }, k) => {
       for (let c = 1; c < corners.length; c++) this.at(corners[c]!.at, () => this.corner[k]!++);
     });
+    if (model.contacts.some(({ bounces }) => bounces)) throw new RangeError('nodal run: no contact may bounce');
+    const sinks = model.branches.flatMap(({ curves }) => curves.filter((curve) => curve.length > 1));
+    if (sinks.flat().some(({ ohms }) => ohms === 0)) throw new RangeError('nodal run: one-way paths need a resistance');
     for (const { part, branch, changes } of model.contacts) {
       for (const { at, closed } of changes) {
         this.at(at, () => {

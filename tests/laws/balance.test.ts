@@ -1,0 +1,47 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { runCircuit } from '#sim/run/simulate.ts';
+import { BalanceWatch } from '../support/balance-watch.ts';
+import { everyBoard, type LawCase, randomCases, turnedBoards } from '../support/law-cases.ts';
+
+/** Events that a run may take here; the balance of a run that stops there must hold as well. */
+const BUDGET = 1000;
+
+function balance({ circuit, until }: LawCase, energy: boolean): void {
+  const watch = new BalanceWatch(circuit, until, energy);
+  const { code } = runCircuit(circuit, { until, observers: [watch], maxEvents: BUDGET });
+  expect(['reached', 'short', 'chatter', 'budget']).toContain(code);
+}
+
+/** A supply without resistance gives any charge in no time when it steps, which no current shows. */
+function withResistance(drawn: LawCase): LawCase {
+  const parts = drawn.circuit.parts.map((part) =>
+    part.kind === 'supply' && part.values['resistance'] === 0
+      ? { ...part, values: { ...part.values, resistance: 0.1 } }
+      : part,
+  );
+  return { ...drawn, circuit: { ...drawn.circuit, parts } };
+}
+
+describe('over a whole run', () => {
+  test.for(everyBoard)('$name: charge is kept on every net', (board) => balance(board, false));
+
+  test('charge is kept on every net of boards with other values and families, jumps included', () => {
+    const boards = turnedBoards(['ideal', 'cmos', 'bipolar']);
+    fc.assert(fc.property(boards, (drawn) => balance(drawn, false)));
+  });
+
+  test('charge is kept on every net of random circuits, jumps by contacts without resistance included', () => {
+    const circuits = randomCases({ timers: [0, 3], ramps: true, abrupt: true, real: false });
+    fc.assert(fc.property(circuits, (drawn) => balance(drawn, false)));
+  });
+
+  test('sources give the energy that all else takes in and capacitors gain, on boards of real timers', () => {
+    fc.assert(fc.property(turnedBoards(['cmos', 'bipolar']), (drawn) => balance(drawn, true)));
+  });
+
+  test('sources give the energy that all else takes in and capacitors gain, in random circuits of real timers', () => {
+    const circuits = randomCases({ timers: [0, 3], ramps: true, abrupt: false, real: true });
+    fc.assert(fc.property(circuits.map(withResistance), (drawn) => balance(drawn, true)));
+  });
+});

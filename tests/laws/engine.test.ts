@@ -1,0 +1,67 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import type { Part } from '#sim/circuit/description.ts';
+import type { TimerParameters } from '#sim/device/families.ts';
+import type { Outcome } from '#sim/engine/outcome.ts';
+import { runCircuit } from '#sim/run/simulate.ts';
+import type { Observer } from '#sim/trace/observer.ts';
+import { everyBoard, type LawCase, randomCases, turnedBoards } from '../support/law-cases.ts';
+import { Watchman } from '../support/watch-run.ts';
+
+/** Everything there is, wild, and the boards. */
+const anything = fc.oneof(
+  { arbitrary: randomCases({ timers: [0, 3], ramps: true, abrupt: true, real: false }), weight: 5 },
+  turnedBoards(['ideal', 'cmos', 'bipolar']),
+);
+
+/** Events that a run may take here, so that an oscillator beside a long input ends as well. */
+const BUDGET = 1000;
+
+function run({ circuit, until }: LawCase, ...observers: readonly Observer[]): Outcome {
+  return runCircuit(circuit, { until, observers, maxEvents: BUDGET });
+}
+
+/** Whether a part can switch without end at one instant: it acts at once on what it watches. */
+function actsAtOnce(part: Part | undefined): boolean {
+  if (part?.kind === 'transistor') return true;
+  return part?.kind === 'timer' && (part.values['parameters'] as TimerParameters).delay === 0;
+}
+
+describe('any run', () => {
+  test('ends as one of the listed outcomes; comparators, diodes, charges and numbers are right on a dense grid', () => {
+    fc.assert(
+      fc.property(anything, (drawn) => {
+        const watchman = new Watchman(drawn.circuit);
+        const outcome = run(drawn, watchman);
+        expect(outcome.ok).toBe(outcome.code === 'reached');
+        expect(['reached', 'short', 'chatter', 'budget']).toContain(outcome.code);
+        expect(outcome.events).toBeLessThanOrEqual(BUDGET + 1);
+        // The double nearest to a two-part time may lie just beyond.
+        expect(outcome.time).toBeLessThanOrEqual(drawn.until * (1 + Number.EPSILON));
+        if (outcome.ok) return;
+        expect(outcome.message).toMatch(/\.$/);
+        const parts = (outcome.parts ?? []).map((name) => drawn.circuit.parts.find((part) => part.name === name));
+        expect(parts).not.toContain(undefined);
+        if (outcome.code === 'chatter') expect(parts.some(actsAtOnce)).toBe(true);
+      }),
+    );
+  });
+
+  test('done twice is the same, bit for bit', () => {
+    const everything = (drawn: LawCase): unknown[] => {
+      const seen: unknown[] = [];
+      const outcome = run(drawn, {
+        event: (event) => seen.push(event),
+        segment: ({ start, startLow, length, amplitudes, frame }) =>
+          seen.push(start, startLow, length, [...amplitudes.subarray(0, frame.rates.length)], [...frame.constants]),
+      });
+      return [...seen, outcome];
+    };
+    fc.assert(
+      fc.property(anything, (drawn) => {
+        expect(everything(drawn)).toEqual(everything(drawn));
+      }),
+      { examples: everyBoard.map((board): [LawCase] => [board]) },
+    );
+  });
+});
