@@ -105,7 +105,9 @@ journey('tray and circuit in hand name the board they belong to', async ({ page 
   await untilComputed(page);
   const tray = page.getByRole('region', { name: 'Knobs' });
   const circuit = page.getByRole('complementary', { name: 'Circuit in hand' });
-  expect(await tray.getByRole('heading').first().innerText()).toMatch(/coaches$/);
+  await page.locator('tt-cell#look').getByRole('slider').focus();
+  await expect.poll(() => tray.getByRole('heading').first().innerText()).toMatch(/coaches$/);
+  expect(await circuit.getByRole('heading').first().innerText()).toMatch(/coaches$/);
   await page.locator('tt-cell#stop_look').getByRole('slider').focus();
   await expect.poll(() => tray.getByRole('heading').first().innerText()).toMatch(/stopped$/);
   expect(await circuit.getByRole('heading').first().innerText()).toMatch(/stopped$/);

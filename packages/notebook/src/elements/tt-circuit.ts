@@ -64,7 +64,7 @@ export class CircuitInHand extends LitElement {
   @property({ attribute: false }) cursor: number | undefined;
   @property({ attribute: false }) chosenPart: string | undefined;
   /** The board in hand among those of its page. */
-  @property({ attribute: false }) place: BoardPlace | undefined;
+  @property({ attribute: false, hasChanged: isOtherPlace }) place: BoardPlace | undefined;
   private drawings: readonly Drawing[] = [];
 
   private readonly moment = new DetailController(this);
@@ -110,6 +110,11 @@ export class CircuitInHand extends LitElement {
               ${nets(board)}`
       }`;
   }
+}
+
+/** Whether two places differ: they are made anew at every change of the page. */
+function isOtherPlace(one: BoardPlace | undefined, other: BoardPlace | undefined): boolean {
+  return JSON.stringify(one) !== JSON.stringify(other);
 }
 
 /** Voltages in figures by net: of the whole board where its exact state is known, else those that lanes tell. */

@@ -64,6 +64,7 @@ export class Trace extends LitElement {
   /** The stretch that is being marked out. */
   @state() private marked: Window | undefined;
   private scene: Scene | undefined;
+  private laidOut: TraceResult | undefined;
   private readonly detail = new DetailController(this);
   private readonly moment = new DetailController(this);
   private readonly gestures = new LaneGestures(this.gestureHost());
@@ -96,6 +97,13 @@ export class Trace extends LitElement {
     this.detail.ask(trace, isPart ? windowRequest(trace, chosen, columns) : undefined);
     const isPointed = trace !== undefined && cursor !== undefined;
     this.moment.ask(trace, isPointed ? instantRequest(trace, [timeInside(trace, cursor)]) : undefined);
+  }
+
+  /** Whether what is drawn has changed; a cursor that moves does not lay the lanes out again. */
+  private isLaidOutAnew(changed: Map<PropertyKey, unknown>, trace: TraceResult): boolean {
+    const before = this.laidOut;
+    this.laidOut = this.drawn(trace);
+    return this.laidOut !== before || ['trace', 'width', 'chosen'].some((name) => changed.has(name));
   }
 
   /** What is looked at. */
