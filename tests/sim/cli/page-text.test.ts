@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { rangeText, timeText } from '#sim/cli/number-words.ts';
+import { Told } from '#sim/cli/told.ts';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
 import { captured } from '../../support/captured-output.ts';
@@ -155,6 +156,26 @@ describe('what concerns a whole board', () => {
     expect(text).toContain('two: stopped early, for the reason given at one\n');
     // What was computed until then is there for both.
     expect(timesIn(text, 'volts  9.00 V')).toBe(2);
+  });
+
+  test('a caution about what flashes is told once for each board', () => {
+    const told = new Told();
+    const cautions = ['Mind the lamp D1.'];
+    expect(told.newCautions({ board: 'flasher', cautions })).toEqual(cautions);
+    expect(told.newCautions({ board: 'flasher', cautions })).toEqual([]);
+    expect(told.newCautions({ board: 'slim', cautions })).toEqual(cautions);
+  });
+
+  test('cautions about all boards come before those about some', async () => {
+    const boards = { small: { ready: 'monostable' }, large: { ready: 'monostable', values: { C1: '1 mF' } } };
+    const text = await printed(boards, [
+      { id: 'one', kind: 'board', board: 'small' },
+      { id: 'two', kind: 'board', board: 'large' },
+    ]);
+    const cautions = text.slice(text.indexOf('Cautions')).split('\n- ').slice(1);
+    const particular = cautions.map((caution) => /^(small|large): /.test(caution));
+    expect(particular).toContain(true);
+    expect(particular.lastIndexOf(false)).toBeLessThan(particular.indexOf(true));
   });
 
   test('of a variant of a board only the parts that differ are listed', async () => {

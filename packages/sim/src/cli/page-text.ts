@@ -51,13 +51,13 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
       return [
         `${key}: trace of ${result.board}, ${windowText(result)}`,
         ...traceText(result),
-        ...faultsText(told.newFaults(result), result.cautions),
+        ...faultsText(told.newFaults(result), told.newCautions(result)),
       ];
     case 'fates':
       return [
         `${key}: what became of the pulses at ${result.timer} of ${result.board}, ${windowText(result)}`,
         ...fatesText(result),
-        ...faultsText(told.newFaults(result), result.cautions),
+        ...faultsText(told.newFaults(result), told.newCautions(result)),
       ];
     case 'formula':
       return [`${key}: formula`, ...formulaText(result)];
@@ -67,7 +67,7 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
       return [
         `${key}: readings of ${result.board}, ${windowText(result)}`,
         ...readingText(result, told.boardNamed(result.board)),
-        ...faultsText(told.newFaults(result), result.cautions),
+        ...faultsText(told.newFaults(result), told.newCautions(result)),
       ];
     case 'map':
       return [
@@ -99,7 +99,7 @@ function windowText({ from, until }: { from: number; until: number }): string {
   return `${timeText(from)} to ${timeText(until)}`;
 }
 
-/** Every caution once, with the boards it is about where it is not about all of them. */
+/** Every caution once: first those about all boards, then the others with the boards they are about. */
 function cautionsText(results: DocumentResults['results']): string[] {
   const boards = Object.values(results).flatMap((result) => (result.ok && result.kind === 'board' ? [result] : []));
   const about = new Map<string, Set<string>>();
@@ -108,7 +108,9 @@ function cautionsText(results: DocumentResults['results']): string[] {
   }
   if (about.size === 0) return [];
   const all = new Set(boards.map(({ board }) => board)).size;
-  const lines = [...about].flatMap(([caution, names]) => {
+  const general = [...about].filter(([, names]) => names.size === all);
+  const particular = [...about].filter(([, names]) => names.size < all);
+  const lines = [...general, ...particular].flatMap(([caution, names]) => {
     const start = names.size === all ? '' : `${[...names].join(', ')}: `;
     const [first = '', ...rest] = paragraph(start + caution, '  ');
     return [`- ${first.slice(2)}`, ...rest];

@@ -5,6 +5,7 @@ export class Told {
   /** Boards whose parts are listed. */
   readonly boards: BoardResult[] = [];
   readonly #faults = new Set<string>();
+  readonly #cautions = new Set<string>();
   readonly #errors = new Map<string, string>();
 
   /** The board of this name, if its parts are listed. */
@@ -18,6 +19,16 @@ export class Told {
       const key = `${board} ${part} ${what} ${pin ?? ''}`;
       const known = this.#faults.has(key);
       this.#faults.add(key);
+      return !known;
+    });
+  }
+
+  /** Those cautions of a board's run that no cell above has told in the same words. */
+  newCautions({ board, cautions }: { readonly board: string; readonly cautions: readonly string[] }): string[] {
+    return cautions.filter((caution) => {
+      const key = `${board} ${caution}`;
+      const known = this.#cautions.has(key);
+      this.#cautions.add(key);
       return !known;
     });
   }
