@@ -1,150 +1,121 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { readyBoards } from '#sim/board/index.ts';
-import { checkCircuit } from '#sim/circuit/check-circuit.ts';
-import type { Circuit, Part, PartData } from '#sim/circuit/description.ts';
-import { standardKinds } from '#sim/device/standard-kinds.ts';
-import { StoredTrace } from '#sim/trace/recorder.ts';
+import type { Circuit } from '#sim/circuit/description.ts';
+import type { Outcome } from '#sim/engine/outcome.ts';
 import { runCircuit } from '#sim/run/simulate.ts';
+import type { RunEvent } from '#sim/trace/event.ts';
+import { spread } from '../support/arbitrary-numbers.ts';
 import { scaled } from '../support/circuit-scaling.ts';
+import { everyBoard, type LawCase, randomCases, turnedBoards } from '../support/law-cases.ts';
 
 /**
- * Times of two runs of the same law agree to this share of the run: some dozen roundings of times and volts. A comparator
- * that only grazes its limit (right after a jump of the supply, say) is worse conditioned, down to the square root of
- * rounding; few events of a run may be such, and none may be worse.
+ * Two runs of one law agree in time to this share of the run: some dozen roundings of times and volts. A circuit may pass
+ * a comparator so slowly that rounding shows: few may be worse, none by more than the second number.
  */
 const TOLERANCE = 1e-12;
-const GRAZING = 1e-8;
-const MOST_GRAZING = 0.05;
+const ILL = 1e-7;
+const SHARE_OF_ILL = 0.03;
+/** Events compared. Some circuits are chaotic: there, rounding doubles every few events, whatever the engine does. */
+const COMPARED = 100;
+/** Events that a run may take here, so that an oscillator beside a long input ends as well. */
+const BUDGET = 1000;
 
-/** A chain: oscillator, coupling capacitor, divider on a soft supply, with a probe; three to five states. */
-const chain: readonly PartData[] = [
-  { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: 9, resistance: 3 },
-  { name: 'R1', kind: 'resistor', a: 'rail', b: 'sink', resistance: 10e3 },
-  { name: 'R2', kind: 'resistor', a: 'sink', b: 'timing', resistance: 47e3 },
-  { name: 'C1', kind: 'capacitor', a: 'timing', b: 'ground', capacitance: 1e-6, leakage: 5e6 },
-  {
-    name: 'U1',
-    kind: 'timer',
-    family: 'bipolar',
-    pins: {
-      supply: 'rail',
-      ground: 'ground',
-      trigger: 'timing',
-      threshold: 'timing',
-      discharge: 'sink',
-      output: 'out',
-    },
-  },
-  { name: 'C2', kind: 'capacitor', a: 'out', b: 'in', capacitance: 1e-8 },
-  { name: 'R3', kind: 'resistor', a: 'rail', b: 'in', resistance: 100e3 },
-  { name: 'R4', kind: 'resistor', a: 'rail', b: 'hold', resistance: 220e3 },
-  { name: 'C3', kind: 'capacitor', a: 'hold', b: 'ground', capacitance: 1e-6, series: 1 },
-  { name: 'P1', kind: 'probe', a: 'hold', b: 'ground' },
-  {
-    name: 'U2',
-    kind: 'timer',
-    family: 'cmos',
-    pins: { supply: 'rail', ground: 'ground', trigger: 'in', threshold: 'hold', discharge: 'hold', output: 'divided' },
-  },
-];
+/** Boards with other values, and random circuits in which how to go on is settled at every instant. */
+const cases = fc.oneof(
+  turnedBoards(['ideal', 'cmos', 'bipolar']),
+  randomCases({ timers: [1, 2], ramps: true, abrupt: false, real: true }),
+);
 
-const circuits = new Map<string, readonly PartData[]>([
-  ...[...readyBoards].map(([name, board]) => [name, board.circuit.parts] as const),
-  ['chain', chain],
-]);
-
-/** A circuit of the list with other timing parts and another family for its first timer, and how long to run it (s). */
-const anyCircuit = fc
-  .record({
-    name: fc.constantFrom(...circuits.keys()),
-    family: fc.constantFrom('ideal', 'bipolar', 'cmos'),
-    resistance: fc.double({ min: 0.2, max: 5, noNaN: true }),
-    capacitance: fc.double({ min: 0.2, max: 5, noNaN: true }),
-  })
-  .map(({ name, family, resistance, capacitance }) => {
-    const base = checkedCircuit(circuits.get(name)!.map((part) => (part.name === 'U1' ? { ...part, family } : part)));
-    const turned = (part: Part, field: string, factor: number): Part => ({
-      ...part,
-      values: { ...part.values, [field]: (part.values[field] as number) * factor },
-    });
-    const parts = base.parts.map((part) => {
-      if (part.name === 'R1') return turned(part, 'resistance', resistance);
-      return part.name === 'C1' ? turned(part, 'capacitance', capacitance) : part;
-    });
-    return { circuit: { ...base, parts }, until: name === 'chain' ? 0.3 : 3 };
-  });
-
-function checkedCircuit(parts: readonly PartData[]): Circuit {
-  const { circuit, issues } = checkCircuit({ parts }, standardKinds);
-  if (!circuit) throw new Error(issues.map(({ message }) => message).join('\n'));
-  return circuit;
+/** What each part did and when; kind by kind, since at one instant several have no order of their own. */
+function storyOf({ circuit, until }: LawCase, rename: (part: string) => string): Story {
+  const stories = new Map<string, RunEvent[]>();
+  let count = 0;
+  let end = Infinity;
+  const event = (each: RunEvent): void => {
+    if (each.kind === 'piece') return;
+    if (++count === COMPARED) end = each.time;
+    const key = `${rename(each.part)} ${each.kind}`;
+    const story = stories.get(key) ?? [];
+    stories.set(key, story);
+    story.push(each);
+  };
+  const outcome = runCircuit(circuit, { until, observers: [{ event }], maxEvents: BUDGET });
+  return { stories, outcome, end: Math.min(end, outcome.time) };
 }
 
-function runOf(circuit: Circuit, until: number): StoredTrace {
-  const trace = new StoredTrace();
-  const outcome = runCircuit(circuit, { until, observers: [trace] });
-  expect(outcome.ok, outcome.message).toBe(true);
-  return trace;
+interface Story {
+  readonly stories: ReadonlyMap<string, readonly RunEvent[]>;
+  readonly outcome: Outcome;
+  /** Up to where everything is in the stories (s). */
+  readonly end: number;
 }
 
-/** What happened when: part and kind of each event, with its time. Pieces of curves may change places at one instant. */
-function story(trace: StoredTrace, rename: (part: string) => string = (part) => part): [string, number][] {
-  return trace.events
-    .filter((event) => event.kind !== 'piece')
-    .map((event) => [`${rename(event.part)} ${event.kind}`, event.time]);
+/** Greatest difference of the times in two stories, as a share of the run; `slower` is the second run's scale of time. */
+function difference(a: Story, b: Story, until: number, slower: number): number {
+  const codes = [a.outcome.code, b.outcome.code];
+  // In another order the pieces of curves may take more steps to settle, so that a budget runs out earlier.
+  if (!codes.includes('budget')) expect(codes[1]).toBe(codes[0]);
+  const end = Math.min(a.end, b.end / slower) - ILL * until;
+  let worst = 0;
+  for (const key of new Set([...a.stories.keys(), ...b.stories.keys()])) {
+    const mine = (a.stories.get(key) ?? []).map(({ time }) => time);
+    const yours = (b.stories.get(key) ?? []).map(({ time }) => time / slower);
+    for (let k = 0; Math.min(mine[k] ?? Infinity, yours[k] ?? Infinity) < end; k++) {
+      const off = Math.abs((mine[k] ?? Infinity) - (yours[k] ?? Infinity)) / until;
+      expect(off, `${key} number ${k + 1}: ${mine[k]} s, ${yours[k]} s`).toBeLessThanOrEqual(ILL);
+      worst = Math.max(worst, off);
+    }
+  }
+  return worst;
 }
 
-function expectSameStory(one: [string, number][], other: [string, number][], until: number, factor = 1): void {
-  expect(other.map(([what]) => what)).toEqual(one.map(([what]) => what));
-  const errors = one.map(([, time], i) => Math.abs(other[i]![1] / factor - time) / until);
-  expect(Math.max(0, ...errors)).toBeLessThan(GRAZING);
-  expect(errors.filter((error) => error > TOLERANCE).length).toBeLessThanOrEqual(MOST_GRAZING * errors.length);
-}
+/** How a law changes a circuit, by a factor and random numbers. */
+type Change = (circuit: Circuit, factor: number, random: () => number) => Circuit;
 
-test('runCircuit() tells the same story, bit for bit, every time', () => {
+/** Checks a law on every board as it is, on boards with other values and on random circuits. */
+function holds(change: Change, options: { slows?: boolean; rename?: (part: string) => string } = {}): void {
+  const { slows = false, rename = (part) => part } = options;
+  const differences: number[] = [];
   fc.assert(
-    fc.property(anyCircuit, ({ circuit, until }) => {
-      expect(runOf(circuit, until).events).toEqual(runOf(circuit, until).events);
+    fc.property(cases, spread(0.1, 10), fc.array(fc.nat(), { minLength: 50, maxLength: 50 }), (drawn, k, numbers) => {
+      let next = 0;
+      const random = (): number => numbers[next++ % numbers.length]!;
+      const slower = slows ? k : 1;
+      const other = { ...drawn, circuit: change(drawn.circuit, k, random), until: drawn.until * slower };
+      const stories = [storyOf(drawn, rename), storyOf(other, (part) => part)] as const;
+      differences.push(difference(...stories, drawn.until, slower));
     }),
+    {
+      examples: everyBoard.map((board, k): [LawCase, number, number[]] => [board, k % 2 === 0 ? 3.7 : 0.31, [5, 2, 9]]),
+    },
   );
-});
+  const ill = differences.filter((value) => value > TOLERANCE).length;
+  expect(ill).toBeLessThanOrEqual(Math.max(2, SHARE_OF_ILL * differences.length));
+}
 
 test('runCircuit() does not depend on the names of nets and parts, nor on the order of the passive parts', () => {
-  fc.assert(
-    fc.property(anyCircuit, fc.infiniteStream(fc.nat()), ({ circuit, until }, random) => {
-      const rename = (name: string): string => (name === 'ground' ? name : `x${name}`);
-      const passive = ['resistor', 'capacitor', 'probe', 'pot', 'led', 'diode'];
-      const renamed = circuit.parts.map((part) => ({
-        ...part,
-        name: rename(part.name),
-        nets: Object.fromEntries(Object.entries(part.nets).map(([terminal, net]) => [terminal, rename(net)])),
-      }));
-      const keys = new Map(renamed.map((part) => [part.name, random.next().value]));
-      const shuffled = renamed
-        .filter(({ kind }) => passive.includes(kind))
-        .sort((p, q) => keys.get(p.name)! - keys.get(q.name)!);
-      const parts = renamed.map((part) => (passive.includes(part.kind) ? shuffled.pop()! : part));
-      const nets = [...circuit.nets.map(rename)].reverse();
-      expectSameStory(story(runOf(circuit, until), rename), story(runOf({ parts, nets }, until)), until);
-    }),
-  );
+  const passive = ['resistor', 'capacitor', 'probe', 'pot', 'led', 'diode', 'speaker', 'source'];
+  const rename = (name: string): string => (name === 'ground' ? name : `other_${name}`);
+  const relabelled: Change = ({ parts, nets }, _k, random) => {
+    const renamed = parts.map((part) => ({
+      ...part,
+      name: rename(part.name),
+      nets: Object.fromEntries(Object.entries(part.nets).map(([terminal, net]) => [terminal, rename(net)])),
+    }));
+    const shuffled = renamed
+      .filter(({ kind }) => passive.includes(kind))
+      .map((part) => ({ part, key: random() }))
+      .sort((p, q) => p.key - q.key);
+    const places = renamed.map((part) => (passive.includes(part.kind) ? shuffled.pop()!.part : part));
+    return { parts: places, nets: nets.map(rename).reverse() };
+  };
+  holds(relabelled, { rename });
 });
 
 test('runCircuit() does not change when resistances are k times, capacitances and currents 1/k times as large', () => {
-  fc.assert(
-    fc.property(anyCircuit, fc.double({ min: 0.1, max: 10, noNaN: true }), ({ circuit, until }, k) => {
-      const other = scaled(circuit, { resistance: k, capacitance: 1 / k, current: 1 / k, time: 1 });
-      expectSameStory(story(runOf(circuit, until)), story(runOf(other, until)), until);
-    }),
-  );
+  holds((circuit, k) => scaled(circuit, { resistance: k, capacitance: 1 / k, current: 1 / k, time: 1 }));
 });
 
 test('runCircuit() takes k times as long when capacitances and all times of inputs and timers are k times as large', () => {
-  fc.assert(
-    fc.property(anyCircuit, fc.double({ min: 0.1, max: 10, noNaN: true }), ({ circuit, until }, k) => {
-      const other = scaled(circuit, { resistance: 1, capacitance: k, current: 1, time: k });
-      expectSameStory(story(runOf(circuit, until)), story(runOf(other, until * k)), until, k);
-    }),
-  );
+  holds((circuit, k) => scaled(circuit, { resistance: 1, capacitance: k, current: 1, time: k }), { slows: true });
 });
