@@ -106,23 +106,15 @@ journey('a danger comes and goes as a value is turned', async ({ page }) => {
     .waitFor();
 });
 
-journey.for(['Axle counter', 'Platform lamp', 'Touch bell'])('%s raises no alarm', async (title, { page }) => {
-  await openExample(page, title);
-  await untilComputed(page);
-  await page.getByText(SWITCH_OFF).waitFor();
-  expect(await page.getByRole('note', { name: /^(Danger|Beyond|Flashing)/ }).count()).toBe(0);
-});
-
-journey('Crossing flasher raises the one alarm that its page is about', async ({ page }) => {
-  await openExample(page, 'Crossing flasher');
-  await untilComputed(page);
-  const alarms = page.getByRole('note', { name: /^(Danger|Flashing)/ });
-  expect(await alarms.count()).toBe(1);
-  await page
-    .locator('tt-cell#slim_board')
-    .getByText(/^U1: the output would have to give up to 11\.6\smA/)
-    .waitFor();
-});
+journey.for(['Axle counter', 'Crossing flasher', 'Platform lamp', 'Touch bell'])(
+  '%s raises no alarm',
+  async (title, { page }) => {
+    await openExample(page, title);
+    await untilComputed(page);
+    await page.getByText(SWITCH_OFF).waitFor();
+    expect(await page.getByRole('note', { name: /^(Danger|Beyond|Flashing)/ }).count()).toBe(0);
+  },
+);
 
 describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
   journey.for([1440, 390])('alarms have no fault that axe can find at %i px', async (width, { browser, address }) => {

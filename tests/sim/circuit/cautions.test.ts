@@ -169,15 +169,15 @@ describe('cautions(circuit)', () => {
     ],
   ])('want a current-limiting path for an LED %s', (_, parts, current) => {
     expect(specialOf(battery(), load, ...parts)).toEqual([
-      `D1: an LED always needs a current-limiting path; as joined here up to ${current} may flow, above the limit of 20 mA (20 mA unless stated).`,
+      `D1: an LED always needs a current-limiting path; as joined here about ${current} may flow, above the limit of 20 mA (20 mA unless stated).`,
     ]);
   });
 
   test('want a current-limiting path for an LED at a timer output, for its own sake and for that of the output', () => {
     // bipolar output high, 1.3 V and 4 Ω: (6 - 1.3 - 1.7) / (4 + 10) = 214 mA
     expect(specialOf(battery(), load, timer('bipolar'), { name: 'D1', kind: 'led', a: 'out', b: 'ground' })).toEqual([
-      'D1: an LED always needs a current-limiting path; as joined here up to 210 mA may flow, above the limit of 20 mA (20 mA unless stated).',
-      'U1: the output would have to give up to 214 mA through D1, above the 200 mA of a timer of the family bipolar. Put more resistance into what it feeds.',
+      'D1: an LED always needs a current-limiting path; as joined here about 210 mA may flow, above the limit of 20 mA (20 mA unless stated).',
+      'U1: the output would have to give about 214 mA through D1, above the 200 mA of a timer of the family bipolar. Put more resistance into what it feeds.',
       'Lamps that flash 3 to 60 times a second can set off fits in people who are sensitive to it. Whether a lamp does is told with every trace, fates and reading of the board.',
     ]);
   });
@@ -223,7 +223,7 @@ describe('cautions(circuit)', () => {
     // V^2 / R = 36 / 100 = 0.36 W
     const parts = [battery(), { ...resistor('R1', 'rail', 'ground', 100), rating: undefined }];
     expect(specialOf(...parts)).toEqual([
-      'R1 may turn up to 360 mW into heat (rating not stated, 0.25 W used).',
+      'R1 may turn about 360 mW into heat (rating not stated, 0.25 W used).',
       unrated('R1'),
     ]);
     expect(specialOf(battery(), resistor('R1', 'rail', 'ground', 100, '0.5 W'))).toEqual([]);
@@ -263,7 +263,7 @@ describe('cautions(circuit)', () => {
     const second = { name: 'BT2', kind: 'supply', plus: 'top', minus: 'rail', voltage: '6 V' };
     expect(specialOf(battery(), second, resistor('R1', 'top', 'ground', '1 kΩ', '0.1 W'))).toEqual([
       // V^2 / R = 144 / 1000
-      'R1 may turn up to 144 mW into heat (rated 100 mW).',
+      'R1 may turn about 144 mW into heat (rated 100 mW).',
     ]);
   });
 

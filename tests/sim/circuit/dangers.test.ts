@@ -165,7 +165,7 @@ describe('an LED', () => {
     const floating = { ...battery('9 V'), minus: 'low' };
     const power = { name: 'S1', kind: 'switch', a: 'low', b: 'ground' };
     expect(dangersOf(floating, power, load, led('rail', 'ground'))).toEqual([
-      'D1: an LED always needs a current-limiting path; as joined here up to 730 mA may flow, above the limit of 20 mA (20 mA unless stated).',
+      'D1: an LED always needs a current-limiting path; as joined here about 730 mA may flow, above the limit of 20 mA (20 mA unless stated).',
     ]);
   });
 
@@ -173,7 +173,7 @@ describe('an LED', () => {
     const fed = (current: string) => [{ name: 'I1', kind: 'source', a: 'rail', b: 'x', current }, led('x', 'ground')];
     expect(dangersOf(battery(), load, ...fed('15 mA'))).toEqual([]);
     expect(dangersOf(battery(), load, ...fed('30 mA'))).toEqual([
-      'D1: an LED always needs a current-limiting path; as joined here up to 30 mA may flow, above the limit of 20 mA (20 mA unless stated).',
+      'D1: an LED always needs a current-limiting path; as joined here about 30 mA may flow, above the limit of 20 mA (20 mA unless stated).',
     ]);
   });
 });
@@ -189,20 +189,20 @@ describe('DISCHARGE of a timer', () => {
     ['cmos', '100 Ω', 100, '105 mA', '100 mA'],
   ])('%s, behind %s is overloaded', (family, _, resistance, current, limit) => {
     expect(board(family, resistor('R1', 'rail', 'd', resistance))).toEqual([
-      `U1: DISCHARGE would have to take up to ${current} through R1, above the ${limit} of a timer of the family ${family}. Put more resistance between DISCHARGE and the supply; 1 kΩ or more is common practice, no source.`,
+      `U1: DISCHARGE would have to take about ${current} through R1, above the ${limit} of a timer of the family ${family}. Put more resistance between DISCHARGE and the supply; 1 kΩ or more is common practice, no source.`,
     ]);
   });
 
   test('tied straight to the supply is overloaded', () => {
     expect(dangersOf(battery(), load, timer('cmos', { discharge: 'rail' }))).toEqual([
       // 12 V / 14 ohm
-      'U1: DISCHARGE would have to take up to 857 mA with nothing in the way, above the 100 mA of a timer of the family cmos. Put more resistance between DISCHARGE and the supply; 1 kΩ or more is common practice, no source.',
+      'U1: DISCHARGE would have to take about 857 mA with nothing in the way, above the 100 mA of a timer of the family cmos. Put more resistance between DISCHARGE and the supply; 1 kΩ or more is common practice, no source.',
     ]);
   });
 
   test('behind a pot is judged with the pot at its end', () => {
     const pot = { name: 'P1', kind: 'pot', a: 'rail', wiper: 'd', b: 'd', resistance: '100 kΩ' };
-    expect(board('cmos', pot)[0]).toContain('up to 857 mA through P1 (a pot at its end)');
+    expect(board('cmos', pot)[0]).toContain('about 857 mA through P1 (a pot at its end)');
   });
 
   test.each<[string, string, unknown[]]>([
@@ -220,9 +220,9 @@ describe('DISCHARGE of a timer', () => {
 describe('the output of a timer', () => {
   const board = (family: string, ...parts: unknown[]) => dangersOf(battery(), load, timer(family), ...parts);
   const given = (current: string, way: string, limit: string, family: string) =>
-    `U1: the output would have to give up to ${current} ${way}, above the ${limit} of a timer of the family ${family}. Put more resistance into what it feeds.`;
+    `U1: the output would have to give about ${current} ${way}, above the ${limit} of a timer of the family ${family}. Put more resistance into what it feeds.`;
   const taken = (current: string, way: string, limit: string, family: string) =>
-    `U1: the output would have to take up to ${current} ${way}, above the ${limit} of a timer of the family ${family}. Put more resistance into what it feeds.`;
+    `U1: the output would have to take about ${current} ${way}, above the ${limit} of a timer of the family ${family}. Put more resistance into what it feeds.`;
 
   test('with a load to ground below what it gives', () => {
     // (12 - 1.3) V / (8 + 4) ohm
@@ -369,7 +369,7 @@ describe('a resistor', () => {
   test('straight across the supply that takes too much is a danger; one that only might is a caution', () => {
     // 144 V^2 / 100 ohm = 1.44 W, above 1 W
     expect(dangersOf(battery(), resistor('R1', 'rail', 'ground', 100, '1 W'))).toEqual([
-      'R1 may turn up to 1.44 W into heat (rated 1 W).',
+      'R1 may turn about 1.44 W into heat (rated 1 W).',
     ]);
     const behind = [battery(), resistor('R1', 'rail', 'x', 100, '1 W'), resistor('R2', 'x', 'ground', 1e4)];
     expect(dangersOf(...behind)).toEqual([]);
@@ -384,7 +384,7 @@ describe('a resistor in series with others', () => {
       return { name, kind: 'resistor', a, b, resistance };
     };
     expect(dangersOf(battery(), unrated('R1', 'rail', 'x', 330), unrated('R2', 'x', 'ground', 100))).toEqual([
-      'R1 may turn up to 257 mW into heat (rating not stated, 0.25 W used).',
+      'R1 may turn about 257 mW into heat (rating not stated, 0.25 W used).',
     ]);
     // behind an LED (12 - 1.7) V / (470 + 10) ohm = 21.5 mA: 216 mW
     const lamp = [unrated('R1', 'rail', 'x', 470), led('x', 'ground', { limit: '30 mA' })];
@@ -456,6 +456,6 @@ describe('dangers(circuit, names)', () => {
       { ...electrolytic('ground', 'rail'), name: 'C9' },
     ]);
     const found = dangers(circuit, new Set(['D1'])).map(plain);
-    expect(found).toEqual([expect.stringMatching(/^D1: an LED always needs .* up to 94 mA/)]);
+    expect(found).toEqual([expect.stringMatching(/^D1: an LED always needs .* about 94 mA/)]);
   });
 });

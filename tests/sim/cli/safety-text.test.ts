@@ -20,7 +20,7 @@ test('a page in text names the dangers of a board before its parts', () => {
     [
       'board: board flasher',
       '  Danger as built:',
-      '  D1: an LED always needs a current-limiting path; as joined here up to 38 mA',
+      '  D1: an LED always needs a current-limiting path; as joined here about 38 mA',
       '  may flow, above the limit of 20 mA (20 mA unless stated).',
       '',
       '  BT1',

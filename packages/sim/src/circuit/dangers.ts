@@ -69,7 +69,7 @@ function resistorDangers(view: CircuitView): string[] {
     const current = largestCurrent(view, part, Math.sqrt(bears / resistance))?.current ?? 0;
     const most = current ** 2 * resistance;
     if (most <= bears * (1 + ROUNDING)) return [];
-    return [`${part.name} may turn up to ${formatQuantity(most, 'W')} into heat (${ratingText(rating)}).`];
+    return [`${part.name} may turn about ${formatQuantity(most, 'W')} into heat (${ratingText(rating)}).`];
   });
 }
 

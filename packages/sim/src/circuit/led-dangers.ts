@@ -16,7 +16,7 @@ function currentDangers(view: CircuitView, part: Part): string[] {
   const path = view.paths.through(forwards(part), limit);
   if (path === undefined || path.current <= limit) return [];
   return [
-    `${part.name}: an LED always needs a current-limiting path; as joined here up to ${formatQuantity(path.current, 'A', { digits: 2 })} may flow, above the limit of ${exactText(limit, 'A')} (20 mA unless stated).`,
+    `${part.name}: an LED always needs a current-limiting path; as joined here about ${formatQuantity(path.current, 'A', { digits: 2 })} may flow, above the limit of ${exactText(limit, 'A')} (20 mA unless stated).`,
   ];
 }
 

@@ -19,7 +19,7 @@ export function timerLoadDangers(view: CircuitView): string[] {
       const told = overload(view, part, link, limit);
       if (told === undefined) return [];
       return [
-        `${part.name}: the output would have to ${what} up to ${told} ${made}. Put more resistance into what it feeds.`,
+        `${part.name}: the output would have to ${what} about ${told} ${made}. Put more resistance into what it feeds.`,
       ];
     };
     const emptied = overload(view, part, discharge, dischargeCurrent);
@@ -29,7 +29,7 @@ export function timerLoadDangers(view: CircuitView): string[] {
       ...(emptied === undefined
         ? []
         : [
-            `${part.name}: DISCHARGE would have to take up to ${emptied} ${made}. Put more resistance between DISCHARGE and the supply; 1 kΩ or more is common practice, no source.`,
+            `${part.name}: DISCHARGE would have to take about ${emptied} ${made}. Put more resistance between DISCHARGE and the supply; 1 kΩ or more is common practice, no source.`,
           ]),
     ];
   });
