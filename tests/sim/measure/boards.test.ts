@@ -229,7 +229,7 @@ describe('fates on boards', () => {
       'TRIGGER and THRESHOLD share the net timing: an interval starts whenever that net has fallen',
     );
     // 0.11 s ln 2 = 76.2 ms from 4 V; 0.11 s ln 3 = 121 ms from 0 V.
-    expect(explanation).toContain('The intervals lasted 76.2\u2009ms, counted from 4.00\u2009V.');
+    expect(explanation).toContain('The later intervals lasted 76.2\u2009ms, counted from 4.00\u2009V.');
     expect(explanation).toContain('The first, which began from a lower voltage, lasted 121\u2009ms.');
   });
 

@@ -99,6 +99,15 @@ describe('THRESHOLD above its limit', () => {
     expect(`${reasons.join(' ')} ${explanation}`).not.toMatch(/interval of 0 s|lasted 0 s|150 %|outlast/);
   });
 
+  it('starts that were timed are told apart from those that were not', () => {
+    // Without a discharge pin C1 charges for ever: at 0.1 s it is below 8 V, T = 0.351 s later it is not, and stays so.
+    const pins = { supply: 'rail', ground: 'ground', trigger: 'in', output: 'out', threshold: 'timing' };
+    const { explanation } = said(divider({ period: 0.5, timer: { pins } }), 1.2);
+    expect(explanation).toBe(
+      '3 input pulses came before 1.2 s, and each switched the output on. THRESHOLD was not below its limit at 2 of the 3 starts, so no interval was timed there: the output stayed on just as long as the trigger was low, 8.00 ms. The other interval lasted 351 ms.',
+    );
+  });
+
   it('a trigger still low at the end is told as such', () => {
     const { reasons } = said(board, 0.154);
     expect(reasons.at(-1)).toBe(
@@ -125,6 +134,14 @@ describe('an interval that does not end', () => {
     // 12 V · 135.9 / 203.9 = 7.99804 V.
     expect(said(divider({ more: [leak('135.9 kΩ')] }), 6).explanation).toContain(
       'timing has come to rest at 7.998 V, below its limit of 8.000 V',
+    );
+  });
+
+  it('says since when without padding, and that a limit is only approached', () => {
+    // 12 V · 136 / 204 is the limit of 8 V itself. The pulse comes at 0.1 s.
+    const wave = { shape: 'pulses', period: '150 ms', width: '8 ms', rest: '12 V', pulse: '0 V', delay: '100 ms' };
+    expect(said(divider({ more: [leak('136 kΩ')], wave }), 3).explanation).toContain(
+      'The interval that began at 100 ms did not end before 3 s: timing comes ever nearer to its limit of 8.00 V and never passes it, so unless something changes it never ends.',
     );
   });
 

@@ -44,16 +44,16 @@ const FATE_WORDS: readonly (readonly [fate: Fate, one: string, many: string])[] 
 ];
 
 /** How many pulses met which fate. */
-function fatesWords({ pulses, counts, intervals, untimed }: FateTally, window: Window): string {
+function fatesWords({ pulses, counts, untimed }: FateTally, window: Window): string {
   const came = `${countWords(pulses, 'input pulse')} came ${windowWords(window)}`;
   const met = FATE_WORDS.filter(([fate]) => counts[fate] > 0);
+  const said = (words: string): string =>
+    untimed.count > 0 ? words.replace('started an interval', 'switched the output on') : words;
   if (met.length === 1) {
-    const found = met[0]![1].replace('found it running', 'found an interval running');
-    const untimedAll = untimed.count > 0 && untimed.count === intervals;
-    const words = untimedAll ? found.replace('started an interval', 'switched the output on') : found;
+    const words = said(met[0]![1].replace('found it running', 'found an interval running'));
     return pulses === 1 ? `${came} and ${words}.` : `${came}, and each ${words}.`;
   }
-  const parts = met.map(([fate, one, many]) => `${counts[fate]} ${counts[fate] === 1 ? one : many}`);
+  const parts = met.map(([fate, one, many]) => `${counts[fate]} ${said(counts[fate] === 1 ? one : many)}`);
   return `${came}: ${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}.`;
 }
 
@@ -65,14 +65,14 @@ function untimedWords({ untimed, intervals }: FateTally): string[] {
   const when = count < intervals ? `at ${count} of the ${intervals} starts` : all;
   const length = rangeWords(untimed, seconds);
   return [
-    `THRESHOLD was not below its limit ${when}, so no interval was timed: the output stayed on just as long as the trigger was low, ${length}.`,
+    `THRESHOLD was not below its limit ${when}, so no interval was timed${count < intervals ? ' there' : ''}: the output stayed on just as long as the trigger was low, ${length}.`,
   ];
 }
 
 /** How long the intervals lasted. */
-function lengthWords({ lengths }: FateTally): string[] {
+function lengthWords({ lengths, untimed }: FateTally): string[] {
   if (lengths.count === 0) return [];
-  if (lengths.count === 1) return [`The interval lasted ${seconds(lengths.low)}.`];
+  if (lengths.count === 1) return [`The ${untimed.count > 0 ? 'other ' : ''}interval lasted ${seconds(lengths.low)}.`];
   if (lengths.within(SAME)) return [`${eachWords(lengths.count, 'complete interval')} lasted ${seconds(lengths.low)}.`];
   return [`The ${lengths.count} complete intervals lasted ${rangeWords(lengths, seconds)}.`];
 }

@@ -38,7 +38,9 @@ export function sharedNetWords(tally: FateTally, timer: TimerFacts): string[] {
     `TRIGGER and THRESHOLD share the net ${net}: an interval starts whenever that net has fallen to the trigger reference, and ends when it has risen to the limit.`,
   ];
   if (later.count > 0) {
-    said.push(`The intervals lasted ${rangeWords(later, seconds)}, counted from ${rangeWords(laterVoltages, volts)}.`);
+    said.push(
+      `The later intervals lasted ${rangeWords(later, seconds)}, counted from ${rangeWords(laterVoltages, volts)}.`,
+    );
   }
   if (firstLength !== undefined && firstWasLonger(tally)) {
     said.push(`The first, which began from a lower voltage, lasted ${seconds(firstLength)}.`);

@@ -36,7 +36,8 @@ function ratioWords({ spans, spacings, ownHolds, otherHolds, found }: FateTally,
     const times = least === most ? least : `${least} to ${most}`;
     const held = ownHolds.count + otherHolds.count > 0;
     const what = held ? `Each time the output stays on for ${rangeWords(spans, seconds)}, which is` : 'An interval is';
-    const inside = step === 1 ? 'none falls' : step === 2 ? '1 further pulse falls' : `${step - 1} further pulses fall`;
+    const inside =
+      step === 1 ? 'no further pulse falls' : step === 2 ? '1 further pulse falls' : `${step - 1} further pulses fall`;
     return [
       `${what} ${times} times the ${seconds(spacings.low)} from pulse to pulse, so ${inside} inside it and the next one starts an interval again.`,
     ];

@@ -5,6 +5,9 @@ import { untimed } from './pulse-facts.ts';
 import { voltsApart, volts } from './range-words.ts';
 import { windowWords } from './reason-words.ts';
 
+/** Digits of the instant at which an interval began; zeros at the end are not written. */
+const SINCE_DIGITS = 4;
+
 /** THRESHOLD and its limit (V) when the latch was last seen set. */
 export interface LatestLevels {
   readonly threshold: number;
@@ -23,7 +26,7 @@ export function stuckWords(
   if (running === undefined || running.over !== undefined || untimed(running)) return [];
   const lasted = window.until - running.start.high;
   if (latest?.never === undefined && lengths.count > 0 && lasted <= lengths.high) return [];
-  const since = formatQuantity(running.start.high, 's', { digits: 4 });
+  const since = formatQuantity(Number(running.start.high.toPrecision(SINCE_DIGITS)), 's', { exact: true });
   const where = latest === undefined ? '' : `: ${timer.threshold} ${levelWords(latest)}`;
   return [`The interval that began at ${since} did not end ${windowWords({ from: 0, until: window.until })}${where}.`];
 }
