@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { LiveRun } from '#sim/run/live-run.ts';
 import { runCircuit } from '#sim/run/simulate.ts';
+import { everyBoard, type LawCase, turnedBoards } from '../support/law-cases.ts';
 import { busy, listener } from '../support/live-circuits.ts';
 
 test('LiveRun.advance() gives the events of one run, bit for bit, however the time is cut up', () => {
@@ -56,5 +57,24 @@ test('LiveRun.checkpoint() kept as JSON goes on bit for bit', () => {
         expect(outcome.events).toBe(live.advance(0.05).events);
       },
     ),
+  );
+});
+
+test('LiveRun.checkpoint() goes on bit for bit on every board and every worked example', () => {
+  const share = fc.double({ min: 0, max: 1, noNaN: true });
+  fc.assert(
+    fc.property(turnedBoards(['ideal', 'cmos', 'bipolar']), share, ({ circuit, until }, part) => {
+      const whole = listener();
+      const outcome = runCircuit(circuit, { until, observers: [whole] });
+      const first = listener();
+      const live = new LiveRun(circuit, { observers: [first] });
+      live.advance(part * outcome.time);
+      const second = listener();
+      const kept = JSON.parse(JSON.stringify(live.checkpoint()));
+      const ending = new LiveRun(circuit, { observers: [second], from: kept }).advance(until);
+      expect([...first.events, ...second.events]).toEqual(whole.events);
+      expect(ending).toEqual(outcome);
+    }),
+    { examples: everyBoard.map((board, k): [LawCase, number] => [board, (k + 0.5) / everyBoard.length]) },
   );
 });
