@@ -72,6 +72,18 @@ describe('traceScene', () => {
     expect(Math.max(...ys)).toBeCloseTo(lane.y(4), 1);
   });
 
+  test('labels stand on the far side of the limits between which a capacitor swings', () => {
+    const both = {
+      ...timing,
+      limits: [...timing.limits, { timer: 'U1', name: 'trigger limit' as const, value: 4, moves: false }],
+    };
+    const [lane] = traceScene({ ...trace, lanes: [both] }, 900).lanes;
+    if (lane?.kind !== 'analog') throw new Error('the lane must be analog');
+    const [upper, lower] = lane.limits;
+    expect(upper?.labelFoot).toBeLessThan(lane.y(8));
+    expect(lower?.labelFoot).toBeGreaterThan(lane.y(4));
+  });
+
   test('a limit that moves is drawn as it moves, and so is the span it bounds', () => {
     const level = (values: readonly number[]) => ({ first: values, last: values, low: values, high: values });
     const stepped = [9, 9, 9, 9, 9, 6, 6, 6, 6, 6];
@@ -123,7 +135,7 @@ describe('traceScene', () => {
     }));
     const [lane] = traceScene({ ...trace, lanes: [{ ...timing, limits }] }, 900).lanes;
     if (lane?.kind !== 'analog') throw new Error('the lane must be analog');
-    const places = lane.limits.map(({ at }) => at).sort((a, b) => a - b);
+    const places = lane.limits.map(({ labelFoot }) => labelFoot).sort((a, b) => a - b);
     // 12 pixels is the size of their type.
     places.slice(1).forEach((at, index) => expect(at - (places[index] ?? 0)).toBeGreaterThanOrEqual(12));
   });

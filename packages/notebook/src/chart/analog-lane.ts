@@ -26,8 +26,9 @@ export interface AnalogLane {
 
 /** A comparator limit as a line, level or moving. */
 interface LimitLine {
-  /** Where the label stands. */
+  /** The line's place where its label stands, and the foot of the label: above an upper limit, below a lower one. */
   readonly at: number;
+  readonly labelFoot: number;
   readonly label: string;
   readonly path: string;
 }
@@ -45,6 +46,9 @@ interface Place extends Plot {
 
 /** Labels of limits stand on different lines at least this far apart (pixels). */
 const LABEL_HEIGHT = 15;
+/** From a line to the foot of a label above it and below it (pixels). */
+const ABOVE_LINE = -5;
+const BELOW_LINE = 14;
 
 /**
  * Lays a lane out.
@@ -102,27 +106,28 @@ function limitLines(lane: Lane, y: Scale, place: Place): LimitLine[] {
   const count = Math.max(1, lane.first.length);
   const lines = lane.limits.map((limit) => {
     const course = courseOf(limit, count);
-    return {
-      at: pixel(y(limit.course === undefined ? limit.value : atRightEdge(course, place))),
-      label: limitLabel(limit, lane),
-      path: envelopePath(course, y, place.start, place.end, place),
-    };
+    // A capacitor between its limits leaves room on the far side of each.
+    const isLower = limit.name !== 'threshold limit';
+    const at = pixel(y(limit.course === undefined ? limit.value : atRightEdge(course, isLower, place)));
+    const path = envelopePath(course, y, place.start, place.end, place);
+    return { at, labelFoot: at + (isLower ? BELOW_LINE : ABOVE_LINE), label: limitLabel(limit, lane), path };
   });
   // A label that would run into the one above it steps down.
-  const sorted = [...lines].sort((a, b) => a.at - b.at);
   let above = -Infinity;
-  return sorted.map((line) => {
-    const at = Math.max(line.at, above + LABEL_HEIGHT);
-    above = at;
-    return { ...line, at };
-  });
+  return [...lines]
+    .sort((one, other) => one.labelFoot - other.labelFoot)
+    .map((line) => {
+      above = Math.max(line.labelFoot, above + LABEL_HEIGHT);
+      return { ...line, labelFoot: above };
+    });
 }
 
-/** Highest value of a course in the last quarter of what is looked at, above which its label is clear of it. */
-function atRightEdge({ high }: Columns, { left, right, start, end }: Place): number {
+/** The outermost value of a course in the last quarter of what is looked at, beyond which its label is clear of it. */
+function atRightEdge({ low, high }: Columns, isLower: boolean, { left, right, start, end }: Place): number {
   const index = (at: number): number =>
     Math.min(high.length - 1, Math.max(0, Math.floor(((at - start) / (end - start)) * high.length)));
-  return greatest(high.slice(index(right - (right - left) / 4), index(right) + 1));
+  const [begin, finish] = [index(right - (right - left) / 4), index(right) + 1];
+  return isLower ? least(low.slice(begin, finish)) : greatest(high.slice(begin, finish));
 }
 
 function shadedSpan(lane: Lane, y: Scale, place: Place): string | undefined {

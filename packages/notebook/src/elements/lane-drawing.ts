@@ -206,7 +206,7 @@ function analog(lane: AnalogLane, scene: Scene): SVGTemplateResult {
       ${lane.limits.map((limit) => svg`<path class="limit" d=${limit.path} />`)}
       <path class="trace" d=${lane.path} />
     </g>
-    ${lane.limits.map((limit) => svg`<text class="limit-name" x=${right} y=${limit.at - 5}>${limit.label}</text>`)}
+    ${lane.limits.map((limit) => svg`<text class="limit-name" x=${right} y=${limit.labelFoot}>${limit.label}</text>`)}
   </g>`;
 }
 
