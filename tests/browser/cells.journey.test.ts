@@ -115,6 +115,7 @@ journey('a folded cell is one line, and stays folded at the next visit', async (
   await page.getByRole('button', { name: 'Fold it' }).click();
   await page.getByRole('button', { name: /^unfold question: A visitor/ }).waitFor();
   expect(await page.locator('tt-cell#question tt-note').count()).toBe(0);
+  await untilComputed(page);
   await page.getByText(/^kept /).waitFor();
   await page.reload();
   await page.getByRole('button', { name: /^unfold question/ }).click();

@@ -5,7 +5,7 @@ import { boardParts } from '#notebook/edit/board-values.ts';
 import type { Json, JsonRecord } from '#notebook/edit/json.ts';
 import { withValue } from '#notebook/edit/path.ts';
 import { readyBoards } from '#sim/board/index.ts';
-import { computeDocument, parseDocument } from '#sim/document/index.ts';
+import { computeDocument, formulasFor, parseDocument } from '#sim/document/index.ts';
 import { describe, expect, test } from 'vitest';
 
 const empty: Json = { format: 'two-thirds', version: 1, boards: {}, page: [] };
@@ -23,17 +23,21 @@ describe('cellStarts(document, board)', () => {
     expect(cellStarts(empty, undefined).map(({ kind }) => kind)).toContain('note');
   });
 
-  test.each([...readyBoards.keys()])('every cell offered for the ready board %s computes at once', (ready) => {
+  test.each([...readyBoards.keys()])('every cell offered for the ready board %s computes at once', async (ready) => {
     const withBoard = applied(empty, addReadyBoard(empty, 0, ready));
     const board = ready.replace(/\W+/g, '_');
     let document = withBoard;
-    for (const start of cellStarts(withBoard, board)) {
-      const content = start.content(withBoard, board);
-      if (content !== undefined) document = applied(document, addCell(document, 1, start.kind, content));
+    // A question can be asked once there is a reading.
+    for (const kind of ['trace', 'fates', 'reading', 'formula', 'note', 'ask']) {
+      const start = cellStarts(document, board).find((each) => each.kind === kind);
+      const content = start?.content(document, board);
+      if (content === undefined) throw new Error(`${kind} must be offered`);
+      document = applied(document, addCell(document, 1, kind, content));
     }
     const parsed = parseDocument(JSON.stringify(document));
     if (parsed.document === undefined) throw new Error(parsed.unusable?.message);
-    const { results } = computeDocument(parsed.document);
+    const formulas = await formulasFor(parsed.document);
+    const { results } = computeDocument(parsed.document, { formulas });
     expect(Object.entries(results).filter(([, result]) => !result.ok)).toEqual([]);
     const reading = results['reading'];
     if (reading?.kind !== 'reading' || !reading.ok) throw new Error('there must be readings');

@@ -1,18 +1,22 @@
 import { Ask } from '../elements/tt-ask.ts';
 import { Board } from '../elements/tt-board.ts';
 import { Cell } from '../elements/tt-cell.ts';
+import { CellStateLine } from '../elements/tt-cell-state.ts';
 import { CircuitInHand } from '../elements/tt-circuit.ts';
 import { CircuitDrawing } from '../elements/tt-drawing.ts';
 import { Fates } from '../elements/tt-fates.ts';
 import { Formula } from '../elements/tt-formula.ts';
+import { FoldedCell } from '../elements/tt-folded.ts';
 import { GoOn } from '../elements/tt-go-on.ts';
 import { Knob } from '../elements/tt-knob.ts';
 import { LaneTools } from '../elements/tt-lane-tools.ts';
+import { Margin } from '../elements/tt-margin.ts';
 import { Note } from '../elements/tt-note.ts';
 import { Notebook } from '../elements/tt-notebook.ts';
 import { Particulars } from '../elements/tt-particulars.ts';
 import { NoticeLines } from '../elements/tt-notices.ts';
 import { Overview } from '../elements/tt-overview.ts';
+import { PlainFields } from '../elements/tt-plain-fields.ts';
 import { PredictionField } from '../elements/tt-prediction.ts';
 import { Reading } from '../elements/tt-reading.ts';
 import { Safety } from '../elements/tt-safety.ts';
@@ -29,18 +33,22 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-ask': Ask,
   'tt-board': Board,
   'tt-cell': Cell,
+  'tt-cell-state': CellStateLine,
   'tt-circuit': CircuitInHand,
   'tt-drawing': CircuitDrawing,
   'tt-fates': Fates,
   'tt-formula': Formula,
+  'tt-folded': FoldedCell,
   'tt-go-on': GoOn,
   'tt-knob': Knob,
   'tt-lane-tools': LaneTools,
+  'tt-margin': Margin,
   'tt-note': Note,
   'tt-notebook': Notebook,
   'tt-particulars': Particulars,
   'tt-notices': NoticeLines,
   'tt-overview': Overview,
+  'tt-plain-fields': PlainFields,
   'tt-prediction': PredictionField,
   'tt-reading': Reading,
   'tt-safety': Safety,

@@ -171,6 +171,7 @@ export class App extends LitElement {
     // Meanwhile somebody may have gone elsewhere.
     if (key !== fragment()) return;
     this.isLooking = false;
+    if (key !== this.key) for (const about of ['link', 'saved']) this.notices.drop(about);
     if (refusal !== undefined) this.notices.say({ about: 'refused', text: refusal, isUrgent: true });
     this.key = this.notebooks.get(key) === undefined ? '' : key;
     this.notebooks.look(this.key);

@@ -169,8 +169,7 @@ export class CellCommands implements ReactiveController {
     const { held, host } = this;
     this.held = undefined;
     await host.updateComplete;
-    const element =
-      cell === undefined ? undefined : host.renderRoot.querySelector<LitElement>(`tt-cell#${CSS.escape(cell)}`);
+    const element = cell === undefined ? undefined : this.shownNear(cell);
     await element?.updateComplete;
     const root = element?.shadowRoot;
     if (held?.isConnected === true) held.focus();
@@ -180,7 +179,15 @@ export class CellCommands implements ReactiveController {
       const particulars = root.querySelector<LitElement>('tt-particulars');
       await particulars?.updateComplete;
       particulars?.shadowRoot?.querySelector<HTMLElement>('tt-value.name')?.focus();
-    } else root.querySelector<HTMLElement>('button.name')?.focus();
+    } else root.querySelector<HTMLElement>('tt-margin')?.focus();
+  }
+
+  /** A cell on the page, or the nearest one above that is shown: some wait for a prediction and are not there. */
+  private shownNear(cell: string): LitElement | undefined {
+    const cells = cellsOf(this.host.document);
+    const place = cells.findIndex(({ id }) => id === cell);
+    const shown = [...this.host.renderRoot.querySelectorAll<LitElement>('tt-cell')];
+    return shown.findLast(({ id }) => cells.findIndex((each) => each.id === id) <= place) ?? shown[0];
   }
 
   /** Whether the focus was in a cell that is no longer on the page, and has fallen to nothing. */
@@ -228,5 +235,5 @@ async function focusContent(root: ShadowRoot): Promise<void> {
     await note.open();
     return;
   }
-  root.querySelector<HTMLElement>('button.name')?.focus();
+  root.querySelector<HTMLElement>('tt-margin')?.focus();
 }

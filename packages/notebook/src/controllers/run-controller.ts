@@ -35,6 +35,7 @@ export class RunController implements ReactiveController {
 
   private document: Json | undefined;
   private blink: ReturnType<typeof setTimeout> | undefined;
+  private drawing: number | undefined;
   private readonly host: ReactiveControllerHost;
   private readonly client: SimulationClient;
 
@@ -47,7 +48,14 @@ export class RunController implements ReactiveController {
         this.failure = undefined;
         this.change(arrived(this.states, id, result, newest));
       },
-      progress: (id, share) => this.change(progressed(this.states, id, share)),
+      progress: (id, share) => {
+        this.states = progressed(this.states, id, share);
+        // Every cell of a batch reports by itself; the page is drawn once for all of them.
+        this.drawing ??= requestAnimationFrame(() => {
+          this.drawing = undefined;
+          this.host.requestUpdate();
+        });
+      },
       failed: (message) => {
         this.failure = message;
         this.endBlink();

@@ -1,4 +1,3 @@
-import { CELL_KINDS } from '@two-thirds/sim/document';
 import { boardNames, terminalNets } from './board-names.ts';
 import { boardParts } from './board-values.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
@@ -44,7 +43,25 @@ const reading: CellStart = {
   },
 };
 
-const starts = [note, trace, fates, reading].filter(({ kind }) => (CELL_KINDS as readonly string[]).includes(kind));
+const formula: CellStart = {
+  kind: 'formula',
+  words: 'a formula',
+  content: (document, board) => {
+    const parts = board === undefined ? [] : timingParts(document, board);
+    return parts.length === 0 ? undefined : { text: parts.map((part) => `${board ?? ''}.${part}`).join(' * ') };
+  },
+};
+
+const ask: CellStart = {
+  kind: 'ask',
+  words: 'a question',
+  content: (document, board) => {
+    const [number] = readNumbers(document, board);
+    return number === undefined ? undefined : { question: `How large is ${number.name}?`, answer: number.place };
+  },
+};
+
+const starts = [note, trace, fates, reading, formula, ask];
 
 /** Everything that can be added to a page now; without a board there is nothing to look at yet. */
 export function cellStarts(document: Json, board: string | undefined): readonly CellStart[] {
@@ -79,6 +96,33 @@ function takeOf(document: Json, board: string): JsonRecord {
     (part) => part['kind'] === 'signal' && Object.values(terminalNets(part)).includes(trigger ?? ''),
   );
   return { width: `width(${output})`, ...(isDriven ? { ratio: `ratio(${output}, ${trigger ?? output})` } : {}) };
+}
+
+/** The resistor and the capacitor that meet at the threshold of the first timer: their product is its time. */
+function timingParts(document: Json, board: string): string[] {
+  const { threshold } = timerNets(document, board);
+  const meeting = boardParts(document, board).filter((part) =>
+    Object.values(terminalNets(part)).includes(threshold ?? ''),
+  );
+  return ['resistor', 'capacitor'].flatMap((kind) => {
+    const name = meeting.find((part) => part['kind'] === kind)?.['name'];
+    return typeof name === 'string' ? [name] : [];
+  });
+}
+
+/** Readings that give lists, which cannot be the answer to a question. */
+const LISTS = /^(widths|lows|periods|edges)\b/;
+
+/** The numbers that the readings of a page give, those of this board first. */
+function readNumbers(document: Json, board: string | undefined): { name: string; place: string }[] {
+  const page = valueAt(document, ['page']);
+  const readings = (isList(page) ? page : []).filter(isRecord).filter((cell) => cell['kind'] === 'reading');
+  const ordered = [...readings].sort((a, b) => Number(b['board'] === board) - Number(a['board'] === board));
+  return ordered.flatMap(({ id, take }) =>
+    Object.entries(isRecord(take) ? take : {})
+      .filter(([, asked]) => typeof asked === 'string' && !LISTS.test(asked))
+      .map(([name]) => ({ name, place: `${typeof id === 'string' ? id : ''}.${name}` })),
+  );
 }
 
 function timerNets(document: Json, board: string): Readonly<Record<string, string | undefined>> {

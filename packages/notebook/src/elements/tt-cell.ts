@@ -8,14 +8,13 @@ import { typedValue } from '../edit/typed-value.ts';
 import { partViews, type ValueView } from '../runtime/board-view.ts';
 import type { CellCare } from '../runtime/cell-care.ts';
 import { type CellState } from '../runtime/cell-state.ts';
-import { cellSummary } from '../runtime/cell-summary.ts';
-import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
+import { boardOf, type PageCell, textField, written } from '../runtime/cells.ts';
 import { frontValues } from '../runtime/front-values.ts';
 import { type Complaint, complaintsOf, isAboutBoard, placedAtParts, sortComplaints } from '../runtime/issues.ts';
 import { shared } from '../styles/shared.ts';
 import { cellStyles } from './cell-styles.ts';
-import { CommandEvent, EditEvent, RunEvent } from './events.ts';
-import { PARTICULARS } from './tt-particulars.ts';
+import { EditEvent } from './events.ts';
+import { particularFields } from './tt-particulars.ts';
 
 /** One cell of the page: its word in the margin, its content, and below it what is to be said about its result. */
 export class Cell extends LitElement {
@@ -49,16 +48,7 @@ export class Cell extends LitElement {
   protected override render(): TemplateResult | typeof nothing {
     const { cell } = this;
     if (cell === undefined) return nothing;
-    return html`<div class="margin">
-        ${this.word === undefined ? nothing : html`<h2 class="margin-word">${this.word}</h2>`}
-        <button
-          class="name"
-          aria-expanded=${this.isOpen}
-          aria-label="${cell.id}: what this cell is, and what to do with it"
-          @click=${() => this.dispatchEvent(new CommandEvent({ act: 'open', cell: cell.id }))}
-          @keydown=${(event: KeyboardEvent) => this.marginKey(event, cell.id)}
-        >${cell.id}</button>
-      </div>
+    return html`<tt-margin .cell=${cell.id} .word=${this.word} .isOpen=${this.isOpen}></tt-margin>
       <div>
         ${this.safety(cell)}
         ${
@@ -67,65 +57,31 @@ export class Cell extends LitElement {
                 .document=${this.document}
                 .cell=${cell}
                 .isFolded=${this.isFolded}
-                .complaints=${this.sorted(PARTICULARS).atField}
+                .complaints=${this.sorted(particularFields(cell)).atField}
               ></tt-particulars>`
             : nothing
         }
-        ${this.isFolded ? this.summary(cell) : this.body(cell)}
+        ${this.isFolded ? html`<tt-folded .cell=${cell}></tt-folded>` : this.body(cell)}
       </div>`;
   }
 
   private body(cell: PageCell): TemplateResult {
     if (this.asks && cell.kind !== 'ask')
       return html`<tt-prediction .cell=${cell.id} .text=${this.draft}></tt-prediction>`;
-    return html`${this.notice()} ${this.remembered()} ${this.content(cell)}`;
-  }
-
-  private summary(cell: PageCell): TemplateResult {
-    return html`<button
-      class="folded"
-      aria-label="unfold ${cell.id}: ${cellSummary(cell)}"
-      @click=${() => this.dispatchEvent(new CommandEvent({ act: 'fold', cell: cell.id }))}
-    >${cellSummary(cell)}</button>`;
-  }
-
-  /** Keys on the name in the margin: from cell to cell, with Alt the cell itself; Delete takes it out. */
-  private marginKey(event: KeyboardEvent, cell: string): void {
-    const places = event.key === 'ArrowUp' ? -1 : event.key === 'ArrowDown' ? 1 : 0;
-    if (places === 0 && event.key !== 'Delete') return;
-    event.preventDefault();
-    const act = event.altKey ? 'move' : 'step';
-    this.dispatchEvent(new CommandEvent(places === 0 ? { act: 'delete', cell } : { act, cell, places }));
+    const boardAtFault = cell.kind !== 'board' && complaintsOf(this.state?.fault).some(isAboutBoard);
+    return html`<tt-cell-state
+        .state=${this.state}
+        .fromBefore=${this.fromBefore}
+        .takesLong=${this.takesLong}
+        .boardAtFault=${boardAtFault}
+      ></tt-cell-state>
+      ${this.remembered()} ${this.content(cell)}`;
   }
 
   /** Never folded away; what a held-back run found stands at its board. */
   private safety(cell: PageCell): TemplateResult | typeof nothing {
     if (this.asks) return nothing;
     return html`<tt-safety .care=${this.care} .isBoard=${cell.kind === 'board'}></tt-safety>`;
-  }
-
-  private notice(): TemplateResult | typeof nothing {
-    const { state } = this;
-    if (state === undefined) return nothing;
-    const isWaiting = state.phase === 'waiting' && this.takesLong;
-    const boardAtFault = this.cell?.kind !== 'board' && complaintsOf(state.fault).some(isAboutBoard);
-    if (!this.fromBefore && !isWaiting && !boardAtFault && state.phase !== 'stopped') return nothing;
-    return html`<p class="say" role="status">
-      ${this.fromBefore ? html`<span>from the values before</span>` : nothing}
-      ${boardAtFault ? html`<span>the board has a value that cannot be used</span>` : nothing}
-      ${
-        isWaiting
-          ? html`<progress aria-label="share computed" .value=${state.progress ?? 0} ?hidden=${state.progress === undefined}></progress>
-              <button class="plain" @click=${() => this.dispatchEvent(new RunEvent('stop'))}>stop computing</button>`
-          : nothing
-      }
-      ${
-        state.phase === 'stopped'
-          ? html`<span>computing was stopped</span>
-              <button class="plain" @click=${() => this.dispatchEvent(new RunEvent('again'))}>compute</button>`
-          : nothing
-      }
-    </p>`;
   }
 
   private remembered(): TemplateResult | typeof nothing {
@@ -314,8 +270,9 @@ export class Cell extends LitElement {
 
   /** Complaints that belong to no field of this cell. What is wrong with a board is said at the board. */
   private others(complaints: readonly Complaint[]): TemplateResult {
-    const all = this.isOpen ? sortComplaints(complaints, PARTICULARS).others : complaints;
-    const own = this.cell?.kind === 'board' ? all : all.filter((each) => !isAboutBoard(each));
+    const { cell } = this;
+    const all = this.isOpen && cell ? sortComplaints(complaints, particularFields(cell)).others : complaints;
+    const own = cell?.kind === 'board' ? all : all.filter((each) => !isAboutBoard(each));
     return html`${own.map(({ message }) => html`<p class="complaint" role="alert">${message}</p>`)}`;
   }
 
@@ -337,9 +294,4 @@ export class Cell extends LitElement {
     const change = valueChange(this.document, board, value.place, typed);
     if (change !== undefined) this.dispatchEvent(new EditEvent({ ...change, label: `${value.name} to ${text}` }));
   }
-}
-
-function written(value: Json | undefined): string {
-  if (value === undefined) return '';
-  return typeof value === 'string' ? value : typeof value === 'number' ? `${value} s` : JSON.stringify(value);
 }

@@ -123,6 +123,7 @@ export class Note extends LitElement {
   @property({ attribute: false }) change: (text: string) => void = () => undefined;
   @state() private editing = false;
   @state() private toHtml: typeof noteHtml | undefined;
+  private rendered = '';
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -130,6 +131,12 @@ export class Note extends LitElement {
     void import('./note-html.ts').then((loaded) => {
       this.toHtml = loaded.noteHtml;
     });
+  }
+
+  protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
+    // The page is drawn at every step of a computation; Markdown is read only when it or its numbers change.
+    const isNew = changed.has('text') || changed.has('result') || changed.has('toHtml');
+    if (isNew) this.rendered = this.toHtml?.(this.text, this.result?.quotes ?? {}) ?? '';
   }
 
   protected override render(): TemplateResult {
@@ -142,7 +149,7 @@ export class Note extends LitElement {
         ${
           this.toHtml === undefined || empty
             ? html`<p class=${empty ? 'quiet' : ''}>${empty ? 'Write something here.' : this.text}</p>`
-            : unsafeHTML(this.toHtml(this.text, this.result?.quotes ?? {}))
+            : unsafeHTML(this.rendered)
         }
       </div>
       <button class="edit" aria-label="edit the text of ${this.cell}" @click=${this.open}>edit text</button>`;

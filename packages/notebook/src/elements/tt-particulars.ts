@@ -6,17 +6,23 @@ import { isList, isRecord, type Json } from '../edit/json.ts';
 import { valueAt } from '../edit/path.ts';
 import { nameComplaint, renameBoard } from '../edit/rename.ts';
 import { boardOf, cellsOf, type PageCell, textField } from '../runtime/cells.ts';
+import { plainFields } from '../runtime/plain-fields.ts';
 import { shared } from '../styles/shared.ts';
 import { type CellCommand, CommandEvent, EditEvent } from './events.ts';
 
 /** What each kind of cell is called in a sentence. */
-const kindWords: Readonly<Record<string, string>> = { board: 'circuit', fates: 'list of fates' };
+const kindWords: Readonly<Record<string, string>> = { board: 'circuit', fates: 'list of fates', ask: 'question' };
 
 /** Kinds whose result can wait for a prediction. */
 const canHoldBack = new Set(['trace', 'reading']);
 
 /** Fields that are edited here; complaints about them stand below. */
-export const PARTICULARS = ['id', 'board', 'section', 'hold_back', 'knobs', 'standard'] as const;
+const OWN_FIELDS = ['id', 'board', 'section', 'hold_back', 'knobs', 'standard'] as const;
+
+/** The fields of a cell that are edited in its sentences. */
+export function particularFields(cell: PageCell): readonly string[] {
+  return [...OWN_FIELDS, ...plainFields(cell).map(({ name }) => name)];
+}
 
 /**
  * What a cell is, as sentences that can be changed: its name, its board, its section, when its result shows; and what
@@ -60,6 +66,11 @@ export class Particulars extends LitElement {
       .keys {
         font-size: var(--small);
       }
+      @media (hover: none) {
+        .keys {
+          display: none;
+        }
+      }
       p + p,
       tt-go-on {
         margin-top: 0.25rem;
@@ -98,6 +109,7 @@ export class Particulars extends LitElement {
         ${board === undefined ? nothing : this.board(cell, board)}
       </p>
       ${cell.kind === 'board' ? this.circuit(cell, board ?? '') : nothing}
+      <tt-plain-fields .cell=${cell} .complaints=${this.complaints}></tt-plain-fields>
       <p role="group" aria-label="What to do with ${cell.id}">
         ${this.act(this.isFolded ? 'Unfold it' : 'Fold it', { act: 'fold', cell: cell.id })},
         ${this.act('move it up', { act: 'move', cell: cell.id, places: -1 })} or
@@ -129,7 +141,7 @@ export class Particulars extends LitElement {
     return this.choice(
       'section',
       given,
-      [['', 'no word of its own'], ...SECTIONS.map((each) => [each, each] as const)],
+      [['', 'the usual word'], ...SECTIONS.map((each) => [each, each] as const)],
       (to) => this.edit(cell, 'section', to === '' ? undefined : to),
     );
   }

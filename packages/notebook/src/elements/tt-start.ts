@@ -191,7 +191,7 @@ export class Start extends LitElement {
       ${
         this.own.length === 0
           ? nothing
-          : html`<h2 class="margin-word">your pages, kept in this browser</h2>
+          : html`<h2 class="margin-word as-written">Your pages, kept in this browser</h2>
               <ol>
                 ${this.own.map((entry) => this.row(entry, 'delete'))}
               </ol>`
@@ -209,9 +209,9 @@ export class Start extends LitElement {
 
   private row(entry: StartEntry, words: string): TemplateResult {
     return html`<li>
-      <a href="#${entry.key}">
-        <span class="title">${entry.title}</span>
-        <span class="about">${entry.introduction}</span>
+      <a href="#${entry.key}" aria-labelledby="title-${entry.key}" aria-describedby="about-${entry.key}">
+        <span class="title" id="title-${entry.key}">${entry.title}</span>
+        <span class="about" id="about-${entry.key}">${entry.introduction}</span>
       </a>
       ${
         entry.changed === undefined

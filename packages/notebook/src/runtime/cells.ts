@@ -26,6 +26,12 @@ export function textField(data: JsonRecord, field: string): string | undefined {
   return typeof value === 'string' ? value : undefined;
 }
 
+/** A field as it is written where it is edited; a plain number is a time. */
+export function written(value: Json | undefined): string {
+  if (value === undefined) return '';
+  return typeof value === 'string' ? value : typeof value === 'number' ? `${value} s` : JSON.stringify(value);
+}
+
 /** The board a cell works on, if it names one. */
 export function boardOf(cell: PageCell): string | undefined {
   return textField(cell.data, 'board');

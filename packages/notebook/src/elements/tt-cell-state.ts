@@ -1,0 +1,63 @@
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import type { CellState } from '../runtime/cell-state.ts';
+import { shared } from '../styles/shared.ts';
+import { RunEvent } from './events.ts';
+
+/** What is to be said of a result besides its value: that it comes from earlier values, is being computed, was stopped. */
+export class CellStateLine extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      .say {
+        display: flex;
+        flex-wrap: wrap;
+        align-items: baseline;
+        gap: 0.2rem 0.8rem;
+        margin-bottom: 0.6rem;
+        font-size: var(--small);
+        color: var(--gold);
+      }
+      progress {
+        accent-color: var(--gold);
+        width: 8rem;
+        height: 0.6rem;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) state: CellState | undefined;
+  /** Whether to say that the result comes from the values before. */
+  @property({ attribute: false }) fromBefore = false;
+  /** Whether the computation takes longer than a blink. */
+  @property({ attribute: false }) takesLong = false;
+  /** Whether there is no result because a value of the board cannot be used. */
+  @property({ attribute: false }) boardAtFault = false;
+
+  protected override render(): TemplateResult | typeof nothing {
+    const { state } = this;
+    if (state === undefined) return nothing;
+    const isWaiting = state.phase === 'waiting' && this.takesLong;
+    if (!this.fromBefore && !isWaiting && !this.boardAtFault && state.phase !== 'stopped') return nothing;
+    return html`<p class="say" role="status">
+      ${this.fromBefore ? html`<span>from the values before</span>` : nothing}
+      ${this.boardAtFault ? html`<span>the board has a value that cannot be used</span>` : nothing}
+      ${
+        isWaiting
+          ? html`<progress
+                aria-label="share computed"
+                .value=${state.progress ?? 0}
+                ?hidden=${state.progress === undefined}
+              ></progress>
+              <button class="plain" @click=${() => this.dispatchEvent(new RunEvent('stop'))}>stop computing</button>`
+          : nothing
+      }
+      ${
+        state.phase === 'stopped'
+          ? html`<span>computing was stopped</span>
+              <button class="plain" @click=${() => this.dispatchEvent(new RunEvent('again'))}>compute</button>`
+          : nothing
+      }
+    </p>`;
+  }
+}
