@@ -308,6 +308,12 @@ describe('the supply of a timer', () => {
     expect(dangersOf(...through('9 V'), load, timer('bipolar'))).toEqual([]);
   });
 
+  test('from a battery with resistance inside is judged by the voltage of the battery', () => {
+    const found = dangersOf(battery('18 V', { resistance: '5 Ω' }), load, timer('bipolar'));
+    expect(found).toEqual(['U1: the supply reaches 18 V, above the 16 V that a timer of the family bipolar bears.']);
+    expect(dangersOf(battery('-9 V', { resistance: '5 Ω' }), load, timer('bipolar'))[0]).toContain('reversed');
+  });
+
   test('behind a diode against reversal is not reversed', () => {
     const guarded = (voltage: string) => [
       { ...battery(voltage), plus: 'battery' },
@@ -355,6 +361,13 @@ describe('an input of a timer', () => {
     expect([at('bipolar', '12.4 V'), at('bipolar', '12.6 V')]).toEqual([0, 1]);
     expect([at('cmos', '12.2 V'), at('cmos', '12.4 V')]).toEqual([0, 1]);
     expect(at('ideal', '20 V')).toBe(0);
+  });
+
+  test('that a diode clamps to the supply is left to the run', () => {
+    const clamp = { name: 'D2', kind: 'diode', a: 'in', b: 'rail' };
+    const driven = [signal('in', '20 V', '0 V'), timer('bipolar', { trigger: 'in' })];
+    expect(dangersOf(battery(), load, ...driven)).toHaveLength(1);
+    expect(dangersOf(battery(), load, ...driven, clamp)).toEqual([]);
   });
 
   test('behind a divider is left to the run', () => {

@@ -1,4 +1,5 @@
 import type { Circuit, Part } from './description.ts';
+import { insideOf } from './held-nets.ts';
 
 /** One way for lasting current through a part, at its least resistance, in the direction in which it can flow. */
 export interface ConductingLink {
@@ -17,7 +18,7 @@ export interface ConductingLink {
 }
 
 /**
- * Every way for lasting current through the parts of a circuit but its supplies and signals. Every contact counts as
+ * Every way for lasting current through the parts of a circuit; of supplies and signals, the resistance inside. Every contact counts as
  * closed, every pot as turned to its end. Capacitors are left out: what they pass ends by itself; so are the bias
  * currents of timers.
  */
@@ -75,6 +76,17 @@ function linksOf(part: Part): ConductingLink[] {
     return [...oneWay(a, b, ohms, { through }), ...oneWay(b, a, ohms, { through })];
   };
   switch (part.kind) {
+    case 'supply':
+    case 'signal': {
+      const link = { part: name, resistance, drop: 0, most: Infinity, through: 'source' } as const;
+      const [inside, plus] = [insideOf(part), nets.plus ?? ''];
+      return inside === plus
+        ? []
+        : [
+            { ...link, from: inside, to: plus },
+            { ...link, from: plus, to: inside },
+          ];
+    }
     case 'resistor':
     case 'probe':
     case 'speaker':

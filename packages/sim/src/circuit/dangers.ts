@@ -54,7 +54,10 @@ function shortDangers(view: CircuitView): string[] {
     .filter((part) => {
       const path = largestCurrent(view, part, 0);
       if (path === undefined) return false;
-      return path.current > SHORT && [...path.before, ...path.after].every(({ through }) => through === 'contact');
+      return (
+        path.current > SHORT &&
+        [...path.before, ...path.after].every(({ through }) => through === 'contact' || through === 'source')
+      );
     });
   return shorts.map(({ name }) => `${name} joins both ends of a supply or signal when it closes: a short circuit.`);
 }

@@ -10,8 +10,6 @@ export interface HeldVoltage {
   readonly high: number;
   /** The least apart from times at which a supply is off, at 0 V (V). */
   readonly lowWhenOn: number;
-  /** Resistance inside the sources between them (Ω). */
-  readonly resistance: number;
 }
 
 /** One source, or several between the same two nets, on the way from the first net of an island. */
@@ -27,17 +25,22 @@ interface HeldSource extends HeldVoltage {
 }
 
 /**
- * The nets of a circuit that supplies and signals hold, without load. Nets that sources join to each other form an
- * island; between two nets of one island the voltage is known, whatever the rest of the circuit does.
+ * The nets of a circuit that supplies and signals hold, whatever the rest of the circuit does. Nets that sources join to
+ * each other form an island; between two nets of one island the voltage is known. A source with resistance inside holds
+ * a net of its own behind that resistance, see {@link insideOf}.
  */
 export class HeldNets {
   /** The islands, each by the name of its first net. */
   readonly islands: readonly string[];
   /** By net: the island it belongs to (its first net), and the way from there. */
+  readonly #inside = new Map<string, string>();
   readonly #ways = new Map<string, { readonly island: string; readonly steps: readonly Step[] }>();
 
   constructor(circuit: Circuit) {
     const sources = together(circuit.parts.flatMap(heldBy));
+    for (const part of circuit.parts) {
+      if (part.kind === 'supply' || part.kind === 'signal') this.#inside.set(part.nets.plus ?? '', insideOf(part));
+    }
     for (const { minus } of sources) {
       if (this.#ways.has(minus)) continue;
       this.#ways.set(minus, { island: minus, steps: [] });
@@ -58,6 +61,11 @@ export class HeldNets {
     return this.#ways.get(net)?.island;
   }
 
+  /** The net itself if it is held, else the net that is held behind the resistance of a source with its plus here. */
+  behind(net: string): string {
+    return this.#ways.has(net) ? net : (this.#inside.get(net) ?? net);
+  }
+
   /** The voltage of one net above another; `undefined` unless both belong to one island. */
   between(upper: string, lower: string): HeldVoltage | undefined {
     const [up, down] = [this.#ways.get(upper), this.#ways.get(lower)];
@@ -71,7 +79,7 @@ export class HeldNets {
       ...up.steps.slice(common),
       ...down.steps.slice(common).map(({ sign, source }): Step => ({ sign: sign === 1 ? -1 : 1, source })),
     ];
-    return steps.reduce(added, { low: 0, high: 0, lowWhenOn: 0, resistance: 0 });
+    return steps.reduce(added, { low: 0, high: 0, lowWhenOn: 0 });
   }
 
   /** A voltage (V) that is nowhere exceeded: the greatest of every island, added up. */
@@ -100,19 +108,25 @@ function added(sum: HeldVoltage, { sign, source }: Step): HeldVoltage {
     low: sum.low + low,
     high: sum.high + high,
     lowWhenOn: sum.lowWhenOn + (sign === 1 ? source.lowWhenOn : low),
-    resistance: sum.resistance + source.resistance,
   };
 }
 
 function heldBy(part: Part): HeldSource[] {
   const range = rangeOf(part);
-  const { plus, minus } = part.nets;
-  if (range === undefined || plus === undefined || minus === undefined || plus === minus) return [];
-  return [{ plus, minus, ...range, resistance: part.values.resistance as number }];
+  const { minus } = part.nets;
+  if (range === undefined || minus === undefined) return [];
+  const plus = insideOf(part);
+  return plus === minus ? [] : [{ plus, minus, ...range }];
+}
+
+/** The net that a supply or signal holds: that of its plus, or one behind the resistance inside it. */
+export function insideOf({ name, nets, values }: Part): string {
+  // No net of a file can have a space in its name.
+  return (values.resistance as number) > 0 ? `${name} inside` : (nets.plus ?? '');
 }
 
 /** What a supply or signal makes at its poles over all time; `undefined` for any other part. */
-function rangeOf(part: Part): Omit<HeldVoltage, 'resistance'> | undefined {
+function rangeOf(part: Part): HeldVoltage | undefined {
   if (part.kind === 'signal') {
     const { low, high } = waveRange(part.values.wave as Wave);
     return { low, high, lowWhenOn: low };
@@ -146,7 +160,6 @@ function together(sources: readonly HeldSource[]): HeldSource[] {
             low: Math.min(known.low, source.low),
             high: Math.max(known.high, source.high),
             lowWhenOn: Math.min(known.lowWhenOn, source.lowWhenOn),
-            resistance: Math.min(known.resistance, source.resistance),
           },
     );
   }

@@ -1,6 +1,6 @@
 import { type ConductingLink, conductingLinks } from './conducting-links.ts';
 import type { Circuit } from './description.ts';
-import { HeldNets } from './held-nets.ts';
+import { HeldNets, insideOf } from './held-nets.ts';
 
 /** A way by which supplies or signals drive a lasting current through a part. */
 export interface DrivenPath {
@@ -100,7 +100,7 @@ export class LimitingPaths {
     const after = linksOf(down).reverse();
     const links = [...before, crossing, ...after];
     const drop = links.reduce((sum, link) => sum + link.drop, 0);
-    const resistance = links.reduce((sum, link) => sum + link.resistance, source.resistance);
+    const resistance = links.reduce((sum, link) => sum + link.resistance, 0);
     const voltage = source.high;
     if (voltage <= drop) return undefined;
     const most = links.reduce((least, link) => Math.min(least, link.most), Infinity);
@@ -199,12 +199,13 @@ function statesOf(links: readonly ConductingLink[]): Map<string, 'high' | 'low'>
 
 /** Sources as links: on a way between nets of one island, sources of another help or hinder the current. */
 function sourceLinks(circuit: Circuit, held: HeldNets): ConductingLink[] {
-  return circuit.parts.flatMap(({ name, kind, nets }): ConductingLink[] => {
-    const { plus, minus } = nets;
-    if ((kind !== 'supply' && kind !== 'signal') || plus === undefined || minus === undefined) return [];
+  return circuit.parts.flatMap((part): ConductingLink[] => {
+    const { minus } = part.nets;
+    if ((part.kind !== 'supply' && part.kind !== 'signal') || minus === undefined) return [];
+    const plus = insideOf(part);
     const made = held.between(plus, minus);
     if (made === undefined) return [];
-    const link = { part: name, resistance: made.resistance, most: Infinity, through: 'source' } as const;
+    const link = { part: part.name, resistance: 0, most: Infinity, through: 'source' } as const;
     return [
       { ...link, from: minus, to: plus, drop: -made.high },
       { ...link, from: plus, to: minus, drop: made.low },

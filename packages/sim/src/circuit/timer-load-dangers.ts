@@ -80,7 +80,8 @@ function totalCurrent(link: ConductingLink, loads: readonly DrivenPath[], side: 
 }
 
 function wayText(links: readonly ConductingLink[]): string {
-  const names = [...new Map(links.map((link) => [link.part, linkText(link)])).values()];
+  const inTheWay = links.filter(({ through }) => through !== 'source');
+  const names = [...new Map(inTheWay.map((link) => [link.part, linkText(link)])).values()];
   if (names.length === 0) return 'with nothing in the way';
   const last = names.at(-1) ?? '';
   return `through ${names.length === 1 ? last : `${names.slice(0, -1).join(', ')} and ${last}`}`;

@@ -5,6 +5,9 @@ import { pinMargin } from './part-limits.ts';
 /** Up to here resistance in the way of a timer's supply hardly lowers it (Ω): 1 V at 1 mA; a judgement, no source. */
 const SERIES_RESISTANCE = 1000;
 
+/** Parts that may keep an input from following its source. */
+const CLAMPS = new Set(['diode', 'led', 'transistor']);
+
 /** Timers whose supply is reversed, which comes before anything else. */
 export function reversedSupplies(view: CircuitView): string[] {
   return view
@@ -15,7 +18,7 @@ export function reversedSupplies(view: CircuitView): string[] {
 
 function isReversed(view: CircuitView, { name, nets }: Part): boolean {
   const { supply = '', ground = '' } = nets;
-  const held = view.held.between(supply, ground);
+  const held = view.held.between(view.held.behind(supply), view.held.behind(ground));
   if (held !== undefined) return held.low < 0;
   return view.across(name, ground, supply) > 0 && view.across(name, supply, ground) === 0;
 }
@@ -32,7 +35,7 @@ function rangeDangers(view: CircuitView, part: Part): string[] {
   const made = `a timer of the family ${String(values.family)}`;
   const above = `above the ${exactText(supplyMaximum, 'V')} that ${made} bears.`;
   const below = `below the ${exactText(supplyMinimum, 'V')} that ${made} needs.`;
-  const held = view.held.between(supply, ground);
+  const held = view.held.between(view.held.behind(supply), view.held.behind(ground));
   if (held === undefined) {
     const link = {
       part: name,
@@ -62,15 +65,22 @@ function rangeDangers(view: CircuitView, part: Part): string[] {
   ];
 }
 
+/** The held net that drives an input: a source straight at it that no diode clamps, or the only one it is joined to. */
+function driverOf({ held, paths, circuit }: CircuitView, net: string, timer: string): string | undefined {
+  const clamped = circuit.parts.some(({ kind, nets }) => CLAMPS.has(kind) && Object.values(nets).includes(net));
+  const straight = held.behind(net);
+  return straight !== net && !clamped ? straight : paths.onlyFeeder(net, timer);
+}
+
 /** Only inputs that a single source drives, straight or through something: what a divider makes, a run tells. */
 function inputDangers(view: CircuitView, { name, nets, values }: Part): string[] {
-  const { supply = '', ground = '' } = nets;
+  const [supply, ground] = [view.held.behind(nets.supply ?? ''), view.held.behind(nets.ground ?? '')];
   const family = String(values.family);
   const margin = pinMargin(family);
   // With a supply that is reversed or not held, there is nothing to hold the inputs against.
   if ((view.held.between(supply, ground)?.low ?? -1) < 0) return [];
   return ['trigger', 'threshold', 'control', 'reset'].flatMap((pin) => {
-    const driver = view.paths.onlyFeeder(nets[pin] ?? '', name);
+    const driver = driverOf(view, nets[pin] ?? '', name);
     if (driver === undefined) return [];
     const above = view.held.between(driver, supply)?.high ?? 0;
     const under = view.held.between(ground, driver)?.high ?? 0;
