@@ -77,6 +77,15 @@ describe('cursorState', () => {
     expect(cursorState(trace, 1.5).timers[0]?.threshold).toBeUndefined();
   });
 
+  test('knows of an interval beyond the end of a list that was cut, from the moment itself', () => {
+    const timers = trace.timers.map((timer) => ({ ...timer, intervals: [{ from: 1, until: 3 }] }));
+    const cut = { ...trace, cut: true, timers };
+    const [found] = cursorState(cut, 4.5, momentAt(4.5)).timers;
+    expect(found?.interval).toEqual({ from: 4, until: undefined });
+    expect(found === undefined ? '' : intervalWords(found, 4.5)).toBe('runs');
+    expect(cursorState(cut, 3.5, momentAt(3.5)).timers[0]?.interval).toBeUndefined();
+  });
+
   test('does not take the state of another instant for that at the cursor', () => {
     const { lanes, exact } = cursorState(trace, 1.5, momentAt(1.4));
     expect(exact).toBeUndefined();

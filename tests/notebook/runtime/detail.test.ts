@@ -61,6 +61,13 @@ test('the state at instants is exact, and the run goes no further than the last 
   expect(rows[1]?.nets['timing']).toBeCloseTo(12 * (1 - Math.exp(-0.1 / (68e3 * 4.7e-6))), 9);
 });
 
+test('the interval that runs at an instant is listed, however many came before', () => {
+  const whole = traceOf(page, 'look', { columns: 4 });
+  // The last of the intervals of 351 ms that begin every 450 ms, from 0.1 s on: 5.95 s.
+  const { timers } = detailOf(page, instantRequest(whole, [5.96]));
+  expect(timers[0]?.intervals.map(({ from }) => Math.round(from * 1e6) / 1e6)).toEqual([5.95]);
+});
+
 test('links between boards are part of the detail', () => {
   const linked = { ...page, links: [{ a: 'counter.out', b: 'second.control' }] };
   const whole = traceOf(linked, 'look', { columns: 4 });

@@ -22,8 +22,8 @@ export interface ComparatorReadout {
 /** What a timer is doing at an instant. */
 export interface TimerReadout {
   readonly timer: string;
-  /** The interval that runs, if one does; `until` is null if it outlasts the window. */
-  readonly interval?: { readonly from: number; readonly until: number | null };
+  /** The interval that runs, if one does; `until` is null if it outlasts the window, undefined where that is not known. */
+  readonly interval?: { readonly from: number; readonly until: number | null | undefined };
   /** The input pulse that is present, if one is. */
   readonly pulse?: PulseRow;
   readonly outputHigh: boolean;
@@ -61,9 +61,27 @@ export function cursorState(trace: TraceResult, time: number, moment?: TraceResu
   return {
     time: inside,
     lanes: trace.lanes.map((lane) => laneReadout(lane, trace, inside, exact)),
-    timers: trace.timers.map((timer) => timerReadout(timer, trace, inside, exact)),
+    timers: trace.timers.map((timer) => {
+      const interval = intervalAt(timer, trace, inside, exact === undefined ? undefined : moment);
+      return { ...timerReadout(timer, trace, inside, exact), ...(interval === undefined ? {} : { interval }) };
+    }),
     ...(exact === undefined ? {} : { exact }),
   };
+}
+
+/** The interval that runs at a time: from the list of the whole run, or past its end from the moment itself. */
+function intervalAt(
+  timer: TraceResult['timers'][number],
+  trace: TraceResult,
+  time: number,
+  moment: TraceResult | undefined,
+): TimerReadout['interval'] {
+  const runs = (each: { from: number; until: number | null }): boolean =>
+    each.from <= time && (each.until === null || time < each.until);
+  const listed = timer.intervals.find(runs);
+  if (listed !== undefined || !trace.cut) return listed;
+  const found = moment?.timers.find((each) => each.timer === timer.timer)?.intervals.find(runs);
+  return found === undefined ? undefined : { from: found.from, until: undefined };
 }
 
 function timerReadout(
@@ -72,7 +90,6 @@ function timerReadout(
   time: number,
   exact: InstantRow | undefined,
 ): TimerReadout {
-  const interval = timer.intervals.find(({ from, until }) => from <= time && (until === null || time < until));
   const pulse = timer.pulses.find((each) => each.time <= time && (each.end === null || time < each.end));
   const limits = exact?.limits[timer.timer];
   const level = trace.lanes.find((lane) => lane.level !== undefined)?.level;
@@ -83,7 +100,6 @@ function timerReadout(
       output !== undefined && level !== undefined
         ? output > level
         : highSpans(trace, timer.output).some((span) => span.from <= time && time < span.until),
-    ...(interval === undefined ? {} : { interval }),
     ...(pulse === undefined ? {} : { pulse }),
     ...(exact === undefined || limits === undefined
       ? {}

@@ -17,6 +17,7 @@ export function cursorWords({ time, lanes, timers }: CursorState, digits = 4): s
 /** What the interval of a timer is doing: `runs, 61.0 ms to go`. */
 export function intervalWords({ interval }: TimerReadout, time: number): string {
   if (interval === undefined) return 'not running';
+  if (interval.until === undefined) return 'runs';
   if (interval.until === null) return 'runs past the end of this trace';
   return `runs, ${formatQuantity(interval.until - time, 's')} to go`;
 }

@@ -31,11 +31,15 @@ export function windowRequest(
   return { ...subjectOf(trace), from: window.from, until: window.until, columns, instants: [] };
 }
 
-/** The request for the exact state of a trace's board at instants, at least one; the run goes no further than the last. */
+/**
+ * The request for the exact state of a trace's board at instants, at least one. The run goes no further than the last;
+ * the window begins with the first, so that the interval which runs then is listed however many came before.
+ */
 export function instantRequest(trace: TraceResult, instants: readonly number[]): DetailRequest {
   const last = instants.reduce((latest, time) => Math.max(latest, time), 0);
   const until = last + Math.max(last * BEYOND, LEAST_BEYOND);
-  return { ...subjectOf(trace), from: 0, until, columns: 1, instants };
+  const from = instants.reduce((earliest, time) => Math.min(earliest, time), last);
+  return { ...subjectOf(trace), from, until, columns: 1, instants };
 }
 
 function subjectOf(trace: TraceResult): Pick<DetailRequest, 'board' | 'show'> {
