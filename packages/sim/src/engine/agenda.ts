@@ -1,4 +1,4 @@
-import { addTwoPart, type TwoPart } from '../core/two-part.ts';
+import { addTwoPart, multiplyExactly, type TwoPart } from '../core/two-part.ts';
 import type { Reactor } from '../device/contract.ts';
 import { type Source, sourceOf } from '../signal/source.ts';
 import type { Wave } from '../signal/wave.ts';
@@ -57,6 +57,8 @@ export class Agenda {
   private readonly timetables: { index: number }[] = [];
   private readonly slots: { reactor: number; waiting: Due[] }[] = [];
   private readonly firstSlot: number[] = [];
+  /** The input whose corner the anchor is; -1 where it is something else. */
+  private anchoredAt = -1;
   private first = 0;
   private dueHigh = Infinity;
   private dueLow = 0;
@@ -110,6 +112,7 @@ export class Agenda {
   advanceInput(): void {
     const source = this.sources[this.first]!;
     this.moveAnchor(source.next);
+    this.anchoredAt = this.first;
     source.advance();
     this.lines[this.first]!.due = source.spacing;
     this.pickFirst();
@@ -160,6 +163,78 @@ export class Agenda {
     this.slots[at]!.waiting.length = 0;
     this.lines[this.sources.length + this.timetables.length + at]!.due = NEVER;
     this.pickFirst();
+  }
+
+  /** Whether the last thing that happened was the corner of an input that repeats itself, just now. */
+  get atRepeatingCorner(): boolean {
+    return this.clockHigh === 0 && this.anchoredAt >= 0 && this.sources[this.anchoredAt]!.repeats > 0;
+  }
+
+  /** Whether any input repeats itself. */
+  get hasRepeatingInputs(): boolean {
+    return this.sources.some((source) => source.repeats > 0 && source.cornersLeft > 0);
+  }
+
+  /** What of the agenda has to be the same for a run to be where it was a period ago, bit for bit. */
+  phase(): number[] {
+    const phase: number[] = [];
+    this.sources.forEach((source, j) => {
+      const { high, low } = this.lines[j]!.due;
+      if (source.repeats > 0 && high !== Infinity) phase.push(source.mark % source.repeats, high, low);
+    });
+    for (const { waiting } of this.slots) {
+      phase.push(waiting.length);
+      for (const { time, event } of waiting) phase.push(time.high, time.low, event);
+    }
+    const counted = phase.length > this.slots.length;
+    if (counted) phase.push(this.anchoredAt, this.clockHigh, this.clockLow);
+    return phase;
+  }
+
+  /** Time from now (s) to the first thing that does not repeat itself; and the corners that each input has passed. */
+  get toSingular(): number {
+    let least = Infinity;
+    for (let i = 0; i < this.sources.length + this.timetables.length; i++) {
+      if (i < this.sources.length && this.sources[i]!.repeats > 0) continue;
+      least = Math.min(least, this.lines[i]!.due.high - this.clockHigh);
+    }
+    return least;
+  }
+
+  /** Corners that each input has passed. */
+  get marks(): number[] {
+    return this.sources.map((source) => source.mark);
+  }
+
+  /** The most periods of the run that all inputs last for, when they have passed so many corners in one. */
+  periodsLeft(corners: readonly number[]): number {
+    return this.sources.reduce((least, source, j) => {
+      return corners[j]! > 0 ? Math.min(least, Math.floor(source.cornersLeft / corners[j]!)) : least;
+    }, Infinity);
+  }
+
+  /**
+   * Goes on by so many periods of the run, each with so many corners of each input and as long as given (s); tells how
+   * much later it is then. Where corners date the anchor, they date the new one.
+   */
+  skip(times: number, corners: readonly number[], period: TwoPart): TwoPart {
+    const before = this.anchor;
+    this.sources.forEach((source, j) => {
+      if (corners[j]! > 0) source.seek(source.mark + times * corners[j]!);
+    });
+    if (this.atRepeatingCorner) this.anchor = this.sources[this.anchoredAt]!.last;
+    else {
+      const product = multiplyExactly(period.high, times);
+      this.anchor = addTwoPart(before, addTwoPart(product, { high: period.low * times, low: 0 }));
+    }
+    this.sources.forEach((source, j) => {
+      if (source.repeats === 0) this.lines[j]!.due = difference(source.next, this.anchor);
+    });
+    this.timetables.forEach((table, r) => {
+      this.lines[this.sources.length + r]!.due = difference(this.entry(r, table.index), this.anchor);
+    });
+    this.pickFirst();
+    return difference(this.anchor, before);
   }
 
   /** Where the agenda stands, as plain data. */
@@ -229,6 +304,7 @@ export class Agenda {
       for (let i = 0; i < waiting.length; i++) waiting[i]!.time = difference(waiting[i]!.time, due);
     }
     this.anchor = date;
+    this.anchoredAt = -1;
     this.clockHigh = 0;
     this.clockLow = 0;
   }

@@ -1,7 +1,7 @@
 import type { Guard } from '../device/contract.ts';
 import type { RunEvent } from '../trace/event.ts';
 import type { Frame, SegmentView, SignalTable } from '../trace/frame.ts';
-import type { Observer } from '../trace/observer.ts';
+import type { Observer, Periods } from '../trace/observer.ts';
 import type { Situation } from './situation.ts';
 import type { Succession } from './succession.ts';
 
@@ -12,6 +12,8 @@ export class Audience {
   readonly seesEvents: boolean;
   private readonly forSegments: readonly Observer[];
   private readonly forEvents: readonly Observer[];
+  /** How the observers are told of periods; undefined if one of them has to be shown everything. */
+  readonly periods: readonly Periods[] | undefined;
   private readonly view: SegmentView;
 
   constructor(
@@ -22,6 +24,9 @@ export class Audience {
     this.forEvents = all.filter((observer) => observer.event !== undefined);
     this.seesSegments = this.forSegments.length > 0;
     this.seesEvents = this.forEvents.length > 0;
+    const watching = all.filter((observer) => observer.segment !== undefined || observer.event !== undefined);
+    const periods = watching.flatMap((observer) => observer.periods ?? []);
+    this.periods = periods.length === watching.length ? periods : undefined;
     const none = new Float64Array(0);
     this.view = {
       start: 0,

@@ -20,6 +20,8 @@ export class EventCounter {
   /** Events counted so far, and those of the present instant. */
   handled = 0;
   atOnce = 0;
+  /** Events in periods of a run that were counted instead of being gone through. */
+  skipped = 0;
   private readonly mostAtOnce: number;
   /** The count of events at which to look at the limits next. */
   private lookAt = 0;
@@ -39,6 +41,11 @@ export class EventCounter {
     this.atOnce = later ? 0 : this.atOnce + 1;
     this.handled++;
     return !this.due && !this.nearLimit;
+  }
+
+  /** All events of the run so far. */
+  get total(): number {
+    return this.handled + this.skipped;
   }
 
   /** Plans the next look at the limits, which may be others than at the last one. */

@@ -1,4 +1,4 @@
-import type { Observer } from '../trace/observer.ts';
+import type { Observer, Periods } from '../trace/observer.ts';
 import { Agenda } from './agenda.ts';
 import { Audience } from './audience.ts';
 import type { Checkpoint } from './checkpoint.ts';
@@ -7,6 +7,7 @@ import { EndingSearch } from './ending-search.ts';
 import { EventCounter } from './event-counter.ts';
 import { GuardCheck } from './guard-check.ts';
 import { type FailureCode, failureMessage, type Outcome } from './outcome.ts';
+import { PeriodSkipper } from './period-skipper.ts';
 import { type Program, signalTable } from './program.ts';
 import type { Situation } from './situation.ts';
 import { SituationGraph } from './situation-graph.ts';
@@ -28,6 +29,8 @@ export interface Limits {
   /** Events after which this advance pauses; never, if not given. */
   readonly atATime?: number | undefined;
   readonly signal?: { readonly aborted: boolean } | undefined;
+  /** Whether periods of a run that repeats itself may be counted instead of being gone through; not, if not given. */
+  readonly countPeriods?: boolean | undefined;
   readonly onProgress?: ((share: number) => void) | undefined;
 }
 
@@ -50,6 +53,7 @@ export class Stepper {
   private readonly seesEvents: boolean;
   private readonly counter: EventCounter;
   private readonly search: EndingSearch;
+  private readonly skipping: PeriodSkipper;
   private readonly amplitudes: Float64Array;
   private situation: Situation | undefined;
   private z: Float64Array;
@@ -89,6 +93,7 @@ export class Stepper {
     this.amplitudes = new Float64Array(most);
     this.counter = new EventCounter(branches.length + reactors.length);
     this.search = new EndingSearch(this.finder, this.check);
+    this.skipping = new PeriodSkipper(this.agenda, this.counter);
     this.audience = observers instanceof Audience ? observers : new Audience(observers, signalTable(program));
     this.seesSegments = this.audience.seesSegments;
     this.seesEvents = this.audience.seesEvents;
@@ -220,13 +225,25 @@ export class Stepper {
   advance(until: number, limits: Limits): Outcome {
     const pauseAt = this.counter.handled + (limits.atATime ?? Infinity);
     this.counter.planLook(limits);
+    const periods = limits.countPeriods ? this.audience.periods : undefined;
     while (!this.failure && this.step(until, limits)) {
       if (this.counter.handled >= pauseAt)
-        return { code: 'paused', ok: true, time: this.time, events: this.counter.handled };
+        return { code: 'paused', ok: true, time: this.time, events: this.counter.total };
+      if (periods && this.skipping.wants(this.situation!, this.z, this.elapsed)) this.skipPeriods(until, periods);
     }
-    const common = { time: this.failure ? this.time : Math.max(until, this.now), events: this.counter.handled };
+    const common = { time: this.failure ? this.time : Math.max(until, this.now), events: this.counter.total };
     if (!this.failure) return { code: 'reached', ok: true, ...common };
     return { ...this.failure, ok: false, ...common };
+  }
+
+  /** Looks whether the run repeats itself, and if so goes on by as many periods as fit. */
+  private skipPeriods(until: number, periods: readonly Periods[]): void {
+    const situation = this.situation!;
+    const { noise, back } = this.check;
+    const { time, timeLow } = this;
+    const state = [...this.z.subarray(0, situation.stateCount), noise, this.counter.atOnce, ...back.list()];
+    const guesses = this.graph.roots().flatMap(({ likely, roots }) => [likely, ...roots]);
+    if (this.skipping.look({ situation, state, guesses, high: time, low: timeLow }, until, periods)) this.readTime();
   }
 
   /** Tells the observers that the run is over. */

@@ -21,6 +21,11 @@ export interface SimulateOptions {
   readonly signal?: { readonly aborted: boolean } | undefined;
   /** Whether parts beyond their limits make `fault` events; default false. */
   readonly faults?: boolean | undefined;
+  /**
+   * Whether periods of a run that repeats itself, bit for bit, may be counted instead of being gone through, where every
+   * observer can be told of them; default true.
+   */
+  readonly countPeriods?: boolean | undefined;
   /** Called now and then with the share of the time done, 0 to 1. */
   readonly onProgress?: ((share: number) => void) | undefined;
 }
@@ -30,12 +35,17 @@ export interface SimulateOptions {
  * never thrown. Throws a RangeError when `until` is not a finite time.
  */
 export function runCircuit(circuit: Circuit, options: SimulateOptions): Outcome {
-  const { until, observers, signal, onProgress } = options;
+  const { until, observers, signal, onProgress, countPeriods = true } = options;
   if (!(until >= 0 && Number.isFinite(until))) {
     throw new RangeError(`run: until must be a finite time of 0 s or more; got ${until}.`);
   }
   const stepper = new Stepper(buildProgram(circuit, standardDevices, options.faults), observers);
-  const outcome = stepper.advance(until, { maxEvents: options.maxEvents ?? DEFAULT_MAX_EVENTS, signal, onProgress });
+  const outcome = stepper.advance(until, {
+    maxEvents: options.maxEvents ?? DEFAULT_MAX_EVENTS,
+    signal,
+    onProgress,
+    countPeriods,
+  });
   stepper.finish();
   return outcome;
 }

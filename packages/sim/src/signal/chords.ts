@@ -36,6 +36,8 @@ export class ChordSource {
   next: TwoPart = { high: 0, low: 0 };
   private k = 0;
   private readonly lead: number;
+  readonly repeats = CHORDS;
+  readonly cornersLeft = Infinity;
   /** How long each line lasts (s). */
   readonly spacing: TwoPart;
 
@@ -48,6 +50,10 @@ export class ChordSource {
 
   get mark(): number {
     return this.k;
+  }
+
+  get last(): TwoPart {
+    return this.since;
   }
 
   advance(): void {

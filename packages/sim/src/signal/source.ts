@@ -13,6 +13,8 @@ import type { Wave } from './wave.ts';
  * 4. `advance()` steps past that corner.
  * 5. `mark` is a whole number that tells the corner last passed; `seek(mark)` goes there on a source of the same wave.
  * 6. `seekTime(time)` goes to the last corner at or before a time, forwards or back, without walking there.
+ * 7. A wave that repeats itself does so every `repeats` corners, for `cornersLeft` corners more; `repeats` is 0 for others.
+ *    `last` is the date of the corner last passed, once there is one.
  */
 export interface Source {
   readonly level: number;
@@ -21,6 +23,9 @@ export interface Source {
   readonly next: TwoPart;
   readonly spacing: TwoPart;
   readonly mark: number;
+  readonly repeats: number;
+  readonly cornersLeft: number;
+  readonly last: TwoPart;
   advance(): void;
   seek(mark: number): void;
   seekTime(time: TwoPart): void;
@@ -85,6 +90,9 @@ class ConstantSource implements Source {
   readonly next = NEVER;
   readonly spacing = NEVER;
   readonly mark = 0;
+  readonly repeats = 0;
+  readonly cornersLeft = 0;
+  readonly last: TwoPart = { high: 0, low: 0 };
   constructor(readonly level: number) {}
   advance(): void {}
   seek(): void {}
@@ -96,6 +104,7 @@ class AlternatingSource implements Source {
   level: number;
   readonly slope = 0;
   readonly since: TwoPart = { high: 0, low: 0 };
+  readonly repeats = 2;
   next: TwoPart;
   private k = 0;
   private active = false;
@@ -119,6 +128,14 @@ class AlternatingSource implements Source {
 
   get mark(): number {
     return 2 * this.k + (this.active ? 1 : 0);
+  }
+
+  get cornersLeft(): number {
+    return 2 * this.count - this.mark;
+  }
+
+  get last(): TwoPart {
+    return this.active ? this.stretch[0] : this.stretchOf(this.k - 1)[1];
   }
 
   get spacing(): TwoPart {
@@ -166,6 +183,8 @@ class PointsSource implements Source {
   level = 0;
   slope = 0;
   since: TwoPart = { high: 0, low: 0 };
+  readonly repeats = 0;
+  readonly cornersLeft = 0;
   next: TwoPart = NEVER;
   private index = -1;
 
@@ -179,6 +198,10 @@ class PointsSource implements Source {
 
   get mark(): number {
     return this.index;
+  }
+
+  get last(): TwoPart {
+    return this.since;
   }
 
   get spacing(): TwoPart {

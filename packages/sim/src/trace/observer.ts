@@ -1,3 +1,4 @@
+import type { TwoPart } from '../core/two-part.ts';
 import type { RunEvent } from './event.ts';
 import type { SegmentView, SignalTable } from './frame.ts';
 
@@ -10,10 +11,27 @@ import type { SegmentView, SignalTable } from './frame.ts';
  *    not reported: only settled states are seen. A segment starts exactly where the one before it ended.
  * 3. `end` comes once, at the time the run stopped.
  * 4. An observer must not keep the segment view or its arrays.
+ * 5. A run that repeats itself for good need not be shown every period: observers that have `periods` are told of them
+ *    instead, if all observers of the run have it.
  */
 export interface Observer {
   begin?(signals: SignalTable): void;
   segment?(segment: SegmentView): void;
   event?(event: RunEvent): void;
   end?(time: number): void;
+  readonly periods?: Periods | undefined;
+}
+
+/** How an observer is told of whole periods of a run in place of being shown them. */
+export interface Periods {
+  /**
+   * A period begins. Gives until when (s) what comes does the same to the observer in every period but for what it counts
+   * and sums: the end of its window; 0 while there is more to it, such as a list that is not full yet.
+   */
+  begin(): number;
+  /**
+   * The period that began has been shown. It comes `times` more, each exactly like it; the run then goes on `later` (s)
+   * than where it is.
+   */
+  repeat(times: number, later: TwoPart): void;
 }
