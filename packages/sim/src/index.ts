@@ -27,12 +27,19 @@ export { highLevel, runCircuit, type SimulateOptions, timersOf } from './run/sim
 export { LiveRun, type LiveOptions } from './run/live-run.ts';
 export type { Checkpoint } from './engine/checkpoint.ts';
 export { type Run, type RunOptions, type SignalTrace, simulate } from './run/run.ts';
+export { type Axis, linearPoints, logarithmicPoints, preferredPoints } from './study/axis.ts';
+export { type MapOutcome, type MapPlan, mapStudy } from './study/map.ts';
+export { runStudy, runStudyInSteps, type Study, type StudyControl } from './study/study.ts';
+export type { BuiltSubject, NamedValues, Subject } from './study/subject.ts';
+export { type SweepOutcome, type SweepPlan, sweepStudy } from './study/sweep.ts';
 export { predictBoard, readyBoards, type ReadyBoard } from './board/index.ts';
 export {
   type CellResult,
+  circuitSubject,
   computeCell,
   computeDocument,
   type DocumentResults,
+  documentStudies,
   type NotebookDocument,
   parseDocument,
 } from './document/index.ts';

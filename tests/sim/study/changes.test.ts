@@ -62,6 +62,11 @@ describe('findChanges(from, to, look, key, search)', () => {
     expect(found?.[0]?.below).toBe(-Number.MIN_VALUE);
   });
 
+  test('does not halve for ever where the change is at 0', () => {
+    // To 1e-9 of a millionth of the stretch: log2(1e15) = 50 looks (closed form).
+    expect(search(-0.4, 0.6).looks).toBeLessThanOrEqual(50);
+  });
+
   test('gives nothing when it is stopped', () => {
     const stopped = findChanges({ at: 0, seen: 0 }, { at: 1, seen: 1 }, () => undefined, String, {
       precision: 1e-9,

@@ -3,6 +3,7 @@ export { type BoardTable, checkBoards, type FaultyBoard, type GoodBoard } from '
 export { CELL_KINDS, LATER_CELL_KINDS, MOST_LANES, MOST_READINGS } from './cell-schema.ts';
 export { computeCell, computeDocument, type ComputeDocumentOptions, type ComputeOptions } from './compute-document.ts';
 export { cellCsv, type CsvFile } from './cell-csv.ts';
+export { circuitSubject } from './circuit-subject.ts';
 export { documentStudies, type DocumentStudiesOptions, type DocumentStudy } from './document-studies.ts';
 export { cellNeeds } from './dependencies.ts';
 export { findValue, type FoundPath, mainFields, type ValuePath, valueAlong, withValue } from './knob.ts';

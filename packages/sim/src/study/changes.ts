@@ -16,6 +16,9 @@ export interface ChangeSearch<Seen> {
   readonly guess?: (seen: Seen) => number | undefined;
 }
 
+/** Places nearer to 0 than this share of the stretch count as that far from it: halving would go on for long. */
+const NEAR_ZERO = 1e-6;
+
 /** Steps away from a guess begin with this many times the precision, and grow by this factor. */
 const FIRST_STEP = 4;
 const GROWTH = 16;
@@ -38,6 +41,7 @@ export function findChanges<Seen>(
 ): Change<Seen>[] | undefined {
   const changes: Change<Seen>[] = [];
   const last = key(to.seen);
+  const nearZero = NEAR_ZERO * (to.at - from.at);
   let start = from;
   while (key(start.seen) !== last && changes.length < most) {
     const before = key(start.seen);
@@ -67,7 +71,7 @@ export function findChanges<Seen>(
     for (;;) {
       const middle = below.at + (above.at - below.at) / 2;
       const width = above.at - below.at;
-      if (width <= precision * Math.max(Math.abs(below.at), Math.abs(above.at))) break;
+      if (width <= precision * Math.max(Math.abs(below.at), Math.abs(above.at), nearZero)) break;
       // Neighbouring numbers have nothing between them.
       if (!(middle > below.at && middle < above.at)) break;
       if (hasEnded(middle) === undefined) return undefined;

@@ -1,0 +1,126 @@
+import { spawn, spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { plain } from '../../support/circuit-issues.ts';
+import { captured } from '../../support/captured-output.ts';
+import { documentOf } from '../../support/documents.ts';
+
+const program = join(import.meta.dirname, '../../../packages/sim/bin/two-thirds.js');
+let folder = '';
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'two-thirds-studies-'));
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const boards = { counter: { ready: 'frequency divider', values: { 'U1.family': 'ideal' } } };
+const ratio = { ratio: 'ratio(out, in)' };
+const sweep = {
+  id: 'over',
+  kind: 'sweep',
+  board: 'counter',
+  until: '3 s',
+  vary: { value: 'R1', from: '20 kΩ', to: '40 kΩ', steps: 10 },
+  take: { ...ratio, width: 'width(out)' },
+};
+const map = {
+  id: 'regions',
+  kind: 'map',
+  board: 'counter',
+  until: '3 s',
+  x: { value: 'R1', from: '20 kΩ', to: '40 kΩ', steps: 10 },
+  y: { value: 'G1.wave.period', from: '100 ms', to: '200 ms', steps: 4 },
+  take: ratio,
+};
+
+function file(name: string, page: readonly unknown[]): string {
+  const path = join(folder, name);
+  writeFileSync(path, JSON.stringify(documentOf(boards, page)));
+  return path;
+}
+
+// Times are for a machine that does other things as well.
+describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, () => {
+  test('prints tables, jumps, boundaries and what was found in words', async () => {
+    const { status, out, messages } = await captured(['compute', file('text.tt.json', [sweep, map])]);
+    expect([status, messages]).toEqual([0, []]);
+    const text = plain(out);
+    expect(text).toContain('over: counter over R1, each run 0 s to 3 s\n  R1       ratio  width   fates at U1\n');
+    expect(text).toMatch(/\n {2}20\.0 kΩ {2}1 {6}103 ms {2}started\n/);
+    // T = R C ln 3 = 150 ms at 0.15 / (4.7e-6 · 1.0986122887) = 29.050188 kΩ (closed form, ideal family).
+    expect(text).toMatch(/29\.05018\d* kΩ {2}ratio: 1 -> 2; fates at U1: started -> started, 1/);
+    expect(text).toContain('regions: counter over R1 and G1.wave.period, each run 0 s to 3 s');
+    expect(text).toMatch(/\n {2}1 \| 2 {2}\d+ points from \(/);
+    expect(text).toMatch(/ratio over R1 from 20\.0 kΩ to 40\.0 kΩ and\s+G1\.wave\.period from 100 ms to 200 ms/);
+  });
+
+  test('writes the tables, marks and lines as CSV', async () => {
+    const to = join(folder, 'csv');
+    await captured(['compute', file('csv.tt.json', [sweep, map]), '--csv', to]);
+    const lines = (name: string): string[] => readFileSync(join(to, name), 'utf8').trimEnd().split(/\r?\n/);
+    expect(lines('over.csv')[0]).toBe('R1_Ω,ratio,width_s,fates_U1');
+    expect(lines('over.csv')).toHaveLength(12);
+    expect(lines('over.marks.csv')[0]).toBe('below_Ω,above_Ω,what,name,value_below,value_above');
+    expect(lines('over.marks.csv').length).toBeGreaterThan(1);
+    expect(lines('regions.csv')[0]).toBe('R1_Ω,G1.wave.period_s,ratio,uneven');
+    expect(lines('regions.csv')).toHaveLength(1 + 11 * 5);
+    expect(lines('regions.lines.csv')[0]).toBe('boundary,line,R1_Ω,G1.wave.period_s');
+  });
+
+  test('gives the same, byte for byte, with any number of threads', async () => {
+    const path = file('threads.tt.json', [sweep, map]);
+    const { out } = await captured(['compute', path, '--json']);
+    for (const workers of ['1', '3']) {
+      const run = spawnSync(process.execPath, [program, 'compute', path, '--json', '--workers', workers], {
+        encoding: 'utf8',
+      });
+      expect([run.status, run.stderr]).toEqual([0, '']);
+      expect(run.stdout).toBe(out);
+    }
+  });
+
+  test.each([[], ['--workers', '2']])('ends on an interrupt with what it has (%s %s)', async (...more: string[]) => {
+    const steps = { steps: 400 };
+    const page = [{ ...map, until: '30 s', x: { ...map.x, ...steps }, y: { ...map.y, ...steps } }];
+    const path = file('long.tt.json', page);
+    // An interrupt that comes while the program is still being loaded just ends it: then it is given more time.
+    for (let wait = 2000; ; wait *= 2) {
+      const { status, signal, out, message } = await interrupted(['compute', path, '--json', ...more], wait);
+      if (signal === 'SIGINT' && wait < 10_000) continue;
+      expect(status).toBe(1);
+      const { results } = JSON.parse(out) as { results: { regions: { ok: boolean; partial: { share: number } } } };
+      expect(results.regions.ok).toBe(false);
+      expect(results.regions.partial.share).toBeLessThan(1);
+      expect(message).toContain('the study was stopped after');
+      return;
+    }
+  });
+
+  test('refuses numbers of threads that are none', async () => {
+    const { status, messages } = await captured(['compute', 'x.tt.json', '--workers', 'many']);
+    expect(status).toBe(2);
+    expect(messages[0]).toContain('--workers must be followed by a whole number from 0 to 256; got "many".');
+    expect((await captured(['check', 'x.tt.json', '--workers', '2'])).messages[0]).toContain('it belongs to compute');
+  });
+});
+
+interface Ended {
+  readonly status: number | null;
+  readonly signal: string | null;
+  readonly out: string;
+  readonly message: string;
+}
+
+/** Starts the built program, interrupts it after some time (ms) and waits for its end. */
+function interrupted(argv: readonly string[], after: number): Promise<Ended> {
+  return new Promise((resolve) => {
+    const child = spawn(process.execPath, [program, ...argv]);
+    let out = '';
+    let message = '';
+    child.stdout.on('data', (data) => void (out += String(data)));
+    child.stderr.on('data', (data) => void (message += String(data)));
+    child.on('close', (status, signal) => resolve({ status, signal, out, message }));
+    setTimeout(() => child.kill('SIGINT'), after);
+  });
+}
