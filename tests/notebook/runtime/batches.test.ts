@@ -35,6 +35,20 @@ describe('batches', () => {
     expect(batches({ page }, ['look', 'a', 'b', 'both'])).toEqual([['look'], ['a', 'b', 'both']]);
   });
 
+  test('a formula and a question go with the runs behind the cells they name, however far back', () => {
+    const page = [
+      { id: 'a', kind: 'reading', board: 'lamp', until: '6 s' },
+      { id: 'rule', kind: 'formula', text: '1.1 * lamp.R1' },
+      { id: 'off', kind: 'formula', text: 'rule - a.width' },
+      { id: 'quiz', kind: 'ask', answer: 'off' },
+      { id: 'round', kind: 'formula', text: 'round' },
+    ];
+    expect(batches({ page }, ['a', 'rule', 'off', 'quiz', 'round'])).toEqual([
+      ['rule', 'round'],
+      ['a', 'off', 'quiz'],
+    ]);
+  });
+
   test('a note that quotes a cell that is not there needs no run', () => {
     expect(batches({ page: [{ id: 'n', kind: 'note', text: '[x](#gone.x)' }] }, ['n'])).toEqual([['n']]);
   });

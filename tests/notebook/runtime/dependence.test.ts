@@ -33,6 +33,24 @@ describe('staleCells', () => {
     expect(staleCells(document, withValue(document, ['page', 2, 'until'], '2 s'))).toEqual(['look']);
   });
 
+  test('a formula and a question depend on the boards and cells they name, in turn', () => {
+    const page = (document as { page: readonly Json[] }).page;
+    const more: Json = withValue(
+      document,
+      ['page'],
+      [
+        ...page,
+        { id: 'rule', kind: 'formula', text: '1.1 * bell.R1 * 2 µF' },
+        { id: 'off', kind: 'formula', text: 'rule - numbers.width' },
+        { id: 'quiz', kind: 'ask', question: 'How far off?', answer: 'off' },
+      ],
+    );
+    const ofBell = withValue(more, ['boards', 'bell', 'parts', 0, 'resistance'], '1k');
+    expect(staleCells(more, ofBell)).toEqual(['ring', 'rule', 'off', 'quiz']);
+    const ofLamp = withValue(more, ['boards', 'lamp', 'parts', 0, 'resistance'], '1k');
+    expect(staleCells(more, ofLamp)).toEqual(['intro', 'circuit', 'look', 'numbers', 'off', 'quiz']);
+  });
+
   test('the title concerns no cell', () => {
     expect(staleCells(document, withValue(document, ['title'], 'Lamp'))).toEqual([]);
   });

@@ -28,6 +28,20 @@ describe('heldCells', () => {
     expect(heldCells(cells, { look: { text: '', revealed: true } }).size).toBe(0);
   });
 
+  test('a question holds back itself and what follows, in its own section as well', () => {
+    const page = [
+      { id: 'intro', kind: 'note', section: 'check' },
+      { id: 'quiz', kind: 'ask', section: 'check' },
+      { id: 'numbers', kind: 'reading', section: 'check' },
+      { id: 'next', kind: 'note', section: 'ask' },
+    ];
+    expect([...heldCells(cellsOf({ page }), {})]).toEqual([
+      ['quiz', 'quiz'],
+      ['numbers', 'quiz'],
+    ]);
+    expect(heldCells(cellsOf({ page }), { quiz: { text: '5 s', revealed: true } }).size).toBe(0);
+  });
+
   test('a board in between does not wait', () => {
     const page = [
       { id: 'look', kind: 'trace', hold_back: true },

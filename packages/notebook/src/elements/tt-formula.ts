@@ -1,9 +1,12 @@
 import { amountText, type FormulaResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
-import { property } from 'lit/decorators.js';
+import { property, state } from 'lit/decorators.js';
 import { shared } from '../styles/shared.ts';
 
-/** An expression and what it gives, or why it gives nothing; below it what its names stood for. */
+/**
+ * An expression and what it gives, or why it gives nothing; below it what its names stood for. The expression is edited
+ * where it stands: Enter hands it over, Escape brings back what stood there.
+ */
 export class Formula extends LitElement {
   static override styles = [
     shared,
@@ -14,9 +17,28 @@ export class Formula extends LitElement {
         align-items: baseline;
         gap: 0.1rem 0.7rem;
       }
-      tt-value {
+      textarea {
+        field-sizing: content;
+        min-width: 6rem;
+        max-width: 100%;
+        padding: 0 0.2rem;
+        border: 0;
+        border-bottom: 1px dotted var(--edge);
+        border-radius: 3px 3px 0 0;
+        background: transparent;
         font-size: 1.05rem;
-        min-width: 0;
+        resize: none;
+        overflow-wrap: anywhere;
+      }
+      textarea:hover {
+        background: var(--raised);
+      }
+      textarea:focus {
+        background: var(--field);
+        border-bottom-style: solid;
+      }
+      textarea[aria-invalid='true'] {
+        border-bottom: 2px solid var(--rust);
       }
       .value {
         font-size: 1.15rem;
@@ -51,18 +73,27 @@ export class Formula extends LitElement {
   @property({ attribute: false }) complaint: string | undefined;
   /** Called with what was typed. */
   @property({ attribute: false }) change: (text: string) => void = () => undefined;
+  @state() private draft: string | undefined;
 
   protected override render(): TemplateResult {
-    const { result } = this;
+    const { result, complaint } = this;
     return html`<p class="line">
-        <tt-value
-          .text=${this.text}
-          .label=${`expression of ${this.cell}`}
-          .complaint=${this.complaint}
-          .change=${this.change}
-        ></tt-value>
+        <textarea
+          rows="1"
+          autocomplete="off"
+          autocapitalize="off"
+          spellcheck="false"
+          aria-label=${`expression of ${this.cell}`}
+          aria-invalid=${complaint === undefined ? 'false' : 'true'}
+          aria-describedby=${complaint === undefined ? nothing : 'complaint'}
+          .value=${this.draft ?? this.text}
+          @input=${this.keep}
+          @change=${this.hand}
+          @keydown=${this.key}
+        ></textarea>
         ${result === undefined ? nothing : this.outcome(result)}
       </p>
+      ${complaint === undefined ? nothing : html`<p id="complaint" class="complaint" aria-live="polite">${complaint}</p>`}
       ${
         result === undefined || result.uses.length === 0
           ? nothing
@@ -77,4 +108,25 @@ export class Formula extends LitElement {
     const because = result.reason === undefined ? '' : `, because ${result.reason}`;
     return html`<span class="none">no value${because}</span>`;
   }
+
+  private readonly keep = (event: Event): void => {
+    this.draft = (event.target as HTMLTextAreaElement).value;
+  };
+
+  private readonly hand = (): void => {
+    // An expression has no lines; what is pasted may have some.
+    const typed = this.draft?.replace(/\s+/g, ' ').trim();
+    this.draft = undefined;
+    if (typed !== undefined && typed !== this.text) this.change(typed);
+  };
+
+  private readonly key = (event: KeyboardEvent): void => {
+    if (event.key === 'Enter') {
+      event.preventDefault();
+      this.hand();
+    }
+    if (event.key !== 'Escape' || this.draft === undefined) return;
+    event.stopPropagation();
+    this.draft = undefined;
+  };
 }

@@ -11,7 +11,7 @@ export interface Prediction {
 /** The predictions of a page by the id of the cell that asks for one. */
 export type Predictions = Readonly<Record<string, Prediction>>;
 
-/** Sections that begin something new, so that they never wait for a prediction made before. */
+/** Sections that begin something new, so that what stands in them does not wait for a prediction asked for before them. */
 const beginsAnew = new Set(['ask', 'predict', 'check']);
 
 /**
@@ -22,10 +22,13 @@ const beginsAnew = new Set(['ask', 'predict', 'check']);
 export function heldCells(cells: readonly PageCell[], predictions: Predictions): ReadonlyMap<string, string> {
   const held = new Map<string, string>();
   let asks: string | undefined;
+  let before: string | undefined;
   for (const cell of cells) {
     const section = sectionOf(cell);
     const holdsBack = cell.data['hold_back'] === true || cell.kind === 'ask';
-    if (asks !== undefined && section !== undefined && beginsAnew.has(section) && !holdsBack) asks = undefined;
+    const begins = section !== undefined && section !== before && beginsAnew.has(section);
+    if (begins && !holdsBack) asks = undefined;
+    before = section;
     if (asks === undefined && holdsBack && predictions[cell.id]?.revealed !== true) asks = cell.id;
     if (asks !== undefined && cell.kind !== 'board') held.set(cell.id, asks);
   }
