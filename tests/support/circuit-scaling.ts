@@ -30,6 +30,7 @@ const timerFields: Readonly<Partial<Record<keyof TimerParameters, Dimension>>> =
   outputHighResistance: 'resistance',
   outputLowResistance: 'resistance',
   dischargeResistance: 'resistance',
+  clampResistance: 'resistance',
   thresholdCurrent: 'current',
   triggerCurrent: 'current',
   resetCurrent: 'current',

@@ -87,6 +87,8 @@ describe('familyTable', () => {
       ['dividerResistance', 5000],
       ['resetLevel', 0.7],
       ['outputOneWay', false],
+      // Behind junctions that an ideal timer does not have.
+      ['clampResistance', 10],
     ]);
   });
 

@@ -19,6 +19,9 @@ export const parameterUnits: { readonly [Name in Exclude<keyof TimerParameters, 
   dischargeResistance: 'Ω',
   dischargeCurrent: 'A',
   dischargeLeakage: 'A',
+  clampDrop: 'V',
+  triggerClampDrop: 'V',
+  clampResistance: 'Ω',
   delay: 's',
   minimumTrigger: 's',
   supplyCurrentHigh: 'A',
@@ -29,8 +32,15 @@ export const parameterUnits: { readonly [Name in Exclude<keyof TimerParameters, 
   outputSinkMaximum: 'A',
 };
 
-const aboveZero: readonly string[] = ['dividerResistance', 'resetLevel'];
-const unlimitable: readonly string[] = ['dischargeCurrent', 'supplyMaximum', 'outputMaximum', 'outputSinkMaximum'];
+const aboveZero: readonly string[] = ['dividerResistance', 'resetLevel', 'clampResistance'];
+const unlimitable: readonly string[] = [
+  'dischargeCurrent',
+  'clampDrop',
+  'triggerClampDrop',
+  'supplyMaximum',
+  'outputMaximum',
+  'outputSinkMaximum',
+];
 
 const members: readonly Member[] = [
   ...Object.entries(parameterUnits).map(([name, unit]): Member => {

@@ -31,6 +31,12 @@ export interface TimerParameters {
   readonly dischargeCurrent: number;
   /** Current into the open discharge switch (A). */
   readonly dischargeLeakage: number;
+  /** The junctions that lead from ground into an input, and from an input to the supply, conduct from here on (V). */
+  readonly clampDrop: number;
+  /** The same for the junction from TRIGGER to the supply (V). */
+  readonly triggerClampDrop: number;
+  /** Resistance behind each of these junctions (Ω). */
+  readonly clampResistance: number;
   /** From a comparator to output and discharge switch (s). */
   readonly delay: number;
   /** A shorter low at TRIGGER does nothing (s). */

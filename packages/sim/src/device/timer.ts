@@ -3,6 +3,7 @@ import type { EventKind } from '../trace/event.ts';
 import type { Device, DeviceHost, Guard, Piece, Reaction, Reactor } from './contract.ts';
 import type { TimerFamily, TimerParameters } from './families.ts';
 import { always, fadingCurrent, OPEN, oneWay, thevenin } from './pieces.ts';
+import { buildClamps } from './timer-clamps.ts';
 import { watchTimerLimits } from './timer-limits.ts';
 
 /** Bits of the timer's discrete state. */
@@ -55,6 +56,7 @@ export const timer: Device = {
     const start = part.values['start'] === 'set' ? LATCH | OUTPUT : 0;
     buildDivider(part, host, parameters, pins);
     buildInputCurrents(part, host, parameters, pins);
+    buildClamps(part.name, host, parameters, pins);
     const output = buildOutput(part, host, parameters, pins, start !== 0);
     const followers = [
       ...output,
