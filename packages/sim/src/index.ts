@@ -14,6 +14,7 @@ export {
   type PartData,
 } from './circuit/index.ts';
 export { standardKinds } from './device/standard-kinds.ts';
+export { familyChanges, type FamilyChange } from './device/family-changes.ts';
 export { timerFamilies, timerParameters, type TimerFamily, type TimerParameters } from './device/families.ts';
 export type { Outcome, OutcomeCode } from './engine/outcome.ts';
 export { type Observer, type RunEvent, type SegmentView, StoredTrace } from './trace/index.ts';
@@ -39,6 +40,8 @@ export {
   computeCell,
   computeDocument,
   type DocumentResults,
+  formulasFor,
+  loadDocument,
   documentStudies,
   type NotebookDocument,
   parseDocument,

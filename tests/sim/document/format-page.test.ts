@@ -3,7 +3,16 @@ import { join } from 'node:path';
 import { readyBoards } from '#sim/board/index.ts';
 import { MOST_PARTS } from '#sim/circuit/check-circuit.ts';
 import { standardKinds } from '#sim/device/standard-kinds.ts';
-import { CELL_KINDS, LISTED_MOST, LONGEST_DOCUMENT, MOST_LANES, MOST_READINGS, SECTIONS } from '#sim/document/index.ts';
+import {
+  CELL_KINDS,
+  LISTED_MOST,
+  LONGEST_DOCUMENT,
+  MOST_LANES,
+  MOST_READINGS,
+  MOST_SERIES,
+  SECTIONS,
+} from '#sim/document/index.ts';
+import { formulaFunctions, LONGEST_FORMULA } from '#sim/formula/index.ts';
 import { readingNames } from '#sim/measure/reading-names.ts';
 import { describe, expect, test } from 'vitest';
 import { usable } from '../../support/documents.ts';
@@ -34,6 +43,7 @@ describe('shared/document-format.md', () => {
   test('names every kind of cell, section, reading and ready board', () => {
     for (const kind of CELL_KINDS) expect(rowOf(kind)).not.toBe('');
     for (const section of SECTIONS) expect(page).toContain(`\`${section}\``);
+    for (const name of formulaFunctions.keys()) expect(page).toContain(`\`${name}\``);
     for (const board of readyBoards.keys()) expect(page).toContain(`\`${board}\``);
     for (const reading of readingNames) expect(page).toMatch(new RegExp(`\`${reading}\\(`));
   });
@@ -43,6 +53,8 @@ describe('shared/document-format.md', () => {
     expect(page).toContain(`at most ${MOST_PARTS} parts`);
     expect(page).toContain(`1 to ${MOST_LANES} nets`);
     expect(page).toContain(`1 to ${MOST_READINGS} readings`);
+    expect(page).toContain(`at most ${LONGEST_FORMULA} characters`);
+    expect(page).toContain(`1 to ${MOST_SERIES} readings`);
     expect(page).toContain(`${LISTED_MOST / 1000} 000 listed pulses`);
   });
 

@@ -2,7 +2,7 @@ import type { FormulaFault } from './fault.ts';
 import type { FormulaTree } from './tree.ts';
 
 /** A formula taken apart, or what is wrong with its text. */
-export type ParsedFormula =
+type ParsedFormula =
   | { readonly ok: true; readonly tree: FormulaTree }
   | { readonly ok: false; readonly fault: FormulaFault };
 
