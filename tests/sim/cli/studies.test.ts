@@ -80,13 +80,16 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, ()
     }
   });
 
-  test.each([[], ['--workers', '2']])('ends on an interrupt with what it has (%s %s)', async (...more: string[]) => {
+  test.each(['0', '2'])('ends on an interrupt with what it has, with %s threads', async (workers) => {
     const steps = { steps: 400 };
     const page = [{ ...map, until: '30 s', x: { ...map.x, ...steps }, y: { ...map.y, ...steps } }];
     const path = file('long.tt.json', page);
     // An interrupt that comes while the program is still being loaded just ends it: then it is given more time.
     for (let wait = 2000; ; wait *= 2) {
-      const { status, signal, out, message } = await interrupted(['compute', path, '--json', ...more], wait);
+      const { status, signal, out, message } = await interrupted(
+        ['compute', path, '--json', '--workers', workers],
+        wait,
+      );
       if (signal === 'SIGINT' && wait < 10_000) continue;
       expect(status).toBe(1);
       const { results } = JSON.parse(out) as { results: { regions: { ok: boolean; partial: { share: number } } } };
@@ -95,6 +98,49 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, ()
       expect(message).toContain('the study was stopped after');
       return;
     }
+  });
+
+  test('gives the same, byte for byte, from parts computed apart', async () => {
+    const path = file('parts.tt.json', [sweep, map]);
+    const parts: string[] = [];
+    for (const part of ['1/2', '2/2']) {
+      const { status, out, messages } = await captured(['compute', path, '--shard', part]);
+      expect([status, messages]).toEqual([0, []]);
+      parts.push(join(folder, `part${parts.length}.json`));
+      writeFileSync(parts.at(-1) ?? '', out);
+    }
+    const whole = await captured(['compute', path, '--json']);
+    expect((await captured(['compute', path, '--json', '--merge', parts.join(',')])).out).toBe(whole.out);
+    // What is missing is run.
+    expect((await captured(['compute', path, '--json', '--merge', parts[0] ?? ''])).out).toBe(whole.out);
+    const other = await captured(['compute', file('other.tt.json', [sweep]), '--merge', parts[0] ?? '']);
+    expect([other.status, other.messages[0]]).toEqual([2, expect.stringContaining('must belong to this document')]);
+    const none = await captured(['compute', path, '--merge', path]);
+    expect([none.status, none.messages[0]]).toEqual([2, expect.stringContaining('must be a file of jobs')]);
+  });
+
+  test('runs each job in just one part', async () => {
+    const path = file('shares.tt.json', [sweep]);
+    const numbers: number[] = [];
+    for (const part of ['1/2', '2/2']) {
+      const { out } = await captured(['compute', path, '--shard', part]);
+      const { jobs } = JSON.parse(out) as { jobs: { over: [number, unknown][] } };
+      numbers.push(...jobs.over.map(([index]) => index));
+    }
+    // 10 steps, 4 of them a job.
+    expect(numbers).toEqual([0, 2, 1]);
+  });
+
+  test('refuses parts that are none', async () => {
+    for (const part of ['3/2', '0/2', 'half']) {
+      const { status, messages } = await captured(['compute', 'x.tt.json', '--shard', part]);
+      expect(status).toBe(2);
+      expect(messages[0]).toContain(
+        `--shard must be followed by a part and the number of parts, such as 2/3; got "${part}"`,
+      );
+    }
+    const both = await captured(['compute', 'x.tt.json', '--shard', '1/2', '--json']);
+    expect(both.out).toContain('must be left out with --shard');
   });
 
   test('refuses numbers of threads that are none', async () => {

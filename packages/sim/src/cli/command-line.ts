@@ -17,6 +17,10 @@ export type Command =
       readonly only?: readonly string[];
       /** Threads for sweeps and maps; 0 for none beside the program itself. */
       readonly workers: number;
+      /** Run only this part of the jobs of sweeps and maps, and print what they gave. */
+      readonly shard?: { readonly part: number; readonly parts: number };
+      /** Files of such parts, whose jobs need not be run. */
+      readonly merge?: readonly string[];
     }
   | {
       readonly name: 'mistake';
@@ -47,7 +51,9 @@ export function readCommandLine(argv: readonly string[]): Command {
   if (file === undefined) return mistake(`${command}: FILE must be given; got nothing.`);
   if (more.length > 0) return mistake(`${command}: one FILE must be given; got ${positionals.length - 1}.`);
   if (command === 'check') {
-    const extra = (['json', 'csv', 'only', 'workers'] as const).find((option) => values[option] !== undefined);
+    const extra = (['json', 'csv', 'only', 'workers', 'shard', 'merge'] as const).find(
+      (option) => values[option] !== undefined,
+    );
     if (extra !== undefined) return mistake(`check: --${extra} must be left out; it belongs to compute.`);
     return { name: 'check', file };
   }
@@ -62,11 +68,22 @@ export function readCommandLine(argv: readonly string[]): Command {
     const got = JSON.stringify(values.workers);
     return mistake(`compute: --workers must be followed by a whole number from 0 to ${MOST_WORKERS}; got ${got}.`);
   }
+  const shard = values.shard === undefined ? undefined : shardOf(values.shard);
+  if (shard === 'mistake') {
+    const got = JSON.stringify(values.shard);
+    return mistake(`compute: --shard must be followed by a part and the number of parts, such as 2/3; got ${got}.`);
+  }
+  if (shard !== undefined && (json || values.csv !== undefined)) {
+    return mistake('compute: --json and --csv must be left out with --shard, which prints jobs to be merged later.');
+  }
+  const merge = values.merge?.split(',').filter((each) => each !== '');
   return {
     name: 'compute',
     file,
     json,
     workers,
+    ...(shard === undefined ? {} : { shard }),
+    ...(merge === undefined ? {} : { merge }),
     ...(values.csv === undefined ? {} : { csv: values.csv }),
     ...(only === undefined ? {} : { only }),
   };
@@ -83,15 +100,23 @@ function parse(argv: readonly string[]) {
       csv: { type: 'string' },
       only: { type: 'string' },
       workers: { type: 'string' },
+      shard: { type: 'string' },
+      merge: { type: 'string' },
     },
   });
+}
+
+function shardOf(text: string): { part: number; parts: number } | 'mistake' {
+  const found = /^(\d{1,6})\/(\d{1,6})$/.exec(text);
+  const [part, parts] = [Number(found?.[1]), Number(found?.[2])];
+  return part >= 1 && part <= parts ? { part, parts } : 'mistake';
 }
 
 function optionMistake(error: unknown): string {
   const words = error instanceof Error ? error.message : String(error);
   const unknown = /^Unknown option '([^']*)'/.exec(words);
   if (unknown !== null)
-    return `command line: options must be --json, --csv, --only, --workers, --help or --version; got ${unknown[1]}.`;
+    return `command line: options must be --json, --csv, --only, --workers, --shard, --merge, --help or --version; got ${unknown[1]}.`;
   const missing = /^Option '[^']*?(--\w+)[^']*' argument missing/.exec(words);
   if (missing !== null) return `command line: ${missing[1]} must be followed by a value; got nothing.`;
   // The first sentence says what is wrong; what follows is advice for programmers.

@@ -9,6 +9,7 @@ import {
   type NotebookDocument,
 } from '../document/index.ts';
 import type { Command } from './command-line.ts';
+import { jobsText, readJobs } from './job-files.ts';
 import { openFile } from './open-file.ts';
 import type { Output } from './output.ts';
 import { pageText } from './page-text.ts';
@@ -18,7 +19,7 @@ import { writeCsv } from './write-csv.ts';
 
 /** Computes a document and prints it. @returns the exit status. */
 export async function computeCommand(command: Command & { name: 'compute' }, output: Output): Promise<number> {
-  const { file, json, csv, only, workers } = command;
+  const { file, json, csv, only, workers, shard, merge = [] } = command;
   const opened = await openFile(file);
   if (!opened.ok) return unusableFile(opened.unusable, json, output);
   const parsed = await loadDocument(opened.text);
@@ -28,7 +29,16 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
   if (missing !== undefined) return unusableFile(missing, json, output);
   const chosen = { ...(only === undefined ? {} : { only }), ...(formulas === undefined ? {} : { formulas }) };
   const studies = documentStudies(document, chosen);
-  const { jobs, signal } = await studied(studies, { text: opened.text, only, workers, onProgress: output.progress });
+  const { text } = opened;
+  const read = await readJobs(merge, text);
+  if ('unusable' in read) return unusableFile(read.unusable, json, output);
+  const options = { text, only, workers, shard, known: read.jobs, onProgress: output.progress };
+  const { jobs, signal } = await studied(studies, options);
+  if (shard !== undefined) {
+    output.out(jobsText(text, jobs));
+    if (signal.aborted) output.message('compute: stopped; the jobs that were done are kept.');
+    return signal.aborted ? 1 : 0;
+  }
   const computed = computeDocument(document, {
     ...chosen,
     jobs,
@@ -54,15 +64,14 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
 /** Runs the jobs of all studies; an interrupt (Ctrl-C) ends them early, a second one the program. */
 async function studied(
   studies: readonly DocumentStudy[],
-  options: Pick<JobOptions, 'text' | 'only' | 'workers' | 'onProgress'>,
+  options: Omit<JobOptions, 'signal'>,
 ): Promise<{ jobs: StudyJobs; signal: AbortSignal }> {
   const stop = new AbortController();
   if (studies.length === 0) return { jobs: new Map(), signal: stop.signal };
   const interrupt = (): void => stop.abort();
   process.once('SIGINT', interrupt);
   try {
-    const known: StudyJobs = new Map();
-    const jobs = await runStudyJobs(studies, { ...options, known, shard: undefined, signal: stop.signal });
+    const jobs = await runStudyJobs(studies, { ...options, signal: stop.signal });
     options.onProgress?.(1);
     return { jobs, signal: stop.signal };
   } finally {

@@ -10,10 +10,18 @@ export const USAGE = `Computes experiments with timer circuits from notebook doc
       --workers N    run sweeps and maps in N threads; the results are the same
                      for any N
 
+      --shard I/N    run only part I of N of the jobs of sweeps and maps, and
+                     print them, to be merged later on this or another machine
+      --merge FILE,...  take the jobs of such parts instead of running them
+
       Ctrl-C ends a sweep or map early and prints what it has.
 
   two-thirds check FILE
       Read the file and report what is wrong with it, without computing.
+
+  two-thirds families FROM TO
+      What changes when a timer of one family (ideal, bipolar, cmos) takes the
+      place of one of another.
 
   two-thirds --help
   two-thirds --version

@@ -1,6 +1,6 @@
 export type { Issue } from '../core/errors.ts';
 export { type BoardTable, checkBoards, type FaultyBoard, type GoodBoard } from './board-table.ts';
-export { CELL_KINDS, LATER_CELL_KINDS, MOST_LANES, MOST_READINGS } from './cell-schema.ts';
+export { CELL_KINDS, LATER_CELL_KINDS, MOST_LANES, MOST_READINGS, MOST_SERIES } from './cell-schema.ts';
 export { computeCell, computeDocument, type ComputeDocumentOptions, type ComputeOptions } from './compute-document.ts';
 export { cellCsv, type CsvFile } from './cell-csv.ts';
 export { circuitSubject } from './circuit-subject.ts';
@@ -40,3 +40,5 @@ export { fault } from './schema-wording.ts';
 export { readingNames } from '../measure/reading-names.ts';
 export { amountText, numberText, valueText } from './value-text.ts';
 export { quantityText } from '../study/sweep-words.ts';
+export { familyChanges, type FamilyChange } from '../device/family-changes.ts';
+export { timerFamilies, type TimerFamily } from '../device/families.ts';

@@ -23,7 +23,7 @@ export interface Question {
 }
 
 /** One number a run gave, or none and why. Plain data. */
-export interface Measured {
+interface Measured {
   /** SI units; null where there is no value. */
   readonly value: number | null;
   /** Why there is none; only then. */

@@ -54,7 +54,7 @@ export interface MapCrossing {
 }
 
 /** What went on at one point where a ratio is not the same from output to output. */
-export interface UnevenSample {
+interface UnevenSample {
   /** Its values (SI). */
   readonly x: number;
   readonly y: number;

@@ -1,5 +1,5 @@
 /** The end of a segment; ends with the same key are the same point. */
-export interface SegmentEnd {
+interface SegmentEnd {
   readonly key: string;
   readonly x: number;
   readonly y: number;
