@@ -87,6 +87,15 @@ journey('a file that was opened comes back when the window is reloaded, changes 
   expect(await textOf(page.getByRole('button', { name: /^undo/ }))).toContain('title');
 });
 
+journey('an undo where there is nothing to undo makes no page of one’s own', async ({ page }) => {
+  await openExample(page, 'Crossing flasher');
+  await page.getByRole('button', { name: 'undo', exact: true }).click();
+  await page.waitForTimeout(500);
+  await page.getByRole('link', { name: /to the start page/ }).click();
+  await page.getByRole('link', { name: 'Crossing flasher' }).waitFor();
+  expect(await page.getByRole('button', { name: /back to the original/ }).count()).toBe(0);
+});
+
 journey('an address of no page says so', async ({ page }) => {
   await page.evaluate(() => {
     location.hash = 'page-nobody';
@@ -138,7 +147,7 @@ journey('two windows that do not hear of each other keep both states, and say so
   await untilKept(two);
   await one.getByLabel('title of this page').fill('Points motor, in the first window');
   await one.getByLabel('title of this page').press('Enter');
-  await one.getByRole('alert').getByText('Both are kept').waitFor();
+  await one.getByRole('alert').getByText('is kept as well').waitFor();
   await untilKept(one);
   // What is written from here on is kept as well.
   await one.getByRole('button', { name: 'a note' }).click();

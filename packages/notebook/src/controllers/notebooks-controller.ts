@@ -114,7 +114,10 @@ export class NotebooksController implements ReactiveController {
   /** Takes up a change of an open notebook, and keeps it. */
   change(key: string, change: NotebookChange): void {
     const before = this.open.get(key);
-    if (before !== undefined) this.set({ ...before, ...change });
+    if (before === undefined) return;
+    // An undo where there is nothing to undo must not make a page of one's own out of an example.
+    const isNew = Object.entries(change).some(([field, value]) => before[field as keyof NotebookChange] !== value);
+    if (isNew) this.set({ ...before, ...change });
   }
 
   /** Takes a notebook out of the browser, and offers to bring it back. */
@@ -225,7 +228,7 @@ export class NotebooksController implements ReactiveController {
     this.set({ key: copy, opened, predictions, folded, history });
     this.notices.say({
       about: `both ${copy}`,
-      text: `“${before}” was changed in another window as well. Both are kept: this window goes on with its own state as “${title}”.`,
+      text: `“${before}” was changed or deleted in another window. This window’s state is kept as well and goes on as “${title}”.`,
       isUrgent: true,
     });
     this.onRenamed(key, copy);

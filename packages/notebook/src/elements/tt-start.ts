@@ -72,43 +72,44 @@ export class Start extends LitElement {
         padding: 0;
       }
       li {
+        position: relative;
         display: grid;
-        grid-template-columns: minmax(0, 1fr) auto;
-        gap: 0 2rem;
+        grid-template-columns: minmax(11rem, 16rem) minmax(0, 1fr) auto;
+        gap: 0.3rem 2rem;
         align-items: baseline;
+        padding: 1rem 0;
         border-top: 1px solid var(--line);
       }
       li:last-child {
         border-bottom: 1px solid var(--line);
       }
       li a {
-        display: grid;
-        grid-template-columns: minmax(11rem, 16rem) minmax(0, 1fr);
-        gap: 0.3rem 2rem;
-        padding: 1rem 0;
         color: inherit;
-        text-decoration: none;
-      }
-      .title {
+        font-weight: 650;
+        font-size: 1.125rem;
         overflow-wrap: anywhere;
+        text-decoration: none;
+        text-underline-offset: 0.25em;
+      }
+      /* The whole line leads to the page. */
+      li a::after {
+        content: '';
+        position: absolute;
+        inset: 0;
+      }
+      li:hover a {
+        text-decoration: underline;
+        text-decoration-thickness: 2px;
+        text-decoration-color: var(--rust);
       }
       .state {
+        position: relative;
         display: grid;
         justify-items: end;
         font-size: var(--small);
       }
       .state button {
         font-size: var(--small);
-      }
-      li a:hover .title {
-        text-decoration: underline;
-        text-decoration-thickness: 2px;
-        text-decoration-color: var(--rust);
-      }
-      .title {
-        font-weight: 650;
-        font-size: 1.125rem;
-        text-underline-offset: 0.25em;
       }
       .about {
         color: var(--quiet);
@@ -142,8 +143,7 @@ export class Start extends LitElement {
         .picture {
           display: none;
         }
-        li,
-        li a {
+        li {
           grid-template-columns: minmax(0, 1fr);
         }
         .state {
@@ -151,7 +151,6 @@ export class Start extends LitElement {
           flex-wrap: wrap;
           justify-content: space-between;
           gap: 0 1rem;
-          padding-bottom: 0.6rem;
         }
         .state button {
           padding-inline: 0;
@@ -209,10 +208,8 @@ export class Start extends LitElement {
 
   private row(entry: StartEntry, words: string): TemplateResult {
     return html`<li>
-      <a href="#${entry.key}" aria-labelledby="title-${entry.key}" aria-describedby="about-${entry.key}">
-        <span class="title" id="title-${entry.key}">${entry.title}</span>
-        <span class="about" id="about-${entry.key}">${entry.introduction}</span>
-      </a>
+      <a href="#${entry.key}" aria-describedby="about-${entry.key}">${entry.title}</a>
+      <span class="about" id="about-${entry.key}">${entry.introduction}</span>
       ${
         entry.changed === undefined
           ? nothing

@@ -70,7 +70,7 @@ export async function saveTo(handle: FileSystemFileHandle, document: Json): Prom
 }
 
 /** A document as the text of its file. */
-export function fileText(document: Json): string {
+function fileText(document: Json): string {
   return `${JSON.stringify(document, undefined, 2)}\n`;
 }
 
