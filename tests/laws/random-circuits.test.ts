@@ -21,11 +21,13 @@ import { randomCircuits } from '../support/random-circuit.ts';
  */
 const TIME = 1e-7;
 /**
- * A disagreement is excused only where the question itself is ill: where the model disagrees with itself by then when all
- * capacitors and all limits start `NUDGE` (V) higher, by more than a hundred times the tolerance or about what happens at
- * all. A hundredfold of rounding 1e-10 V makes such a nudge. Grazed limits and chaotic circuits are found that way.
+ * A disagreement is excused only where the question itself is ill: where the model disagrees with itself by then, by more
+ * than a hundred times the tolerance or about what happens at all, once its capacitors begin some of these a little higher
+ * (V) and all its comparators have to be over their limits by the margin, a hundredfold of what the model tells apart.
+ * Grazed limits, limits met exactly from the start and chaotic circuits are found that way.
  */
-const NUDGE = 1e-8;
+const MARGIN = 1e-8;
+const LIFTS = [MARGIN, 4 * MARGIN, -4 * MARGIN];
 const ILL = 100 * TIME;
 /** Share of circuits that may be excused, and a few that any number of runs may have. */
 const MOST_EXCUSED = 0.01;
@@ -88,8 +90,8 @@ function byEngine(parts: unknown, until: number): Told {
   return { events, end: outcome.time, restless: outcome.code === 'chatter', outcome };
 }
 
-function byModel(parts: unknown, until: number, nudge: number): NodalRunResult {
-  return new NodalRun(nodalModelOf(circuitOf(parts), until), { until, mostEvents: COMPARED, nudge }).run();
+function byModel(parts: unknown, until: number, lift = 0, margin = 0): NodalRunResult {
+  return new NodalRun(nodalModelOf(circuitOf(parts), until), { until, mostEvents: COMPARED, lift, margin }).run();
 }
 
 /** How two tellings of a run differ, endless switching included. */
@@ -114,11 +116,14 @@ describe('runCircuit() of random circuits', () => {
       fc.property(drawn, ({ parts, until }) => {
         const engine = byEngine(parts, until);
         expect(['reached', 'chatter', 'budget']).toContain(engine.outcome.code);
-        const model = byModel(parts, until, 0);
+        const model = byModel(parts, until);
         const found = difference(engine, model, TIME * until);
         if (found === undefined) return;
-        const ill = difference(model, byModel(parts, until, NUDGE), ILL * until);
-        if (ill !== undefined && ill.time <= found.time + ILL * until) excused++;
+        const isIll = LIFTS.some((lift) => {
+          const ill = difference(model, byModel(parts, until, lift, MARGIN), ILL * until);
+          return ill !== undefined && ill.time <= found.time + ILL * until;
+        });
+        if (isIll) excused++;
         else expect(found.what).toBe('the same');
       }),
       { numRuns: runs },
@@ -155,13 +160,13 @@ describe('the independent model', () => {
         // Explicit steps cannot be much longer than the fastest time constant, so a thousand of these have to do.
         const length = Math.min(until, 1e3 / fastest);
         const solver = new Solver(size + 2);
-        solver.absoluteTolerance = solver.relativeTolerance = 1e-11;
+        solver.absoluteTolerance = solver.relativeTolerance = 1e-13;
         solver.initialStepSize = length / 1e4;
         solver.maxSteps = 100_000;
         const { y, outcome } = solver.solve((_, state) => f.map((row) => dot(row, state)), 0, start, length);
         expect(outcome).toBe(0);
         const mine = new Steps(f, length / 16).after(start, length);
-        // Step tolerance 1e-11, of some hundred steps, of 10 V.
+        // At the edge of stability the package leaves thousands of its step tolerance, 1e-13 of 10 V.
         for (let k = 0; k < size; k++) expect(Math.abs(mine[k]! - y[k]!)).toBeLessThanOrEqual(1e-8);
       }),
       { numRuns: Math.ceil(runs / 10) },

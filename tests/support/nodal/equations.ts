@@ -23,6 +23,9 @@ export interface Equations {
   start(volts: readonly number[]): number[];
 }
 
+/** Conductance to ground of what nothing else holds (S). */
+const LEAK = 1e-15;
+
 /** Two sources without resistance that contradict each other. */
 export class Short extends Error {}
 
@@ -98,10 +101,18 @@ export function equationsOf(model: NodalModel, branches: readonly ActiveBranch[]
       for (const each of free) if (cluster[each] === root) addTo(sum, out.get(each)!, 1);
       return sum;
     });
-    const floats = solveRows(
-      sums.map((sum) => sum.slice(n, n + m)),
-      sums.map((sum) => kept.map((k) => -sum[k]!)),
-    );
+    const solve = (leak: number): number[][] =>
+      solveRows(
+        sums.map((sum, k) => sum.slice(n, n + m).map((value, column) => value + (column === k ? leak : 0))),
+        sums.map((sum) => kept.map((k) => -sum[k]!)),
+      );
+    let floats: number[][];
+    try {
+      floats = solve(0);
+    } catch {
+      // A pin between two blocked stages: the slightest leak says where it goes, and a stage takes it up.
+      floats = solve(LEAK);
+    }
     reduce = (row) => {
       const reduced = kept.map((k) => row[k]!);
       floats.forEach((float, k) => addTo(reduced, float, row[n + k]!));

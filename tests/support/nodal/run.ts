@@ -3,7 +3,8 @@ import { type ActiveBranch, capacitorVolts, type Equations, equationsOf } from '
 import { dot } from './linear.ts';
 import { CLEARLY, type Guard } from './guard.ts';
 import type { NodalModel } from './model.ts';
-import { firstMet } from './search.ts';
+import { ImplicitSteps } from './implicit-steps.ts';
+import { type Advance, firstMet } from './search.ts';
 import { Steps } from './steps.ts';
 import { TimerState } from './timer-state.ts';
 
@@ -24,8 +25,12 @@ const MOST_OF_INTERVAL = 1 / 16;
 export interface NodalRunOptions {
   readonly until: number;
   readonly mostEvents: number;
-  /** By how much all capacitors begin higher, and all limits lie higher (V). */
-  readonly nudge: number;
+  /** By how much all capacitors begin higher (V). */
+  readonly lift: number;
+  /** By how much all comparators must be over their limits (V). */
+  readonly margin: number;
+  /** Length of the steps of the implicit Euler method (s), where that is wanted instead of exponentials. */
+  readonly step?: number;
 }
 
 /** The end of a run of the nodal model, and its events in order. */
@@ -54,14 +59,14 @@ export class NodalRun {
   private readonly timers: TimerState[];
   private readonly saturated: boolean[];
   private readonly known = new Map<string, Equations>();
-  private readonly steps = new WeakMap<Equations, Steps>();
+  private readonly steps = new WeakMap<Equations, Advance>();
   private readonly due: { at: number; fire: () => void; owner: unknown }[] = [];
 
   constructor(
     private readonly model: NodalModel,
     private readonly options: NodalRunOptions,
   ) {
-    this.volts = model.capacitors.map(({ initial }) => initial + options.nudge);
+    this.volts = model.capacitors.map(({ initial }) => initial + options.lift);
     this.curve = model.branches.map(({ start }) => start);
     this.section = model.branches.map(() => 0);
     this.corner = model.sources.map(() => 0);
@@ -172,7 +177,7 @@ export class NodalRun {
     });
     return [...transistors, ...this.timers.flatMap((timer) => timer.guards())].map((guard) => ({
       ...guard,
-      offset: guard.offset + this.options.nudge,
+      offset: guard.offset + this.options.margin,
     }));
   }
 
@@ -219,13 +224,15 @@ export class NodalRun {
     found.guard.fire(this.time);
   }
 
-  private stepsOf(equations: Equations, length: number): Steps {
+  private stepsOf(equations: Equations, length: number): Advance {
     const known = this.steps.get(equations);
-    const longest = length * MOST_OF_INTERVAL;
+    const { step } = this.options;
+    const longest = step ?? length * MOST_OF_INTERVAL;
     if (known !== undefined && known.shortest <= longest) return known;
     const { rate, size } = equations;
     const still = new Array<number>(size + 2).fill(0);
-    const steps = new Steps([...rate, still, still.map((_, k) => (k === size ? 1 : 0))], longest);
+    const f = [...rate, still, still.map((_, k) => (k === size ? 1 : 0))];
+    const steps = step === undefined ? new Steps(f, longest) : new ImplicitSteps(f, step);
     this.steps.set(equations, steps);
     return steps;
   }

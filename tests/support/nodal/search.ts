@@ -1,7 +1,18 @@
 import type { Equations } from './equations.ts';
 import { CLEARLY, type Guard } from './guard.ts';
 import { dot } from './linear.ts';
-import type { Steps } from './steps.ts';
+
+/** A way to advance y' = F y, by steps of 2^power times the shortest and by less. */
+export interface Advance {
+  readonly shortest: number;
+  step(y: readonly number[], power: number): number[];
+  within(y: readonly number[], time: number): number[];
+  after(y: readonly number[], time: number): number[];
+  /** Powers of the steps after which [0, length] is looked at. */
+  schedule(length: number): Iterable<number>;
+  /** Coefficients of y as a power series in time, for less than the shortest step. */
+  seriesOf(y: readonly number[]): number[][];
+}
 
 interface Met {
   readonly guard: Guard;
@@ -11,7 +22,7 @@ interface Met {
 
 /** The first guard to become positive in (0, length]. */
 export function firstMet(
-  steps: Steps,
+  steps: Advance,
   equations: Equations,
   guards: readonly Guard[],
   start: readonly number[],
@@ -48,7 +59,7 @@ function bisect(value: (at: number) => number, high: number): number {
 /** Looks for the first row to become positive. */
 class Search {
   constructor(
-    private readonly steps: Steps,
+    private readonly steps: Advance,
     private readonly rows: readonly (readonly number[])[],
   ) {}
 
