@@ -11,8 +11,11 @@ import { SEE_HELP, USAGE } from './usage.ts';
  * @returns the exit status: 0 done, 1 a fault inside a board or cell, 2 the file or the command line cannot be used.
  */
 export async function main(argv: readonly string[], output: Output = processOutput()): Promise<number> {
-  const command = readCommandLine(argv);
   try {
+    if (argv[0] === 'families' && !argv.includes('--help')) {
+      return (await import('./families-command.ts')).familiesCommand(argv.slice(1), output);
+    }
+    const command = readCommandLine(argv);
     switch (command.name) {
       case 'help':
         output.out(USAGE);
