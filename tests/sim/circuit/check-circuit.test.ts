@@ -250,8 +250,8 @@ describe('checkCircuit on one part', () => {
     ],
     [
       'a kind of no part',
-      { name: 'X1', kind: 'coil' },
-      `X1: kind must be one of ${kindList}; got "coil". Choose one of these.`,
+      { name: 'X1', kind: 'magnet' },
+      `X1: kind must be one of ${kindList}; got "magnet". Choose one of these.`,
     ],
     [
       'a kind every object has',

@@ -3,6 +3,7 @@ import { foundText, quotedText } from '../core/found-text.ts';
 import { nearestName } from '../core/nearest-name.ts';
 import type { FieldFault } from '../field/field-reader.ts';
 import { isObject, ownEntry, spread } from '../field/record.ts';
+import { insteadOfField, insteadOfKind } from './beyond-exact.ts';
 import type { Field, Part, PartKind, PartKinds } from './description.ts';
 import { isName, nameFault } from './names.ts';
 
@@ -108,7 +109,8 @@ function readKind(input: unknown, kinds: PartKinds, report: Report): PartKind | 
   const kind = typeof input === 'string' ? kinds.get(input) : undefined;
   if (kind !== undefined) return kind;
   const near = typeof input === 'string' ? nearestName(input, kinds.keys()) : undefined;
-  const advice = near === undefined ? 'Choose one of these.' : `Did you mean ${near}?`;
+  const instead = typeof input === 'string' ? insteadOfKind(input) : undefined;
+  const advice = instead ?? (near === undefined ? 'Choose one of these.' : `Did you mean ${near}?`);
   const message = `must be one of ${[...kinds.keys()].join(', ')}; got ${foundText(input)}. ${advice}`;
   report(input === undefined ? 'missing-field' : 'unknown-kind', 'kind', message);
   return undefined;
@@ -124,7 +126,9 @@ function reportUnknownFields(input: Readonly<Record<string, unknown>>, kind: Par
   for (const name of unknown.slice(0, MOST_UNKNOWN)) {
     let advice = 'Take it out.';
     const near = nearestName(name, allowed);
+    const instead = insteadOfField(kind.kind, name);
     if (kind.netsUnder !== undefined && nets.includes(name)) advice = `Put it under ${kind.netsUnder}.`;
+    else if (instead !== undefined) advice = instead;
     else if (near !== undefined) advice = `Did you mean ${near}?`;
     const message = `must have no other fields than name, kind, ${allowed.join(', ')}; got ${quotedText(name)}. ${advice}`;
     report('unknown-field', undefined, message, name);
