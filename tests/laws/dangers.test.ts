@@ -39,6 +39,9 @@ const board = fc
 
 const withoutCapacitor = board.map((parts) => parts.slice(0, -1));
 
+/** Without what lies side by side, which is judged one way after the other and not as a whole. */
+const oneWay = withoutCapacitor.map((parts) => parts.filter(({ name }) => !/^(RX|DX|D1)/.test(name)));
+
 /** What is said of a part, whatever the sentence. */
 function saidOf(part: string, sentences: readonly string[], what: string): boolean {
   return sentences.some((sentence) => sentence.startsWith(part) && sentence.includes(what));
@@ -74,9 +77,9 @@ test('a capacitor that is said to be the wrong way round never is the right way 
   );
 });
 
-test('an LED that one source overloads in a run has been told of before', () => {
+test('an LED beyond its limit in a run has been told of before, where its current has one way only', () => {
   fc.assert(
-    fc.property(withoutCapacitor, (parts) => {
+    fc.property(oneWay, (parts) => {
       const run = simulate({ parts }, { until: 0.3 });
       fc.pre(run.outcome.ok);
       const over = run.faults().filter(({ what, part }) => what === 'over-current' && part.startsWith('D'));

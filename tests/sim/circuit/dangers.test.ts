@@ -169,9 +169,19 @@ describe('an LED', () => {
     ]);
   });
 
+  test('behind two resistors side by side carries the current of both', () => {
+    // 10.3 V / (340 + 10) ohm; each alone would be 15 mA
+    const both = [resistor('R1', 'rail', 'x', 680), resistor('R2', 'rail', 'x', 680)];
+    expect(dangersOf(battery(), load, ...both, led('x', 'ground'))).toEqual([
+      'D1: an LED always needs a current-limiting path; as joined here about 29 mA may flow, above the limit of 20 mA (20 mA unless stated).',
+    ]);
+  });
+
   test('on a current source is judged by its current', () => {
     const fed = (current: string) => [{ name: 'I1', kind: 'source', a: 'rail', b: 'x', current }, led('x', 'ground')];
     expect(dangersOf(battery(), load, ...fed('15 mA'))).toEqual([]);
+    // 10 mA and 10.3 V / (4.7 + 0.01) kohm
+    expect(dangersOf(battery(), load, ...fed('10 mA'), resistor('R1', 'rail', 'x', 4700))).toEqual([]);
     expect(dangersOf(battery(), load, ...fed('30 mA'))).toEqual([
       'D1: an LED always needs a current-limiting path; as joined here about 30 mA may flow, above the limit of 20 mA (20 mA unless stated).',
     ]);

@@ -1,8 +1,9 @@
+import { formatQuantity } from '../quantity/index.ts';
 import { type CircuitView, exactText, roundedText } from './circuit-view.ts';
 import type { ConductingLink } from './conducting-links.ts';
 import type { Part } from './description.ts';
 import { LED_REVERSE_LIMIT } from './part-limits.ts';
-import { formatQuantity } from '../quantity/index.ts';
+import { loadsOn, totalCurrent } from './side-by-side.ts';
 
 const BEARS_LITTLE = `LEDs bear little that way, typically ${exactText(LED_REVERSE_LIMIT, 'V')} (common practice, no source; the data sheet of the LED counts).`;
 
@@ -13,10 +14,14 @@ export function ledDangers(view: CircuitView): string[] {
 
 function currentDangers(view: CircuitView, part: Part): string[] {
   const limit = part.values.limit as number;
-  const path = view.paths.through(forwards(part), limit);
-  if (path === undefined || path.current <= limit) return [];
+  const link = forwards(part);
+  const currents = (['before', 'after'] as const).map((side) =>
+    totalCurrent(link, loadsOn(view, link, limit, side), side),
+  );
+  const current = Math.max(...currents);
+  if (current <= limit) return [];
   return [
-    `${part.name}: an LED always needs a current-limiting path; as joined here about ${formatQuantity(path.current, 'A', { digits: 2 })} may flow, above the limit of ${exactText(limit, 'A')} (20 mA unless stated).`,
+    `${part.name}: an LED always needs a current-limiting path; as joined here about ${formatQuantity(current, 'A', { digits: 2 })} may flow, above the limit of ${exactText(limit, 'A')} (20 mA unless stated).`,
   ];
 }
 

@@ -1,10 +1,8 @@
 import { type CircuitView, exactText, roundedText } from './circuit-view.ts';
 import { type ConductingLink, timerLinks } from './conducting-links.ts';
 import type { Part } from './description.ts';
-import type { DrivenPath } from './limiting-path.ts';
+import { loadsOn, totalCurrent } from './side-by-side.ts';
 
-/** Loads of one output that are added up at most; further ones are left to the run. */
-const MOST_LOADS = 20;
 /** Loads that carry less than this share of the largest are counted, but not named. */
 const WORTH_NAMING = 0.05;
 
@@ -47,36 +45,6 @@ function overload(view: CircuitView, part: Part, link: ConductingLink | undefine
   const ways = [...new Set(named.map((path) => wayText(isGiven ? path.after : path.before)))];
   const flows = current === Infinity ? 'any current' : roundedText(current, 'A');
   return `${flows} ${ways.join(', and ')}, above the ${exactText(limit, 'A')}`;
-}
-
-/** The loads on one side of a link, each on parts that no other uses, the heaviest first. */
-function loadsOn(view: CircuitView, link: ConductingLink, limit: number, side: 'before' | 'after'): DrivenPath[] {
-  const found: DrivenPath[] = [];
-  const used = new Set<string>();
-  while (found.length < MOST_LOADS) {
-    const path = view.paths.through(link, limit, used);
-    if (path === undefined) return found;
-    found.push(path);
-    if (path[side].length === 0) return found;
-    for (const { part } of path[side]) used.add(part);
-  }
-  return found;
-}
-
-/** Current of several loads side by side, in series with what they share. */
-function totalCurrent(link: ConductingLink, loads: readonly DrivenPath[], side: 'before' | 'after'): number {
-  if (loads.length < 2) return loads[0]?.current ?? 0;
-  let driven = 0;
-  let conductance = 0;
-  let shared = link.resistance;
-  for (const [index, path] of loads.entries()) {
-    const own = path[side].reduce((sum, { resistance }) => sum + resistance, 0);
-    if (own === 0) return path.current;
-    driven += (path.voltage - path.drop) / own;
-    conductance += 1 / own;
-    if (index === 0) shared = path.resistance - own;
-  }
-  return driven / (1 + shared * conductance);
 }
 
 function wayText(links: readonly ConductingLink[]): string {
