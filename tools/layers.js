@@ -23,7 +23,20 @@ const simLayers = {
   board: ['quantity', 'circuit'],
   run: ['core', 'quantity', 'circuit', 'device', 'engine', 'trace', 'measure'],
   study: ['core', 'quantity', 'trace', 'engine', 'measure', 'run'],
-  document: ['core', 'quantity', 'field', 'formula', 'circuit', 'device', 'trace', 'engine', 'measure', 'board', 'run', 'study'],
+  document: [
+    'core',
+    'quantity',
+    'field',
+    'formula',
+    'circuit',
+    'device',
+    'trace',
+    'engine',
+    'measure',
+    'board',
+    'run',
+    'study',
+  ],
   cli: ['quantity', 'document'],
 };
 
