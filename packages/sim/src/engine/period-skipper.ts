@@ -10,25 +10,28 @@ const MORE_PATIENCE = 4;
 /** Periods that are gone through at the end all the same, so that no rounding of the count can pass the end. */
 const GONE_THROUGH = 2;
 
+/** Periods that observers are shown before the search rests for a while: some list may take long to fill. */
+const MOST_SHOWN = 8;
+
 /** A moment with its date (s, in two parts), and how far events and inputs were. */
 interface DatedMoment extends Moment {
   readonly high: number;
   readonly low: number;
   readonly events: number;
   readonly corners: readonly number[];
-  /** Until when (s) all observers can be told of periods, where they have been told that one begins here. */
-  readonly shownUntil?: number;
 }
 
 /**
  * Takes a run that repeats itself on by whole periods without going through them. What repeats is proved by bits: when the
  * state, the agenda and the guesses of the roots are what they were a period ago, everything that follows is the same but
- * for its date. One period is gone through for the observers to see; they are told how often it comes again.
+ * for its date. Observers are shown periods until all of them know what one does; then they are told how often it comes.
  */
 export class PeriodSkipper {
   private readonly search = new PeriodSearch<DatedMoment>();
   private readonly inputsRepeat: boolean;
   private patience = 1;
+  /** Periods that the observers have been shown since the search began. */
+  private shown = 0;
 
   constructor(
     private readonly agenda: Agenda,
@@ -61,15 +64,16 @@ export class PeriodSkipper {
     if (!search.isBackAt(moment)) return false;
     const kept = search.kept!;
     const length = moment.events - kept.events;
-    if (kept.shownUntil === undefined || !equal(kept.guesses, moment.guesses)) {
-      const shownUntil = observers.reduce((least, observer) => Math.min(least, observer.begin()), until);
-      if (shownUntil > at.high) search.keep({ ...moment, shownUntil }, length + 1);
-      else this.startAnew();
+    const proved = equal(kept.guesses, moment.guesses);
+    const known = observers.reduce((least, observer) => Math.min(least, observer.begin(at.high)), until);
+    search.keep(moment, length + 1);
+    if (!proved || known === 0) {
+      if (++this.shown > MOST_SHOWN) this.startAnew();
       return false;
     }
     const corners = moment.corners.map((corner, j) => corner - kept.corners[j]!);
     const period = addTwoPart(moment, { high: -kept.high, low: -kept.low });
-    const left = Math.min(kept.shownUntil - at.high, agenda.toSingular);
+    const left = Math.min(known - at.high, agenda.toSingular);
     const times = Math.min(Math.floor(left / period.high), agenda.periodsLeft(corners)) - GONE_THROUGH;
     this.startAnew();
     if (!(times > 0 && Number.isSafeInteger(times))) return false;
@@ -80,6 +84,7 @@ export class PeriodSkipper {
   }
 
   private startAnew(): void {
+    this.shown = 0;
     this.patience *= MORE_PATIENCE;
     this.search.keep(undefined, this.patience);
   }

@@ -1,9 +1,10 @@
 import type { Unit } from '../quantity/index.ts';
+import type { PeriodKeeper, PeriodVisitor } from '../trace/period-visitor.ts';
 import type { ReadingOutcome } from './context.ts';
 import { MOST_LISTED } from './edges.ts';
 
 /** A list that keeps its first entries and counts the rest. */
-export class CappedList<Entry> {
+export class CappedList<Entry> implements PeriodKeeper {
   readonly #entries: Entry[] = [];
   readonly #most: number;
   /** Entries offered, kept or not. */
@@ -18,6 +19,12 @@ export class CappedList<Entry> {
   add(entry: Entry): void {
     this.count++;
     if (this.#entries.length < this.#most) this.#entries.push(entry);
+  }
+
+  /** See {@link PeriodKeeper}. */
+  visit(visitor: PeriodVisitor): void {
+    visitor.same(this.#entries.length);
+    this.count = visitor.sum(this.count);
   }
 
   /** The entries kept. */

@@ -1,5 +1,6 @@
 import type { Observer } from '../trace/observer.ts';
 import type { Instant } from '../trace/instant.ts';
+import type { PeriodKeeper } from '../trace/period-visitor.ts';
 import { signalIndex } from '../trace/signal-name.ts';
 import type { Window } from './context.ts';
 import { LevelCrossings } from './level-crossings.ts';
@@ -21,7 +22,11 @@ export interface NetEdge {
  * Feeds the edges of some nets that lie in a window, in the order of time, to `onEdge`; edges of one instant in the
  * order of the nets.
  */
-export function edgeFeed(nets: readonly WatchedNet[], window: Window, onEdge: (edge: NetEdge) => void): Observer {
+export function edgeFeed(
+  nets: readonly WatchedNet[],
+  window: Window,
+  onEdge: (edge: NetEdge) => void,
+): Observer & PeriodKeeper {
   let indices: readonly number[] = [];
   const found: NetEdge[] = [];
   const crossings = nets.map(
@@ -31,6 +36,9 @@ export function edgeFeed(nets: readonly WatchedNet[], window: Window, onEdge: (e
       }),
   );
   return {
+    visit(visitor) {
+      for (const crossing of crossings) crossing.visit(visitor);
+    },
     begin(table) {
       indices = nets.map(({ net }) => signalIndex(table, { net }));
     },

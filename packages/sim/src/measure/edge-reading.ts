@@ -1,8 +1,9 @@
+import { CountedPeriods, type PeriodKeeper } from '../trace/period-visitor.ts';
 import type { ReadingObserver, ReadingOutcome, Window } from './context.ts';
 import { edgeFeed, type NetEdge } from './edge-feed.ts';
 
 /** Takes in edges one by one, in constant memory but for capped lists, and then has a reading. */
-export interface EdgeTally {
+export interface EdgeTally extends PeriodKeeper {
   /** One edge of the window, in the order of time. */
   edge(edge: NetEdge): void;
   /** The reading; `reached` is the window, cut where the run stopped early. */
@@ -17,8 +18,15 @@ export function edgeReading(nets: readonly string[], level: number, window: Wind
     window,
     (edge) => tally.edge(edge),
   );
+  const periods = new CountedPeriods(window, {
+    visit(visitor) {
+      feed.visit(visitor);
+      tally.visit(visitor);
+    },
+  });
   return {
     ...feed,
+    periods,
     end(time) {
       reached = Math.min(reached, time);
     },

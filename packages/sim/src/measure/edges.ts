@@ -1,4 +1,5 @@
 import type { Observer } from '../trace/observer.ts';
+import { CountedPeriods } from '../trace/period-visitor.ts';
 import type { Window } from './context.ts';
 import { edgeFeed } from './edge-feed.ts';
 import type { EdgeRow } from './rows.ts';
@@ -25,5 +26,12 @@ export function edgeObserver(
     count++;
     if (edges.length < most) edges.push({ time: at.high, to: high ? 'high' : 'low' });
   });
-  return { ...feed, result: () => ({ edges, count, cut: count > edges.length }) };
+  const periods = new CountedPeriods(window, {
+    visit(visitor) {
+      feed.visit(visitor);
+      visitor.same(edges.length);
+      count = visitor.sum(count);
+    },
+  });
+  return { ...feed, periods, result: () => ({ edges, count, cut: count > edges.length }) };
 }

@@ -3,6 +3,7 @@ import type { RunEvent } from '../trace/event.ts';
 import type { SegmentView, SignalTable } from '../trace/frame.ts';
 import { type Instant, instantAfter, secondsBetween } from '../trace/instant.ts';
 import type { Observer } from '../trace/observer.ts';
+import type { PeriodKeeper, PeriodVisitor } from '../trace/period-visitor.ts';
 import { signalIndex } from '../trace/signal-name.ts';
 import { SignalSum } from '../trace/signal-sum.ts';
 import { aimOf, neverPasses } from './aim.ts';
@@ -31,7 +32,7 @@ export interface LedgerReader {
  * intervals come from the events; how far the capacitor was comes from the signals just after the event's instant; that
  * an interval ran out while TRIGGER held it on comes from THRESHOLD and CONTROL, exact, since nothing switches then.
  */
-export class FateLedger implements Observer {
+export class FateLedger implements Observer, PeriodKeeper {
   readonly #timer: TimerFacts;
   readonly #window: Window;
   readonly #reader: LedgerReader;
@@ -144,6 +145,21 @@ export class FateLedger implements Observer {
     if (latch !== undefined) this.#reader.intervalClosed(latch);
   }
 
+  /** See {@link PeriodKeeper}. What is told of the latest pulse and interval is the same in every period but for dates. */
+  visit(visitor: PeriodVisitor): void {
+    const [latch, pulse] = [this.#latch, this.#pulse];
+    for (const kept of [latch, pulse, this.#hold, pulse?.accepted, pulse?.reset]) visitor.same(kept === undefined);
+    for (const kept of [this.#reset, this.#closed, this.#wanting.length]) visitor.same(kept);
+    if (latch) visitInterval(latch, visitor);
+    if (pulse) {
+      pulse.time = visitor.date(pulse.time);
+      for (const interval of [pulse.found, pulse.began]) {
+        if (interval && interval !== latch) visitInterval(interval, visitor);
+      }
+    }
+    this.#hold?.visit(visitor);
+  }
+
   #pulseBegins(at: Instant): void {
     const pulse: PulseFacts = {
       time: at,
@@ -203,4 +219,12 @@ export class FateLedger implements Observer {
     this.#hold = undefined;
     this.#reader.intervalClosed(interval);
   }
+}
+
+function visitInterval(interval: IntervalFacts, visitor: PeriodVisitor): void {
+  interval.start = visitor.date(interval.start);
+  interval.over = visitor.date(interval.over);
+  const end = visitor.date(interval.end);
+  if (end) interval.end = end;
+  interval.found = visitor.sum(interval.found);
 }

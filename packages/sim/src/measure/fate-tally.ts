@@ -1,4 +1,5 @@
 import { type Instant, secondsBetween } from '../trace/instant.ts';
+import type { PeriodKeeper, PeriodVisitor } from '../trace/period-visitor.ts';
 import type { Window } from './context.ts';
 import { endOf, fateOf, type IntervalFacts, type PulseFacts, untimed } from './pulse-facts.ts';
 import { Range } from './range.ts';
@@ -6,7 +7,7 @@ import type { Fate } from './rows.ts';
 import { cameTooSoon } from './start-level.ts';
 
 /** What can be said of a whole run of pulses, gathered in constant memory. */
-export class FateTally {
+export class FateTally implements PeriodKeeper {
   readonly counts: Record<Fate, number> = { started: 0, held: 0, ignored: 0, short: 0, barred: 0 };
   /** Pulses of the window. */
   pulses = 0;
@@ -55,6 +56,21 @@ export class FateTally {
   /** @param window the window whose pulses count. */
   constructor(window: Window) {
     this.#window = window;
+  }
+
+  /** See {@link PeriodKeeper}. */
+  visit(visitor: PeriodVisitor): void {
+    for (const fate of Object.keys(this.counts) as Fate[]) this.counts[fate] = visitor.sum(this.counts[fate]);
+    this.pulses = visitor.sum(this.pulses);
+    this.intervals = visitor.sum(this.intervals);
+    this.cutByReset = visitor.sum(this.cutByReset);
+    this.begunByRelease = visitor.sum(this.begunByRelease);
+    visitor.same(this.firstLength);
+    visitor.same(this.firstStart);
+    this.#lastPulse = visitor.date(this.#lastPulse);
+    visitor.same(this.#sinceStart === undefined);
+    if (this.#sinceStart !== undefined) this.#sinceStart = visitor.sum(this.#sinceStart);
+    for (const kept of Object.values(this)) if (kept instanceof Range) kept.visit(visitor);
   }
 
   /** A pulse has begun. */

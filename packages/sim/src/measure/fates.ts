@@ -1,5 +1,6 @@
 import { secondsBetween } from '../trace/instant.ts';
 import type { Observer } from '../trace/observer.ts';
+import { CountedPeriods } from '../trace/period-visitor.ts';
 import { CappedList } from './capped-list.ts';
 import type { TimerFacts, Window } from './context.ts';
 import { explain } from './explanation.ts';
@@ -59,6 +60,11 @@ export function fateObserver(
     },
   });
   return {
+    periods: new CountedPeriods(window, {
+      visit(visitor) {
+        for (const keeper of [ledger, tally, pulses, intervals]) keeper.visit(visitor);
+      },
+    }),
     begin: (table) => ledger.begin(table),
     segment: (segment) => ledger.segment(segment),
     event: (event) => ledger.event(event),

@@ -2,6 +2,7 @@ import type { Circuit } from '../circuit/description.ts';
 import type { FaultNote, RunEvent } from '../trace/event.ts';
 import { type Instant, secondsBetween } from '../trace/instant.ts';
 import type { Observer } from '../trace/observer.ts';
+import { CountedPeriods } from '../trace/period-visitor.ts';
 import type { Window } from './context.ts';
 import { faultSentence } from './fault-words.ts';
 import type { FaultRow } from './rows.ts';
@@ -39,6 +40,17 @@ export function faultObserver(circuit: Circuit, window: Window, prefix = ''): Ob
     excess.longest = Math.max(excess.longest, length);
   };
   return {
+    periods: new CountedPeriods(window, {
+      visit(visitor) {
+        visitor.same(found.size);
+        for (const excess of found.values()) {
+          excess.since = visitor.date(excess.since);
+          excess.count = visitor.sum(excess.count);
+          visitor.same(excess.first);
+          visitor.same(excess.longest);
+        }
+      },
+    }),
     event({ kind, part, fault, limit, time, timeLow }: RunEvent) {
       if (kind !== 'fault' || fault === undefined || !part.startsWith(prefix)) return;
       const key = `${part} ${fault.what} ${fault.pin ?? ''}`;

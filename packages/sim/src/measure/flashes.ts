@@ -3,6 +3,7 @@ import { FLASHING, FLASHING_HARM } from '../circuit/flashing.ts';
 import { type Instant, secondsBetween } from '../trace/instant.ts';
 import type { Observer } from '../trace/observer.ts';
 import { signalIndex } from '../trace/signal-name.ts';
+import { CountedPeriods } from '../trace/period-visitor.ts';
 import type { Window } from './context.ts';
 import { LevelCrossings } from './level-crossings.ts';
 import { seconds } from './range-words.ts';
@@ -51,6 +52,17 @@ export function flashObserver(circuit: Circuit, window: Window, prefix = ''): Ob
       return lamp;
     });
   return {
+    periods: new CountedPeriods(window, {
+      visit(visitor) {
+        for (const lamp of lamps) {
+          lamp.crossings.visit(visitor);
+          lamp.last = visitor.date(lamp.last);
+          visitor.same(lamp.row === undefined || lamp.row.gaps >= GAPS);
+          visitor.same(lamp.found?.shortest);
+          visitor.same(lamp.found?.longest);
+        }
+      },
+    }),
     begin(table) {
       for (const lamp of lamps) lamp.index = signalIndex(table, { current: lamp.name });
     },

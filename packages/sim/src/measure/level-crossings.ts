@@ -1,6 +1,7 @@
 import { signChanges, valueAt } from '../core/exponential-sum.ts';
 import type { SegmentView } from '../trace/frame.ts';
 import { type Instant, instantAfter } from '../trace/instant.ts';
+import type { PeriodKeeper, PeriodVisitor } from '../trace/period-visitor.ts';
 import { SignalSum } from '../trace/signal-sum.ts';
 
 /** Rounding of a sum of terms, in units of the terms' total size. */
@@ -14,7 +15,7 @@ const ROUNDING = 16 * Number.EPSILON;
  * that a capacitor that turns round exactly at the level makes no edge. A signal that stands still there is low, since
  * it is not above.
  */
-export class LevelCrossings {
+export class LevelCrossings implements PeriodKeeper {
   readonly #level: number;
   readonly #onEdge: (high: boolean, at: Instant) => void;
   readonly #sum = new SignalSum();
@@ -54,6 +55,11 @@ export class LevelCrossings {
     else if (Math.max(still, still + ramp) < -room) this.#settle(false, segment, 0);
     else if (decaying + Math.abs(ramp) <= rounding) this.#settle(false, segment, 0);
     else this.#search(segment, rounding);
+  }
+
+  /** See {@link PeriodKeeper}. */
+  visit(visitor: PeriodVisitor): void {
+    visitor.same(this.#high);
   }
 
   #search(segment: SegmentView, rounding: number): void {

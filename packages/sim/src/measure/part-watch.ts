@@ -1,6 +1,7 @@
 import type { Part } from '../circuit/description.ts';
 import { valueAt } from '../core/exponential-sum.ts';
 import type { SegmentView, SignalTable } from '../trace/frame.ts';
+import type { PeriodKeeper, PeriodVisitor } from '../trace/period-visitor.ts';
 import { signalIndex } from '../trace/signal-name.ts';
 import { SignalSum } from '../trace/signal-sum.ts';
 import { clip } from './clip.ts';
@@ -23,7 +24,7 @@ export interface CapacitorEnds {
 const JUMP = 1e-9;
 
 /** Shows each stretch of a two-terminal part's current and voltage that lies inside a window. */
-export class PartWatch {
+export class PartWatch implements PeriodKeeper {
   readonly #part: Part;
   readonly #window: Window;
   readonly #current = new SignalSum();
@@ -62,6 +63,13 @@ export class PartWatch {
     this.#follow(valueAt(voltage, 0), valueAt(voltage, length), segment.start, inside.begin);
     this.#time.add(length);
     return { current: this.#current.load(segment, this.#indices.current).shift(inside.begin), voltage, length };
+  }
+
+  /** See {@link PeriodKeeper}. */
+  visit(visitor: PeriodVisitor): void {
+    this.#time.visit(visitor);
+    // Voltages come back to what they were; their last bits stand for nothing.
+    visitor.same(this.#ends?.jump);
   }
 
   /** Seconds of the window seen so far. */

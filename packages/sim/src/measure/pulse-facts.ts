@@ -3,7 +3,7 @@ import type { Fate } from './rows.ts';
 
 /** A time during which a timer's latch was set. */
 export interface IntervalFacts {
-  readonly start: Instant;
+  start: Instant;
   /** What set the latch; absent where the run began that way. */
   readonly cause?: 'trigger' | 'release';
   /** When THRESHOLD reached its limit: the interval ran out then, even if the output was held on. */
@@ -23,7 +23,7 @@ export interface IntervalFacts {
 
 /** All that is known about one input pulse. */
 export interface PulseFacts {
-  readonly time: Instant;
+  time: Instant;
   end?: Instant;
   /** Still low at the end of the window. */
   open: boolean;

@@ -1,7 +1,8 @@
+import type { PeriodKeeper, PeriodVisitor } from '../trace/period-visitor.ts';
 import { CompensatedSum } from './compensated-sum.ts';
 
 /** Least, greatest and mean of what was seen. */
-export class Range {
+export class Range implements PeriodKeeper {
   readonly #sum = new CompensatedSum();
   /** How many values were seen. */
   count = 0;
@@ -16,6 +17,14 @@ export class Range {
     this.#sum.add(value);
     if (value < this.low) this.low = value;
     if (value > this.high) this.high = value;
+  }
+
+  /** See {@link PeriodKeeper}. */
+  visit(visitor: PeriodVisitor): void {
+    visitor.same(this.low);
+    visitor.same(this.high);
+    this.count = visitor.sum(this.count);
+    this.#sum.visit(visitor);
   }
 
   /** Sum of all values. */

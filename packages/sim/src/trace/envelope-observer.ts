@@ -29,6 +29,11 @@ export function envelopeObserver(
   const sum = new SignalSum();
   let indices: number[] = [];
   return {
+    // Every column of the window has its own stretch of the run.
+    periods: {
+      begin: (now) => (now < window.from ? window.from : now <= window.until ? 0 : Infinity),
+      repeat: () => {},
+    },
     begin(table) {
       indices = signals.map((name) => signalIndex(table, name));
     },

@@ -31,6 +31,7 @@ export function instantObserver(times: readonly number[]): Observer & {
   const sum = new SignalSum();
   let table: SignalTable = { nets: [], currents: [] };
   return {
+    periods: { begin: (now) => wanted.find((time) => time >= now) ?? Infinity, repeat: () => {} },
     begin(signals) {
       table = signals;
     },

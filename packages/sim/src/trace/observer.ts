@@ -25,13 +25,13 @@ export interface Observer {
 /** How an observer is told of whole periods of a run in place of being shown them. */
 export interface Periods {
   /**
-   * A period begins. Gives until when (s) what comes does the same to the observer in every period but for what it counts
-   * and sums: the end of its window; 0 while there is more to it, such as a list that is not full yet.
+   * A period has ended and the next begins, at a date in seconds. Gives until when (s) every further period does to the
+   * observer what the last one did; 0 while that is not certain, because a list is not full yet or too little was shown.
    */
-  begin(): number;
+  begin(now: number): number;
   /**
-   * The period that began has been shown. It comes `times` more, each exactly like it; the run then goes on `later` (s)
-   * than where it is.
+   * After a `begin` that gave a time: the period that has ended comes `times` more, each exactly like it, and the run then
+   * goes on `later` (s) than where it is.
    */
   repeat(times: number, later: TwoPart): void;
 }

@@ -1,4 +1,5 @@
 import type { Instant } from '../../trace/instant.ts';
+import type { PeriodVisitor } from '../../trace/period-visitor.ts';
 import { CappedList } from '../capped-list.ts';
 import type { ReadingOutcome, Window } from '../context.ts';
 import type { NetEdge } from '../edge-feed.ts';
@@ -28,6 +29,12 @@ export class MarkTally implements EdgeTally {
   }
 
   /** See {@link EdgeTally}. */
+  visit(visitor: PeriodVisitor): void {
+    visitor.same(this.#first);
+    this.#count = visitor.sum(this.#count);
+  }
+
+  /** See {@link EdgeTally}. */
   outcome(reached: Window): ReadingOutcome {
     if (this.#parsed.name === 'count') return { value: this.#count, unit: null };
     if (this.#first !== undefined) return { value: this.#first.high, unit: 's' };
@@ -50,6 +57,11 @@ export class EdgeListTally implements EdgeTally {
   /** See {@link EdgeTally}. */
   edge({ high, at }: NetEdge): void {
     this.#list.add({ time: at.high, to: high ? 'high' : 'low' });
+  }
+
+  /** See {@link EdgeTally}. */
+  visit(visitor: PeriodVisitor): void {
+    this.#list.visit(visitor);
   }
 
   /** See {@link EdgeTally}. */

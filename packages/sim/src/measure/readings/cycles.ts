@@ -1,4 +1,5 @@
 import { type Instant, secondsBetween } from '../../trace/instant.ts';
+import type { PeriodVisitor } from '../../trace/period-visitor.ts';
 import { CappedList, listOutcome } from '../capped-list.ts';
 import { CompensatedSum } from '../compensated-sum.ts';
 import type { ReadingOutcome, Window } from '../context.ts';
@@ -41,6 +42,17 @@ export class CycleTally implements EdgeTally {
     this.#last = at;
     this.#marks++;
     this.#pending = 0;
+  }
+
+  /** See {@link EdgeTally}. */
+  visit(visitor: PeriodVisitor): void {
+    visitor.same(this.#first);
+    this.#last = visitor.date(this.#last);
+    this.#rise = visitor.date(this.#rise);
+    this.#marks = visitor.sum(this.#marks);
+    this.#pending = visitor.sum(this.#pending);
+    this.#highTime.visit(visitor);
+    this.#list.visit(visitor);
   }
 
   /** See {@link EdgeTally}. */

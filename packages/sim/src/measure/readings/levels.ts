@@ -1,5 +1,6 @@
 import { extremes, integral, valueAt } from '../../core/exponential-sum.ts';
 import type { SegmentView } from '../../trace/frame.ts';
+import { CountedPeriods } from '../../trace/period-visitor.ts';
 import { signalIndex } from '../../trace/signal-name.ts';
 import { SignalSum } from '../../trace/signal-sum.ts';
 import { clip } from '../clip.ts';
@@ -17,6 +18,8 @@ export function levelReading(net: string, at: number): ReadingObserver {
   let value: number | null = null;
   let reached = 0;
   return {
+    // Only the stretch that holds the time counts, and it is gone through.
+    periods: { begin: (now) => (now <= at ? at : Infinity), repeat: () => {} },
     begin(table) {
       index = signalIndex(table, { net });
     },
@@ -44,6 +47,7 @@ export function extremeReading(net: string, window: Window, which: 'high' | 'low
   let index = -1;
   let value: number | undefined;
   return {
+    periods: new CountedPeriods(window, { visit: (visitor) => visitor.same(value) }),
     begin(table) {
       index = signalIndex(table, { net });
     },
@@ -64,6 +68,12 @@ export function meanReading(net: string, window: Window): ReadingObserver {
   const time = new CompensatedSum();
   let index = -1;
   return {
+    periods: new CountedPeriods(window, {
+      visit(visitor) {
+        area.visit(visitor);
+        time.visit(visitor);
+      },
+    }),
     begin(table) {
       index = signalIndex(table, { net });
     },

@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../quantity/index.ts';
 import { type Instant, secondsBetween } from '../../trace/instant.ts';
+import type { PeriodVisitor } from '../../trace/period-visitor.ts';
 import { CompensatedSum } from '../compensated-sum.ts';
 import type { ReadingOutcome, Window } from '../context.ts';
 import type { NetEdge } from '../edge-feed.ts';
@@ -44,6 +45,13 @@ export class RatioTally implements EdgeTally {
   }
 
   /** See {@link EdgeTally}. */
+  visit(visitor: PeriodVisitor): void {
+    this.#outs = visitor.sum(this.#outs);
+    this.#ins = visitor.sum(this.#ins);
+    this.#pending = visitor.sum(this.#pending);
+  }
+
+  /** See {@link EdgeTally}. */
   outcome(reached: Window): ReadingOutcome {
     if (this.#outs >= 2) return { value: this.#ins / (this.#outs - 1), unit: null };
     const { nets, limit } = this.#parsed;
@@ -84,6 +92,15 @@ export class DelayTally implements EdgeTally {
       this.#count++;
       this.#from = undefined;
     }
+  }
+
+  /** See {@link EdgeTally}. */
+  visit(visitor: PeriodVisitor): void {
+    this.#count = visitor.sum(this.#count);
+    this.#sum.visit(visitor);
+    this.#from = visitor.date(this.#from);
+    this.#lastFrom = visitor.date(this.#lastFrom);
+    for (const which of [0, 1] as const) this.#seen[which] = visitor.sum(this.#seen[which]);
   }
 
   /** See {@link EdgeTally}. */

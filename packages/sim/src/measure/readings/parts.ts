@@ -1,6 +1,7 @@
 import type { Part } from '../../circuit/description.ts';
 import { extremes, integral, productIntegral } from '../../core/exponential-sum.ts';
 import { formatQuantity } from '../../quantity/index.ts';
+import { CountedPeriods } from '../../trace/period-visitor.ts';
 import { CompensatedSum } from '../compensated-sum.ts';
 import type { ReadingObserver, Window } from '../context.ts';
 import { PartWatch } from '../part-watch.ts';
@@ -13,6 +14,11 @@ export function meanCurrentReading(part: Part, window: Window, as: 'current' | '
   const leaked = new CompensatedSum();
   const unit = as === 'light' ? 'share' : 'A';
   return {
+    periods: new CountedPeriods(window, {
+      visit(visitor) {
+        for (const keeper of [watch, charge, leaked]) keeper.visit(visitor);
+      },
+    }),
     begin: (table) => watch.begin(table),
     segment(segment) {
       const stretch = watch.look(segment);
@@ -36,6 +42,12 @@ export function peakCurrentReading(part: Part, window: Window): ReadingObserver 
   const watch = new PartWatch(part, window);
   let largest: number | undefined;
   return {
+    periods: new CountedPeriods(window, {
+      visit(visitor) {
+        watch.visit(visitor);
+        visitor.same(largest);
+      },
+    }),
     begin: (table) => watch.begin(table),
     segment(segment) {
       const stretch = watch.look(segment);
@@ -60,6 +72,11 @@ export function powerReading(part: Part, window: Window): ReadingObserver {
   const energy = new CompensatedSum();
   const squared = new CompensatedSum();
   return {
+    periods: new CountedPeriods(window, {
+      visit(visitor) {
+        for (const keeper of [watch, energy, squared]) keeper.visit(visitor);
+      },
+    }),
     begin: (table) => watch.begin(table),
     segment(segment) {
       const stretch = watch.look(segment);

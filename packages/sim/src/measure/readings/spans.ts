@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../quantity/index.ts';
 import { type Instant, secondsBetween } from '../../trace/instant.ts';
+import type { PeriodVisitor } from '../../trace/period-visitor.ts';
 import { CappedList, listOutcome } from '../capped-list.ts';
 import { CompensatedSum } from '../compensated-sum.ts';
 import type { ReadingOutcome, Window } from '../context.ts';
@@ -38,6 +39,15 @@ export class SpanTally implements EdgeTally {
     const span = secondsBetween(this.#begin, at);
     this.#sum.add(span);
     this.#list.add(span);
+  }
+
+  /** See {@link EdgeTally}. */
+  visit(visitor: PeriodVisitor): void {
+    this.#begin = visitor.date(this.#begin);
+    this.#begins = visitor.sum(this.#begins);
+    this.#ends = visitor.sum(this.#ends);
+    this.#sum.visit(visitor);
+    this.#list.visit(visitor);
   }
 
   /** See {@link EdgeTally}. */

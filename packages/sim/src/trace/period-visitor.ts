@@ -1,0 +1,106 @@
+import { addTwoPart, type TwoPart } from '../core/two-part.ts';
+import type { Periods } from './observer.ts';
+
+/** Goes over all that an observer keeps; each method gives the value to keep from then on. */
+export interface PeriodVisitor {
+  /** A count or a sum: grows by the same in every period. */
+  sum(value: number): number;
+  /** A date: stands still, or moves with the run. */
+  date<Date extends TwoPart | undefined>(value: Date): Date;
+  /** What must not change from period to period any more: an extreme, the length of a list. */
+  same(value: unknown): void;
+}
+
+/** Something that an observer keeps, and that can be gone over. */
+export interface PeriodKeeper {
+  /** Shows all that is kept to the visitor and keeps what it gives. */
+  visit(visitor: PeriodVisitor): void;
+}
+
+/** Two periods add the same to a sum to within this share; what differs is the rounding of sums. */
+const SAME_GROWTH = 1e-9;
+const EPSILON = Number.EPSILON;
+
+/** Values in the order in which they are visited. */
+type Snapshot = readonly { readonly kind: 'sum' | 'date' | 'same'; readonly value: unknown }[];
+
+/**
+ * Tells an observer of periods by what it keeps: after two periods that did the same to it, counts and sums grow by so
+ * many times as much, and dates move.
+ *
+ * @param window where the observer counts (s): before it and after it nothing changes.
+ */
+export class CountedPeriods implements Periods {
+  #before: Snapshot | undefined;
+  #last: Snapshot | undefined;
+  #now: Snapshot | undefined;
+
+  constructor(
+    private readonly window: { readonly from: number; readonly until: number },
+    private readonly keeper: PeriodKeeper,
+  ) {}
+
+  /** See {@link Periods}. */
+  begin(now: number): number {
+    const snapshot: { kind: 'sum' | 'date' | 'same'; value: unknown }[] = [];
+    const take =
+      (kind: 'sum' | 'date' | 'same') =>
+      <Value>(value: Value): Value => {
+        snapshot.push({ kind, value });
+        return value;
+      };
+    this.keeper.visit({ sum: take('sum'), date: take('date'), same: take('same') });
+    this.#before = this.#last;
+    this.#last = this.#now;
+    this.#now = snapshot;
+    if (!this.#before || !this.#last || !grewAlike(this.#before, this.#last, snapshot)) return 0;
+    const { from, until } = this.window;
+    return now < from ? from : now < until ? until : Infinity;
+  }
+
+  /** See {@link Periods}. */
+  repeat(times: number, later: TwoPart): void {
+    const last = this.#last!;
+    let at = 0;
+    this.keeper.visit({
+      sum(value) {
+        return value + times * (value - (last[at++]!.value as number));
+      },
+      date<Date extends TwoPart | undefined>(value: Date): Date {
+        const was = last[at++]!.value as TwoPart | undefined;
+        if (value === undefined || was === undefined || isSameDate(value, was)) return value;
+        return addTwoPart(value, later) as Date & TwoPart;
+      },
+      same() {
+        at++;
+      },
+    });
+    this.#before = undefined;
+    this.#last = undefined;
+    this.#now = undefined;
+  }
+}
+
+function grewAlike(before: Snapshot, last: Snapshot, now: Snapshot): boolean {
+  if (before.length !== now.length || last.length !== now.length) return false;
+  return now.every(({ kind, value }, i) => {
+    const [p, q] = [before[i]!, last[i]!];
+    if (p.kind !== kind || q.kind !== kind) return false;
+    if (kind === 'same') return Object.is(p.value, q.value) && Object.is(q.value, value);
+    if (kind === 'sum') return sameSteps(p.value as number, q.value as number, value as number);
+    const dates = [p.value, q.value, value] as (TwoPart | undefined)[];
+    const [a, b, c] = dates;
+    if (a === undefined || b === undefined || c === undefined) return a === b && b === c;
+    return isSameDate(a, b) === isSameDate(b, c);
+  });
+}
+
+function sameSteps(a: number, b: number, c: number): boolean {
+  const [first, second] = [b - a, c - b];
+  if (Number.isInteger(first) && Number.isInteger(second)) return first === second;
+  return Math.abs(second - first) <= SAME_GROWTH * Math.abs(second) + 4 * EPSILON * Math.abs(c);
+}
+
+function isSameDate(a: TwoPart, b: TwoPart): boolean {
+  return a.high === b.high && a.low === b.low;
+}
