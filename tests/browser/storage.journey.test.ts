@@ -2,7 +2,7 @@ import type { BrowserContext, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { openExample, textOf, untilComputed, untilKept } from './open-page.ts';
+import { focusName, openExample, textOf, untilComputed, untilKept } from './open-page.ts';
 
 /** Begins an empty page and gives it this title. */
 async function begin(page: Page, title: string): Promise<void> {
@@ -89,7 +89,8 @@ journey('a file that was opened comes back when the window is reloaded, changes 
 
 journey('an undo where there is nothing to undo makes no page of one’s own', async ({ page }) => {
   await openExample(page, 'Crossing flasher');
-  await page.getByRole('button', { name: 'undo', exact: true }).click();
+  await page.getByRole('button', { name: 'undo', exact: true }).focus();
+  await page.keyboard.press('Enter');
   await page.waitForTimeout(500);
   await page.getByRole('link', { name: /to the start page/ }).click();
   await page.getByRole('link', { name: 'Crossing flasher' }).waitFor();
@@ -109,6 +110,7 @@ journey('pages are listed, deleted, and brought back; an example goes back to it
   await page.getByRole('link', { name: /to the start page/ }).click();
   await page.getByRole('button', { name: 'delete: Bell code' }).click();
   await page.getByText('“Bell code” was deleted.').waitFor();
+  await expect.poll(() => focusName(page)).toBe('bring it back');
   expect(await page.getByRole('link', { name: 'Bell code' }).count()).toBe(0);
   await page.getByRole('button', { name: 'bring it back' }).click();
   await page.getByRole('link', { name: 'Bell code' }).waitFor();

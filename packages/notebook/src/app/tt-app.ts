@@ -18,6 +18,7 @@ import { shared } from '../styles/shared.ts';
 import { appStyles } from './app-styles.ts';
 import { emptyPage } from './empty-page.ts';
 import { examples } from './examples.ts';
+import { fragment } from './fragment.ts';
 
 /** The whole notebook: the head with its commands, and below it the start page or the open document. */
 export class App extends LitElement {
@@ -68,7 +69,10 @@ export class App extends LitElement {
       </header>
       <tt-notices
         .notices=${this.notices.all}
-        .drop=${(about: string) => this.notices.drop(about)}
+        .drop=${(about: string) => {
+          this.notices.drop(about);
+          void this.keepFocus();
+        }}
       ></tt-notices>
       ${this.place(current)}
       <input type="file" hidden accept=".json,application/json" aria-label="page to open" @change=${this.fileChosen} />`;
@@ -82,7 +86,7 @@ export class App extends LitElement {
         .own=${this.ownEntries()}
         .begin=${() => this.go(this.notebooks.create(emptyPage))}
         .choose=${() => void this.chooseFile()}
-        .takeOut=${(key: string) => void this.notebooks.remove(key)}
+        .takeOut=${(key: string) => void this.notebooks.remove(key).then(() => this.keepFocus())}
       ></tt-start>`;
     }
     return html`<tt-notebook
@@ -138,6 +142,18 @@ export class App extends LitElement {
         introduction: about,
         changed: timeWords(changed, Date.now()),
       }));
+  }
+
+  /** What had the focus may have gone with what it stood in: it goes to what can be done about that, else to the head. */
+  private async keepFocus(): Promise<void> {
+    await this.updateComplete;
+    const lines = this.renderRoot.querySelector<LitElement>('tt-notices');
+    await lines?.updateComplete;
+    const start = this.renderRoot.querySelector<LitElement>('tt-start');
+    await start?.updateComplete;
+    if (this.shadowRoot?.activeElement?.shadowRoot?.activeElement) return;
+    const act = lines?.shadowRoot?.querySelector<HTMLElement>('button.act');
+    (act ?? this.renderRoot.querySelector<HTMLElement>('a.home'))?.focus();
   }
 
   private undo({ key, history: before }: OpenNotebook): void {
@@ -271,15 +287,6 @@ export class App extends LitElement {
   private readonly warn = (event: BeforeUnloadEvent): void => {
     if (this.notebooks.wouldLose) event.preventDefault();
   };
-}
-
-/** What the address names. */
-function fragment(): string {
-  try {
-    return decodeURIComponent(location.hash.slice(1));
-  } catch {
-    return location.hash.slice(1);
-  }
 }
 
 /** The mark: a capacitor on its way past two thirds. */

@@ -67,7 +67,7 @@ export class NoticeLines extends LitElement {
               @focus=${(event: Event) => (event.target as HTMLInputElement).select()}
             />`
       }
-      ${action === undefined ? nothing : html`<button class="plain" @click=${action.act}>${action.words}</button>`}
+      ${action === undefined ? nothing : html`<button class="plain act" @click=${action.act}>${action.words}</button>`}
       <button class="plain" @click=${() => this.drop(about)}>understood</button>
     </div>`;
   }
