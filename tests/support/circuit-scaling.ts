@@ -40,6 +40,7 @@ const timerFields: Readonly<Partial<Record<keyof TimerParameters, Dimension>>> =
   supplyCurrentLow: 'current',
   delay: 'time',
   minimumTrigger: 'time',
+  transitionTime: 'time',
 };
 
 /** A checked circuit with all its resistances, capacitances, currents and times multiplied. */

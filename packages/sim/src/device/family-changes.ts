@@ -43,6 +43,8 @@ const titles: Readonly<Record<keyof TimerParameters, string>> = {
   minimumTrigger: 'shortest pulse at TRIGGER that acts',
   supplyCurrentHigh: 'supply current while the output is high',
   supplyCurrentLow: 'supply current while the output is low',
+  transitionCharge: 'charge from supply to ground at every change of the output',
+  transitionTime: 'how long that charge takes',
   supplyMinimum: 'least supply voltage',
   supplyMaximum: 'greatest supply voltage',
   outputMaximum: 'largest current the high output gives',

@@ -26,13 +26,15 @@ export const parameterUnits: { readonly [Name in Exclude<keyof TimerParameters, 
   minimumTrigger: 's',
   supplyCurrentHigh: 'A',
   supplyCurrentLow: 'A',
+  transitionCharge: 'C',
+  transitionTime: 's',
   supplyMinimum: 'V',
   supplyMaximum: 'V',
   outputMaximum: 'A',
   outputSinkMaximum: 'A',
 };
 
-const aboveZero: readonly string[] = ['dividerResistance', 'resetLevel', 'clampResistance'];
+const aboveZero: readonly string[] = ['dividerResistance', 'resetLevel', 'clampResistance', 'transitionTime'];
 const unlimitable: readonly string[] = [
   'dischargeCurrent',
   'clampDrop',

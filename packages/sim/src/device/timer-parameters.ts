@@ -45,6 +45,10 @@ export interface TimerParameters {
   readonly supplyCurrentHigh: number;
   /** Current the timer itself takes while the output is low (A). */
   readonly supplyCurrentLow: number;
+  /** Charge that goes from supply to ground at every change of the output, beside all else (C). */
+  readonly transitionCharge: number;
+  /** How long that charge takes, as a constant current (s). */
+  readonly transitionTime: number;
   /** Least supply voltage it is made for (V). */
   readonly supplyMinimum: number;
   /** Greatest supply voltage it is made for (V). */

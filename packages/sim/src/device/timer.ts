@@ -5,6 +5,7 @@ import type { TimerFamily, TimerParameters } from './families.ts';
 import { always, fadingCurrent, OPEN, oneWay, thevenin } from './pieces.ts';
 import { buildClamps } from './timer-clamps.ts';
 import { watchTimerLimits } from './timer-limits.ts';
+import { buildSpike, buildSupplyCurrent, type Follower, type Spike } from './timer-supply.ts';
 
 /** Bits of the timer's discrete state. */
 const LATCH = 1;
@@ -21,26 +22,20 @@ const RESET_HIGH = 3;
 const THRESHOLD_OVER = 4;
 const ACCEPT = 5;
 const DELIVER = 6;
+const SPIKE_OVER = 7;
 
 const ACCEPT_SLOT = 0;
 const DELIVER_SLOT = 1;
+/** Only there where changes of the output draw a charge. */
+const SPIKE_SLOT = 2;
 
 /**
  * Volts over which an input's bias current fades as the pin nears the rail it comes from: 0.5 V, about a junction's
  * share; from memory.
  */
 const BIAS_HEADROOM = 0.5;
-/** Volts over which the supply current fades at the bottom of the supply; from memory. */
-const SUPPLY_HEADROOM = 1;
 /** Level that an open RESET pin floats to (V): two junctions; from memory. */
 const RESET_FLOAT = 1.4;
-
-/** Branches, with the pieces they take for a low and for a high output. */
-interface Follower {
-  readonly branch: number;
-  readonly low: number;
-  readonly high: number;
-}
 
 /**
  * The 555-type timer. CONTROL is the upper tap of the divider, the trigger reference half of it. RESET beats TRIGGER,
@@ -61,9 +56,10 @@ export const timer: Device = {
     const followers = [
       ...output,
       ...buildDischarge(part, host, parameters, pins, start !== 0),
-      ...buildSupplyCurrent(part, host, parameters, pins, start !== 0),
+      ...buildSupplyCurrent(part.name, host, parameters, pins, start !== 0),
     ];
-    host.reactor(timerReactor(part.name, parameters, pins, followers, start));
+    const spike = buildSpike(part.name, host, parameters, pins);
+    host.reactor(timerReactor(part.name, parameters, pins, { followers, spike }, start));
     const branches = { high: output[0].branch, low: output[1].branch };
     watchTimerLimits(part.name, host, part.values['family'] as TimerFamily, parameters, pins, branches);
   },
@@ -192,39 +188,16 @@ function buildDischarge(part: Part, host: DeviceHost, p: TimerParameters, pins: 
   return [{ branch, low: entry, high: leaking }];
 }
 
-function buildSupplyCurrent(part: Part, host: DeviceHost, p: TimerParameters, pins: Pins, high: boolean): Follower[] {
-  const pieces: Piece[] = [];
-  const full = [p.supplyCurrentLow, p.supplyCurrentHigh].map((current) => {
-    pieces.push(...(current > 0 ? fadingCurrent(pieces.length, current, SUPPLY_HEADROOM) : always(OPEN)));
-    return pieces.length - 1;
-  }) as [number, number];
-  if (pieces.length === 2) return [];
-  const branch = host.branch({
-    part: part.name,
-    a: pins.supply,
-    b: pins.ground,
-    pieces,
-    start: high ? full[1] : full[0],
-  });
-  return [{ branch, low: full[0], high: full[1] }];
-}
-
-function timerReactor(
-  part: string,
-  p: TimerParameters,
-  pins: Pins,
-  followers: readonly Follower[],
-  start: number,
-): Reactor {
+function timerReactor(part: string, p: TimerParameters, pins: Pins, acts: Acts, start: number): Reactor {
   return {
     part,
     start,
-    slots: 2,
+    slots: acts.spike === undefined ? 2 : 3,
     mostGuards: 3,
     timetable: [],
     guards: (state) => timerGuards(state, p, pins),
     react(state, event) {
-      const change = new Change(state, p, followers);
+      const change = new Change(state, p, acts);
       switch (event) {
         case TRIGGER_LOW:
           change.record('triggerLow');
@@ -257,6 +230,9 @@ function timerReactor(
           break;
         case DELIVER:
           change.follow();
+          break;
+        case SPIKE_OVER:
+          change.endSpike();
           break;
       }
       return change;
@@ -301,6 +277,12 @@ function timerGuards(state: number, p: TimerParameters, pins: Pins): Guard[] {
   return guards;
 }
 
+/** What follows the output of a timer. */
+interface Acts {
+  readonly followers: readonly Follower[];
+  readonly spike: Spike | undefined;
+}
+
 /** A reaction under construction. */
 class Change implements Reaction {
   readonly pieces: [number, number][] = [];
@@ -311,7 +293,7 @@ class Change implements Reaction {
   constructor(
     public state: number,
     private readonly parameters: TimerParameters,
-    private readonly followers: readonly Follower[],
+    private readonly acts: Acts,
   ) {}
 
   record(kind: EventKind, cause?: EventKind): void {
@@ -335,7 +317,18 @@ class Change implements Reaction {
   follow(): void {
     this.state ^= OUTPUT;
     const high = (this.state & OUTPUT) !== 0;
-    for (const follower of this.followers) this.pieces.push([follower.branch, high ? follower.high : follower.low]);
+    for (const follower of this.acts.followers)
+      this.pieces.push([follower.branch, high ? follower.high : follower.low]);
     this.record(high ? 'outputHigh' : 'outputLow');
+    const { spike } = this.acts;
+    if (spike === undefined) return;
+    this.pieces.push([spike.branch, spike.flowing]);
+    this.cancel.push(SPIKE_SLOT);
+    this.schedule.push({ slot: SPIKE_SLOT, after: this.parameters.transitionTime, event: SPIKE_OVER });
+  }
+
+  endSpike(): void {
+    const spike = this.acts.spike!;
+    this.pieces.push([spike.branch, spike.idle]);
   }
 }
