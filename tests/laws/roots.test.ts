@@ -19,8 +19,8 @@ import {
  * within two roundings of zero.
  */
 const CONDITIONS = 4;
-/** Voltages at most; a root that rounding moves by a billionth of itself is too ill to ask for. */
-const ORDINARY: Bounds = { coefficient: 1e9, condition: 1e-9 };
+/** Far more than voltages; a root that rounding moves by a billionth of itself is too ill to ask for. */
+const ORDINARY: Bounds = { coefficient: 1e12, condition: 1e-9 };
 /** Coefficients beside which a constant of 1 is lost in the partial sums. */
 const drowned = fc
   .integer({ min: 1, max: 3 })
