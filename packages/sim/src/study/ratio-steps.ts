@@ -2,6 +2,7 @@ import type { MeasureContext, Window } from '../measure/context.ts';
 import { edgeFeed } from '../measure/edge-feed.ts';
 import type { ParsedReading } from '../measure/parse-reading.ts';
 import type { Observer } from '../trace/observer.ts';
+import { CountedPeriods } from '../trace/period-visitor.ts';
 
 /** Input edges from one output edge to the next, least and most; null where there were fewer than two output edges. */
 export type StepRange = { readonly least: number; readonly most: number } | null;
@@ -45,8 +46,17 @@ export function ratioSteps(
       ins = 0;
     },
   );
+  const periods = new CountedPeriods(window, {
+    visit(visitor) {
+      feed.visit(visitor);
+      outs = visitor.sum(outs);
+      ins = visitor.sum(ins);
+      for (const kept of [first, least, most]) visitor.same(kept);
+    },
+  });
   return {
     ...feed,
+    periods,
     result: () => {
       if (outs < 2) return null;
       return outs === 2 ? { least: first, most: first } : { least, most };
