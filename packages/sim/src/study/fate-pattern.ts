@@ -4,6 +4,7 @@ import { fateOf } from '../measure/pulse-facts.ts';
 import type { Fate } from '../measure/rows.ts';
 import { UNEVEN } from './ratio-steps.ts';
 import type { Observer } from '../trace/observer.ts';
+import { CountedPeriods } from '../trace/period-visitor.ts';
 
 /** Fates in the order in which a pattern names them. */
 const FATES: readonly Fate[] = ['started', 'held', 'ignored', 'short', 'barred'];
@@ -50,6 +51,17 @@ export function fatePattern(timer: TimerFacts, window: Window): Observer & { res
     segment: (segment) => ledger.segment(segment),
     event: (event) => ledger.event(event),
     end: (time) => ledger.end(time),
+    periods: new CountedPeriods(window, {
+      visit(visitor) {
+        ledger.visit(visitor);
+        starts = visitor.sum(starts);
+        for (const fate of FATES) {
+          step[fate] = visitor.sum(step[fate]);
+          all[fate] = visitor.sum(all[fate]);
+          for (const kept of [first, least, most]) visitor.same(kept[fate]);
+        }
+      },
+    }),
     result: () => {
       if (starts > 2) return patternText(least, most);
       if (starts === 2) return patternText(first, first);
