@@ -386,9 +386,9 @@ describe('checkCircuit on a timer', () => {
       ['U1: family must be one of ideal, bipolar, cmos; got "bipola". Did you mean bipolar?'],
     ],
     [
-      'a start of a later version',
-      { pins, start: 'both' },
-      ['U1: start must be one of cleared, set; got "both". Choose one of these.'],
+      'an unknown start',
+      { pins, start: 'either' },
+      ['U1: start must be one of cleared, set, both; got "either". Choose one of these.'],
     ],
     [
       'two bad parameters',

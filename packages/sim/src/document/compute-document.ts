@@ -25,6 +25,7 @@ import { listedNames } from './name-help.ts';
 import { planFates } from './plan-fates.ts';
 import { planReading } from './plan-reading.ts';
 import { planTrace } from './plan-trace.ts';
+import { powerUp } from './power-up-words.ts';
 import { cellKindText } from './read-cell.ts';
 import type { CellResult, DocumentResults } from './results.ts';
 import { isStudyCell, planStudy } from './study-cells.ts';
@@ -174,7 +175,7 @@ class Computation {
       if (!isRunCell(cell)) continue;
       const shared = `${cell.board} ${cell.until}`;
       const run = runs.get(shared) ?? { board: this.#board(cell.board), until: cell.until, cells: [], explains: [] };
-      run.cells.push({ checked, plan: withFaults(this.#plan(cell, run.board, checked), run.board, cell) });
+      run.cells.push({ checked, plan: this.#planned(checked, run.board) });
       runs.set(shared, run);
     }
     for (const key of keys) this.#explain(key, [...runs.values()]);
@@ -199,6 +200,12 @@ class Computation {
     }
   }
 
+  #planned(checked: Extract<CheckedCell, { ok: true }>, board: GoodBoard): RunPlan {
+    const { cell } = checked;
+    if (!isRunCell(cell)) throw new RangeError(`compute: cell must be one that runs; got ${cell.kind}.`);
+    return withFaults(this.#plan(cell, board, checked), board, cell);
+  }
+
   #plan(cell: RunCell, board: GoodBoard, { at }: CheckedCell): RunPlan<Faultless<RunResult>> {
     const names = this.#namesOf(board);
     switch (cell.kind) {
@@ -217,9 +224,11 @@ class Computation {
   #run(run: SharedRun, index: number, runs: number): void {
     const { onProgress, signal, maxEvents = EVENT_BUDGET } = this.#options;
     try {
+      const start = powerUp(run.board.circuit, () => run.cells.map(({ checked }) => this.#planned(checked, run.board)));
       const outcome = runCircuit(run.board.circuit, {
         until: run.until,
         observers: [
+          ...start.observers,
           ...run.cells.flatMap(({ plan }) => plan.observers),
           ...run.explains.map(({ observer }) => observer),
         ],
@@ -229,8 +238,11 @@ class Computation {
         onProgress: onProgress && ((share: number) => onProgress((index + share) / runs)),
       });
       for (const { ask, observer } of run.explains) this.#explanations.set(ask, observer.result().explanation);
-      for (const { checked, plan } of run.cells) {
-        const result = plan.result();
+      const words = outcome.ok ? start.words({ until: run.until, maxEvents, signal }) : undefined;
+      for (const [place, { checked, plan }] of run.cells.entries()) {
+        const found = plan.result();
+        const said = [...(words?.board ?? []), ...[words?.ofCell(place, found) ?? []].flat()];
+        const result = said.length === 0 ? found : { ...found, powerUp: said };
         this.#results.set(checked.key, outcome.ok ? result : stopped(checked, outcome, result));
       }
     } catch (error) {

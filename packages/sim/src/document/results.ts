@@ -160,6 +160,8 @@ export interface TraceResult {
   readonly faults: readonly FaultRow[];
   /** What to be careful of that only a run can tell, each a full sentence: lamps that flash too fast; usually nothing. */
   readonly cautions: readonly string[];
+  /** What the start decides, each a full sentence: a race at power-up, both starts of a timer; absent where nothing. */
+  readonly powerUp?: readonly string[];
 }
 
 /** The input pulses of one timer that began in the window (s), and what became of them. */
@@ -180,6 +182,8 @@ export interface FatesResult {
   readonly faults: readonly FaultRow[];
   /** What to be careful of that only a run can tell, each a full sentence: lamps that flash too fast; usually nothing. */
   readonly cautions: readonly string[];
+  /** What the start decides, each a full sentence: a race at power-up, both starts of a timer; absent where nothing. */
+  readonly powerUp?: readonly string[];
 }
 
 /** Readings of the window (s), values in SI units. */
@@ -200,6 +204,8 @@ export interface ReadingResult {
   readonly faults: readonly FaultRow[];
   /** What to be careful of that only a run can tell, each a full sentence: lamps that flash too fast; usually nothing. */
   readonly cautions: readonly string[];
+  /** What the start decides, each a full sentence: a race at power-up, both starts of a timer; absent where nothing. */
+  readonly powerUp?: readonly string[];
 }
 
 /** A number that a cell gives or uses: SI units, null where there is none. */

@@ -33,7 +33,7 @@ export const timer: PartKind = {
       title: 'state at the start',
       default: 'cleared',
       source: 'output low until stated',
-      read: choice(['cleared', 'set']),
+      read: choice(['cleared', 'set', 'both']),
     },
     {
       name: 'with',
