@@ -40,21 +40,6 @@ export function cornersOf(wave: Wave, until: number): Corner[] {
       }
       return corners;
     }
-    case 'sine': {
-      // 84 lines between corners on a sine of such a height that the effective value is right.
-      const { frequency, amplitude, offset, phase } = wave;
-      const reach = Math.sqrt(3 / (2 + Math.cos(Math.PI / 42)));
-      const turns = phase / (2 * Math.PI) - Math.floor(phase / (2 * Math.PI));
-      const height = (k: number): number => offset + reach * amplitude * Math.sin((Math.PI * k) / 42);
-      const slopes = (k: number): number => (height(k + 1) - height(k)) * 84 * frequency;
-      const first = Math.floor(turns * 84);
-      const begun = { at: 0, level: height(first) + (slopes(first) / 84 / frequency) * (turns * 84 - first) };
-      const corners: Corner[] = [{ ...begun, slope: slopes(first) }];
-      for (let k = first + 1; (k / 84 - turns) / frequency <= until; k++) {
-        corners.push({ at: (k / 84 - turns) / frequency, level: height(k), slope: slopes(k) });
-      }
-      return corners;
-    }
     case 'points':
       return fromStart(wave.points[0]![1], pointCorners(wave.points, wave.between === 'lines'));
   }
