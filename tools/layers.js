@@ -44,6 +44,9 @@ const simLayers = {
 const simRoot = 'packages/sim/src/index.ts';
 const simEntry = /^@two-thirds\/sim(\/(quantity|circuit|trace|board|document))?$/;
 
+/** The files of the notebook that may run simulations; both run in workers. */
+const notebookRunners = ['entry.ts', 'live-session.ts'].map((file) => `packages/notebook/src/worker/${file}`);
+
 /** Folders of packages/notebook/src that hold pure functions: no elements, no browser, no other folder but these. */
 const notebookPure = ['runtime', 'edit', 'chart', 'schematic'];
 
@@ -120,8 +123,8 @@ function* notebookFaults(all) {
     if (to.startsWith('packages/sim/') || specifier.startsWith('@two-thirds/sim')) {
       if (!simEntry.test(specifier)) yield `${from}: must reach the library by an entry point; got ${specifier}.`;
       const runs = to === simRoot && !typeOnly;
-      if (runs && from !== 'packages/notebook/src/worker/entry.ts') {
-        yield `${from}: must not import what runs simulations; only worker/entry.ts may. Use import type, or a part such as @two-thirds/sim/quantity.`;
+      if (runs && !notebookRunners.includes(from)) {
+        yield `${from}: must not import what runs simulations; only ${notebookRunners.join(' and ')} may. Use import type, or a part such as @two-thirds/sim/quantity.`;
       }
       continue;
     }

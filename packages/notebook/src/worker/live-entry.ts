@@ -1,0 +1,34 @@
+import { expose } from 'comlink';
+import { type LiveBoard, liveBoard } from './live-board.ts';
+import type { LiveBeginning, LiveChange, LiveReport, LiveSlice } from './live-protocol.ts';
+import { LiveSession } from './live-session.ts';
+
+let session: LiveSession | undefined;
+
+function open(): LiveSession {
+  if (session === undefined) throw new RangeError('live run: begin must come first.');
+  return session;
+}
+
+function isGood(board: ReturnType<typeof liveBoard>): board is LiveBoard {
+  return 'circuit' in board;
+}
+
+expose({
+  begin(text: string, board: string): LiveBeginning {
+    const found = liveBoard(text, board);
+    if (!isGood(found)) return { ok: false, failure: found };
+    session = new LiveSession(found, () => performance.now());
+    return { ok: true, presses: found.presses, report: session.advance({ span: 0, budget: 0, whole: true }) };
+  },
+  change(text: string, board: string): LiveChange {
+    const found = liveBoard(text, board);
+    if (!isGood(found)) return { ok: false, failure: found };
+    return { ok: true, restarted: open().change(found), presses: found.presses };
+  },
+  advance: (slice: LiveSlice): LiveReport => open().advance(slice),
+  next: (budget: number): LiveReport => open().next(budget),
+  work(part: string, pressed: boolean): void {
+    open().work(part, pressed);
+  },
+});

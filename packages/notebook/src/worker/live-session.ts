@@ -1,0 +1,159 @@
+// Runs simulations: only the worker of a run by hand may import it.
+import { highLevel, LiveRun, timersOf, type TimerFacts } from '@two-thirds/sim';
+import type { LiveBoard } from './live-board.ts';
+import type { LiveReport, LiveSlice, LiveState, LiveTimer } from './live-protocol.ts';
+import { LiveWatch } from './live-watch.ts';
+
+/** Events between two looks at the clock. */
+const EVENTS_AT_A_TIME = 64;
+/** How far the search for the next event looks ahead (s): a year. */
+const HORIZON = 31_557_600;
+/** Beyond the present instant by this share of it, and at least this much (s), is still the same instant. */
+const SAME_INSTANT = 4 * Number.EPSILON;
+const LEAST = 1e-15;
+
+/** A run by hand: lets time pass in slices, works parts, changes values, goes to the next event. */
+export class LiveSession {
+  private board: LiveBoard;
+  private run: LiveRun;
+  private watch: LiveWatch;
+  private timers: readonly TimerFacts[];
+  private high: number;
+  private failure: string | undefined;
+  private readonly clock: () => number;
+
+  /** @param clock gives the time (ms) that budgets count by. */
+  constructor(board: LiveBoard, clock: () => number) {
+    this.board = board;
+    this.clock = clock;
+    this.watch = new LiveWatch(board.circuit, board.prefix);
+    this.run = this.newRun();
+    ({ timers: this.timers, high: this.high } = factsOf(board));
+  }
+
+  /** Lets time pass, as far as the budget goes. */
+  advance({ span, budget, whole }: LiveSlice): LiveReport {
+    const { run } = this;
+    const from = run.time;
+    const end = this.clock() + budget;
+    const until = Math.max(from + span, justAfter(from));
+    while (this.failure === undefined) {
+      const outcome = run.advance(until, { atATime: EVENTS_AT_A_TIME });
+      if (!outcome.ok) this.failure = outcome.message ?? 'The run cannot go on.';
+      if (outcome.code !== 'paused' || this.clock() >= end) break;
+    }
+    return this.report(from, whole);
+  }
+
+  /** Goes to the next event that can be told of; stays where there is none within a year or within the budget (ms). */
+  next(budget: number): LiveReport {
+    const from = this.run.time;
+    const start = this.run.checkpoint();
+    this.watch.clear();
+    const since = new Map(this.watch.since);
+    const end = this.clock() + budget;
+    while (this.failure === undefined && this.watch.happened === 0) {
+      const outcome = this.run.advance(from + HORIZON, { atATime: 1 });
+      if (!outcome.ok) this.failure = outcome.message ?? 'The run cannot go on.';
+      else if (this.watch.happened === 0 && (outcome.code === 'reached' || this.clock() >= end)) {
+        const quietUntil = outcome.time;
+        this.watch.since.clear();
+        for (const [timer, time] of since) this.watch.since.set(timer, time);
+        this.run = this.newRun(start);
+        this.watch.clear();
+        return { ...this.report(from, true), quietUntil };
+      }
+    }
+    if (this.failure === undefined) this.run.advance(justAfter(this.run.time));
+    return this.report(from, true);
+  }
+
+  /** Works a part of the board: to its other position, or back. */
+  work(part: string, pressed: boolean): void {
+    if (pressed) this.run.press(this.board.prefix + part);
+    else this.run.release(this.board.prefix + part);
+  }
+
+  /**
+   * Goes on with changed values; capacitors keep their voltages. True where the run began anew, because the board has
+   * other parts or nets than before.
+   */
+  change(board: LiveBoard): boolean {
+    const before = this.board;
+    this.board = board;
+    ({ timers: this.timers, high: this.high } = factsOf(board));
+    if (this.failure === undefined && before.prefix === board.prefix) {
+      try {
+        this.run.set(board.circuit);
+        return false;
+      } catch (error) {
+        if (!(error instanceof TypeError)) throw error;
+      }
+    }
+    this.failure = undefined;
+    this.watch = new LiveWatch(board.circuit, board.prefix);
+    this.run = this.newRun();
+    return true;
+  }
+
+  private newRun(from?: ReturnType<LiveRun['checkpoint']>): LiveRun {
+    return new LiveRun(this.board.circuit, {
+      observers: [this.watch],
+      from,
+      maxEvents: Number.MAX_SAFE_INTEGER,
+    });
+  }
+
+  private report(from: number, whole: boolean): LiveReport {
+    const { run, watch, failure } = this;
+    const report = {
+      time: run.time,
+      done: run.time - from,
+      events: watch.events,
+      happened: watch.happened,
+      parts: watch.partSlices((part) => run.value(`current(${part})`)),
+      outputs: watch.outputSlices(),
+      ...(whole ? { state: this.state() } : {}),
+      ...(failure === undefined ? {} : { failure: { message: failure } }),
+    };
+    // What a hand does between two slices belongs to the next one.
+    watch.clear();
+    return report;
+  }
+
+  private state(): LiveState {
+    const { run, board } = this;
+    const nets: Record<string, number> = {};
+    for (const net of board.circuit.nets) nets[this.short(net)] = run.value(net);
+    const currents: Record<string, number> = {};
+    for (const { name } of board.circuit.parts.filter(({ kind }) => kind === 'led' || kind === 'speaker')) {
+      currents[this.short(name)] = run.value(`current(${name})`);
+    }
+    const own = this.timers.filter(({ name }) => name.startsWith(board.prefix));
+    return { nets, currents, timers: own.map((timer) => this.timer(timer)) };
+  }
+
+  private timer({ name, output, threshold, control, trigger, lower }: TimerFacts): LiveTimer {
+    const { run } = this;
+    return {
+      timer: this.short(name),
+      outputHigh: run.value(output) > this.high,
+      since: this.watch.since.get(name),
+      threshold: { value: run.value(threshold), limit: run.value(control) },
+      trigger: { value: run.value(trigger), limit: run.value(lower) },
+    };
+  }
+
+  private short(name: string): string {
+    const { prefix } = this.board;
+    return name.startsWith(prefix) ? name.slice(prefix.length) : name;
+  }
+}
+
+function factsOf({ circuit }: LiveBoard): { readonly timers: readonly TimerFacts[]; readonly high: number } {
+  return { timers: timersOf(circuit), high: highLevel(circuit) };
+}
+
+function justAfter(time: number): number {
+  return time + Math.max(LEAST, SAME_INSTANT * time);
+}

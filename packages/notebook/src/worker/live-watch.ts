@@ -1,0 +1,172 @@
+import type { Circuit } from '@two-thirds/sim/circuit';
+import type { EventKind, Observer, RunEvent, SegmentView, SignalTable } from '@two-thirds/sim/trace';
+import { type LiveEvent, MOST_CHANGES, MOST_TOLD, type OutputSlice, type PartSlice } from './live-protocol.ts';
+
+/** What people follow; corners of inputs and pieces of curves are left out. */
+const telling: ReadonlySet<EventKind> = new Set([
+  'close',
+  'open',
+  'triggerLow',
+  'thresholdOver',
+  'resetLow',
+  'resetHigh',
+  'set',
+  'cleared',
+  'outputHigh',
+  'outputLow',
+]);
+
+/** Parts whose current is watched: what they give, light or sound, follows it. */
+const watchedKinds: ReadonlySet<string> = new Set(['led', 'speaker']);
+
+/** A part below this current (A) is taken as giving nothing: some microamperes are not seen or heard (common practice, no source). */
+const NOTHING = 1e-5;
+
+/** Watches a live run slice by slice, in memory that does not depend on what happens. */
+export class LiveWatch implements Observer {
+  /** When the present interval of each timer began (s), while one runs; names as in the circuit. */
+  readonly since = new Map<string, number>();
+  /** How many events that can be told of the slice has had. */
+  happened = 0;
+  private readonly parts: WatchedPart[];
+  private readonly outputs: WatchedOutput[];
+  private readonly prefix: string;
+  private told: LiveEvent[] = [];
+
+  /** @param prefix put before the board's own names: only its own parts are watched. */
+  constructor(circuit: Circuit, prefix: string) {
+    this.prefix = prefix;
+    const own = circuit.parts.filter(({ name }) => name.startsWith(prefix));
+    this.parts = own.filter(({ kind }) => watchedKinds.has(kind)).map(({ name }) => new WatchedPart(name));
+    const timers = own.filter(({ kind }) => kind === 'timer');
+    this.outputs = timers.map(({ name }) => ({ timer: name, high: false, before: false, changes: [], cut: false }));
+    for (const { name, values } of circuit.parts) if (values['start'] === 'set') this.since.set(name, 0);
+  }
+
+  /** Part of the observer's contract. */
+  begin(signals: SignalTable): void {
+    for (const part of this.parts) part.index = signals.nets.length + signals.currents.indexOf(part.name);
+  }
+
+  /** Part of the observer's contract. */
+  segment(segment: SegmentView): void {
+    for (const part of this.parts) part.take(segment);
+  }
+
+  /** Part of the observer's contract. */
+  event(event: RunEvent): void {
+    const { part, kind, time } = event;
+    if (!telling.has(kind)) return;
+    const running = this.since.has(part);
+    if (kind === 'set') this.since.set(part, time);
+    if (kind === 'cleared') this.since.delete(part);
+    if (kind === 'outputHigh' || kind === 'outputLow') this.change(part, kind === 'outputHigh', time);
+    if (!part.startsWith(this.prefix)) return;
+    this.happened += 1;
+    if (this.told.length === MOST_TOLD) this.told.shift();
+    this.told.push({ ...event, part: part.slice(this.prefix.length), running });
+  }
+
+  /** Begins a slice. */
+  clear(): void {
+    this.happened = 0;
+    this.told = [];
+    for (const part of this.parts) part.clear();
+    for (const output of this.outputs) {
+      output.before = output.high;
+      output.changes = [];
+      output.cut = false;
+    }
+  }
+
+  /** The last events of the slice. */
+  get events(): readonly LiveEvent[] {
+    return this.told;
+  }
+
+  /** @param current gives the current of a part now (A), for slices in which no time passes. */
+  partSlices(current: (part: string) => number): PartSlice[] {
+    return this.parts.map((part) => part.slice(this.prefix, current));
+  }
+
+  /** What the outputs of the board's timers did in the slice. */
+  outputSlices(): OutputSlice[] {
+    return this.outputs.map(({ timer, before, changes, cut }) => ({
+      timer: timer.slice(this.prefix.length),
+      high: before,
+      changes,
+      cut,
+    }));
+  }
+
+  private change(timer: string, high: boolean, time: number): void {
+    const output = this.outputs.find((each) => each.timer === timer);
+    if (output === undefined || output.high === high) return;
+    output.high = high;
+    if (output.changes.length < MOST_CHANGES) output.changes.push(time);
+    else output.cut = true;
+  }
+}
+
+interface WatchedOutput {
+  readonly timer: string;
+  high: boolean;
+  before: boolean;
+  changes: number[];
+  cut: boolean;
+}
+
+/** Adds up the current of a part and counts how often it begins to flow. */
+class WatchedPart {
+  index = -1;
+  readonly name: string;
+  private isOn = false;
+  private charge = 0;
+  private length = 0;
+  private rises = 0;
+  private firstRise = 0;
+  private lastRise = 0;
+
+  constructor(name: string) {
+    this.name = name;
+  }
+
+  take(segment: SegmentView): void {
+    const { start, length } = segment;
+    const charge = integral(segment, this.index);
+    const isOn = charge > NOTHING * length;
+    if (isOn && !this.isOn) {
+      if (this.rises === 0) this.firstRise = start;
+      this.lastRise = start;
+      this.rises += 1;
+    }
+    this.isOn = isOn;
+    this.charge += Math.max(0, charge);
+    this.length += length;
+  }
+
+  clear(): void {
+    this.charge = 0;
+    this.length = 0;
+    this.rises = 0;
+  }
+
+  slice(prefix: string, current: (part: string) => number): PartSlice {
+    const { rises, firstRise, lastRise, length } = this;
+    const mean = length > 0 ? this.charge / length : Math.max(0, current(this.name));
+    return { part: this.name.slice(prefix.length), current: mean, rises, firstRise, lastRise };
+  }
+}
+
+/** The integral of a signal over a stretch, in closed form. */
+function integral({ frame, amplitudes, length }: SegmentView, index: number): number {
+  const { rates, rows, constants, slopes } = frame;
+  const count = rates.length;
+  let sum = ((constants[index] ?? 0) + ((slopes[index] ?? 0) * length) / 2) * length;
+  for (let k = 0; k < count; k += 1) {
+    const amplitude = (rows[index * count + k] ?? 0) * (amplitudes[k] ?? 0);
+    const rate = rates[k] ?? 0;
+    sum += amplitude * (rate === 0 ? length : -Math.expm1(-rate * length) / rate);
+  }
+  return sum;
+}
