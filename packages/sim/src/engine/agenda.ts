@@ -93,6 +93,13 @@ export class Agenda {
     return this.dueHigh - this.clockHigh - this.clockLow + this.dueLow;
   }
 
+  /** Time since an input has passed its last corner (s), for one that has passed one or has begun on a slope. */
+  sinceCorner(input: number): number {
+    const { spacing } = this.sources[input]!;
+    const { due } = this.lines[input]!;
+    return spacing.high - due.high + this.clockHigh + (spacing.low - due.low + this.clockLow);
+  }
+
   /** Lets time pass (s), at most up to the next line due. */
   pass(length: number): void {
     // An unevaluated sum of two doubles (Knuth), so that ten million steps lose nothing.

@@ -98,6 +98,10 @@ export class CrossingFinder {
     if (slope === 0 && Math.abs(level) <= guards.tolerances[g]!) level = 0;
     if (slope !== 0) {
       if (n === idle) return slope > 0 && level < 0 && -level / slope <= limit ? -level / slope : Infinity;
+      // On the short lines that a wave is made of, most guards stay far from their limits whatever their terms do.
+      let most = level + (slope > 0 ? slope * limit : 0);
+      for (let k = idle; k < n; k++) most += Math.max(coefficients[at + k]!, 0);
+      if (most < -guards.tolerances[g]!) return Infinity;
       return this.isolated(level, slope, coefficients, at, rates, n, idle, limit, 0);
     }
     const active = n - idle;

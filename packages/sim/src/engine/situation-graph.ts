@@ -15,6 +15,8 @@ export interface Settled {
   readonly states: readonly number[];
   readonly inputs: Float64Array;
   readonly inputSlopes: Float64Array;
+  /** Whether inputs on a slope are all just at the corner where it begins, so that they can be found like this again. */
+  readonly recurs: boolean;
 }
 
 /** What event a number stands for: an exit of a branch's piece, or an event of a reactor. */
@@ -23,8 +25,8 @@ export type EventCode =
   | { readonly reactor: number; readonly event: number };
 
 /**
- * Finds, compiles once and keeps the modes and situations of a program. Situations with sloping inputs are made afresh
- * each time: their constants depend on when they begin.
+ * Finds, compiles once and keeps the modes and situations of a program. Situations that begin on a slope of an input, not
+ * at its corner, are made afresh each time: their constants depend on when they begin.
  */
 export class SituationGraph {
   /** Largest number of states of any mode of the program. */
@@ -76,10 +78,9 @@ export class SituationGraph {
 
   /** The situation that a settled state makes, or the sources that contradict each other in it. */
   find(settled: Settled): Situation | Short {
-    const steady = settled.inputSlopes.every((slope) => slope === 0);
     const modeKey = settled.pieces.join();
-    const key = `${modeKey}|${settled.states.join()}|${settled.inputs.join()}`;
-    if (steady) {
+    const key = `${modeKey}|${settled.states.join()}|${settled.inputs.join()}|${settled.inputSlopes.join()}`;
+    if (settled.recurs) {
       const known = this.situations.get(key);
       if (known) return known;
     }
@@ -92,10 +93,11 @@ export class SituationGraph {
       settled.states,
       settled.inputs,
       settled.inputSlopes,
+      settled.recurs,
       this.voltScale,
       this.arm(mode, settled),
     );
-    if (steady) {
+    if (settled.recurs) {
       if (this.situations.size >= MOST_KEPT) this.forget();
       this.situations.set(key, situation);
       this.recall(key, situation);

@@ -62,6 +62,8 @@ export class Situation {
     /** Input values at local time 0, then 1. */
     readonly inputs: Float64Array,
     readonly inputSlopes: Float64Array,
+    /** Whether it is kept and met again. */
+    readonly recurs: boolean,
     /** Largest voltage in the circuit (V), the yardstick for rounding. */
     voltScale: number,
     armed: readonly { readonly armed: ArmedGuard; readonly readout: Readout; readonly volts: boolean }[],
@@ -69,6 +71,7 @@ export class Situation {
     const n = mode.stateCount;
     const nU = inputs.length;
     this.stateCount = n;
+    this.steady = inputSlopes.every((slope) => slope === 0);
     this.rates = mode.rates;
     let idle = 0;
     while (idle < n && mode.rates[idle] === 0) idle++;
@@ -125,10 +128,8 @@ export class Situation {
     return farthest;
   }
 
-  /** True when the inputs stand still, so that the situation can be met again. */
-  get steady(): boolean {
-    return this.inputSlopes.every((slope) => slope === 0);
-  }
+  /** True when the inputs stand still. */
+  readonly steady: boolean;
 
   /** How the run's signals follow from the amplitudes. */
   get frame(): Frame {

@@ -134,7 +134,7 @@ export class Stepper {
 
   /** Takes up the situation that pieces and states make now; undefined, with the run failed, where it is a short. */
   private enter(pieces: readonly number[], states: readonly number[]): Situation | undefined {
-    const found = this.graph.find({ pieces, states, ...this.successions.inputsAt(this.time, this.timeLow) });
+    const found = this.graph.find({ pieces, states, ...this.successions.inputsNow() });
     if ('shortedParts' in found) {
       this.fail('short', found.shortedParts);
       return undefined;
@@ -191,8 +191,7 @@ export class Stepper {
     this.settleNow();
     this.counter.handled++;
     this.counter.atOnce = 0;
-    const { elapsed, time, timeLow } = this;
-    this.follow(this.successions.ofReactor(situation, reactor, event, elapsed, time, timeLow), NO_GUARD);
+    this.follow(this.successions.ofReactor(situation, reactor, event, this.elapsed), NO_GUARD);
   }
 
   /** Where the observers have seen to (s). */
@@ -332,7 +331,7 @@ export class Stepper {
   }
 
   private successionOf(situation: Situation, g: number): Succession {
-    return situation.afterGuard[g] ?? this.successions.ofGuard(situation, g, this.elapsed, this.time, this.timeLow);
+    return situation.afterGuard[g] ?? this.successions.ofGuard(situation, g, this.elapsed);
   }
 
   private followAgenda(situation: Situation): void {
@@ -341,12 +340,12 @@ export class Stepper {
     if (input >= 0) {
       agenda.advanceInput();
       this.readTime();
-      this.follow(successions.ofInput(situation, input, elapsed, this.time, this.timeLow), NO_GUARD);
+      this.follow(successions.ofInput(situation, input, elapsed), NO_GUARD);
       return;
     }
     const { reactor, event } = agenda.takeEvent();
     this.readTime();
-    this.follow(successions.ofReactor(situation, reactor, event, elapsed, this.time, this.timeLow), NO_GUARD);
+    this.follow(successions.ofReactor(situation, reactor, event, elapsed), NO_GUARD);
   }
 
   /** Shows an event, lets its reaction schedule, and takes up the next situation. */

@@ -8,8 +8,8 @@ import type { LevelSuccession, Succession } from './succession.ts';
 const MOST_LEVELS = 64;
 
 /**
- * Finds what follows an event, and keeps it at the situation in which it happened. `elapsed` is the time since the
- * situation began, `time` and `timeLow` are now.
+ * Finds what follows an event that happens now, and keeps it at the situation in which it happened. `elapsed` is the time
+ * since the situation began.
  */
 export class SuccessionFinder {
   constructor(
@@ -19,42 +19,37 @@ export class SuccessionFinder {
   ) {}
 
   /** What follows guard g of the situation. */
-  ofGuard(situation: Situation, g: number, elapsed: number, time: number, timeLow: number): Succession {
+  ofGuard(situation: Situation, g: number, elapsed: number): Succession {
     const event = this.graph.event(situation.guards[g]!.code);
     const made =
       'reactor' in event
-        ? this.reacted(situation, event.reactor, event.event, elapsed, time, timeLow)
-        : this.moved(situation, event.branch, event.exit.to, elapsed, time, timeLow);
-    if (repeats(situation, made)) situation.afterGuard[g] = made;
+        ? this.reacted(situation, event.reactor, event.event, elapsed)
+        : this.moved(situation, event.branch, event.exit.to, elapsed);
+    if (situation.steady && leadsToKept(made)) situation.afterGuard[g] = made;
     return made;
   }
 
   /** What follows an event of a reactor. */
-  ofReactor(
-    situation: Situation,
-    reactor: number,
-    event: number,
-    elapsed: number,
-    time: number,
-    timeLow: number,
-  ): Succession {
+  ofReactor(situation: Situation, reactor: number, event: number, elapsed: number): Succession {
     const code = this.graph.codeOf(reactor, event);
     const kept = situation.afterEvent[code];
     if (kept) return kept;
-    const made = this.reacted(situation, reactor, event, elapsed, time, timeLow);
-    if (repeats(situation, made)) situation.afterEvent[code] = made;
+    const made = this.reacted(situation, reactor, event, elapsed);
+    if (situation.steady && leadsToKept(made)) situation.afterEvent[code] = made;
     return made;
   }
 
   /** What follows the corner that an input has just passed. */
-  ofInput(situation: Situation, input: number, elapsed: number, time: number, timeLow: number): Succession {
+  ofInput(situation: Situation, input: number, elapsed: number): Succession {
     const source = this.agenda.sources[input]!;
     const levels: LevelSuccession[] = (situation.afterInput[input] ??= []);
-    if (source.slope === 0) {
-      for (let i = 0; i < levels.length; i++) if (levels[i]!.level === source.level) return levels[i]!;
+    // On a slope it also matters how long the situation has lasted: that is how far its inputs have come.
+    const lasted = situation.steady ? 0 : elapsed;
+    for (const kept of levels) {
+      if (kept.level === source.level && kept.slope === source.slope && kept.lasted === lasted) return kept;
     }
     const { pieces, states } = situation;
-    const settled = { pieces, states, ...this.inputsAt(time, timeLow) };
+    const settled = { pieces, states, ...this.inputsNow() };
     const part = this.program.inputs[input]!.part;
     const made = this.succession(situation, settled, elapsed, {
       part,
@@ -63,36 +58,33 @@ export class SuccessionFinder {
       reaction: undefined,
       schedules: false,
     });
-    if (repeats(situation, made) && levels.length < MOST_LEVELS) levels.push({ ...made, level: source.level });
+    if (situation.recurs && leadsToKept(made) && levels.length < MOST_LEVELS) {
+      levels.push({ ...made, level: source.level, slope: source.slope, lasted });
+    }
     return made;
   }
 
-  /** Values and slopes of all inputs at a time; the constant 1 comes last. */
-  inputsAt(time: number, timeLow: number): Pick<Settled, 'inputs' | 'inputSlopes'> {
+  /** Values and slopes of all inputs now; the constant 1 comes last. */
+  inputsNow(): Pick<Settled, 'inputs' | 'inputSlopes' | 'recurs'> {
     const { sources } = this.agenda;
     const inputs = new Float64Array(sources.length + 1);
     const inputSlopes = new Float64Array(sources.length + 1);
+    let recurs = true;
     sources.forEach((source, j) => {
-      const since = time - source.since.high + (timeLow - source.since.low);
       inputSlopes[j] = source.slope;
-      inputs[j] = source.level + (source.slope === 0 ? 0 : source.slope * since);
+      const since = source.slope === 0 ? 0 : this.agenda.sinceCorner(j);
+      if (since !== 0) recurs = false;
+      inputs[j] = source.level + source.slope * since;
     });
     inputs[sources.length] = 1;
-    return { inputs, inputSlopes };
+    return { inputs, inputSlopes, recurs };
   }
 
   /** What follows when a branch takes up another piece of its curve. */
-  private moved(
-    situation: Situation,
-    branch: number,
-    piece: number,
-    elapsed: number,
-    time: number,
-    timeLow: number,
-  ): Succession {
+  private moved(situation: Situation, branch: number, piece: number, elapsed: number): Succession {
     const pieces = situation.pieces.slice();
     pieces[branch] = piece;
-    const settled = { pieces, states: situation.states, ...this.inputsAt(time, timeLow) };
+    const settled = { pieces, states: situation.states, ...this.inputsNow() };
     const made = this.succession(situation, settled, elapsed, {
       part: this.program.branches[branch]!.part,
       kind: 'piece',
@@ -103,21 +95,14 @@ export class SuccessionFinder {
     return { ...made, back: this.graph.codeOfExit(branch, piece, situation.pieces[branch]!) };
   }
 
-  private reacted(
-    situation: Situation,
-    reactor: number,
-    event: number,
-    elapsed: number,
-    time: number,
-    timeLow: number,
-  ): Succession {
+  private reacted(situation: Situation, reactor: number, event: number, elapsed: number): Succession {
     const behaviour = this.program.reactors[reactor]!;
     const reaction = behaviour.react(situation.states[reactor]!, event);
     const states = situation.states.slice();
     states[reactor] = reaction.state;
     const pieces = situation.pieces.slice();
     for (const [branch, piece] of reaction.pieces) pieces[branch] = piece;
-    const settled = { pieces, states, ...this.inputsAt(time, timeLow) };
+    const settled = { pieces, states, ...this.inputsNow() };
     const schedules = reaction.cancel.length + reaction.schedule.length > 0;
     return this.succession(situation, settled, elapsed, {
       part: behaviour.part,
@@ -140,7 +125,7 @@ export class SuccessionFinder {
   }
 }
 
-/** A succession can be kept when neither side depends on the time at which it happens. */
-function repeats(situation: Situation, succession: Succession): boolean {
-  return situation.steady && (succession.passage === undefined || succession.passage.to.steady);
+/** A succession can be kept when it leads to a situation that is kept. */
+function leadsToKept({ passage }: Succession): boolean {
+  return passage === undefined || passage.to.recurs;
 }

@@ -31,7 +31,10 @@ export interface Succession {
   readonly back: number;
 }
 
-/** A succession kept for a change of an input to a level (V). */
+/** A succession kept for a change of an input to a level (V) and slope (V/s), after a situation that lasted so long (s). */
 export interface LevelSuccession extends Succession {
   readonly level: number;
+  readonly slope: number;
+  /** 0 where it does not matter. */
+  readonly lasted: number;
 }
