@@ -20,6 +20,8 @@ const partFields: Readonly<Record<string, Dimension>> = {
   series: 'resistance',
   earth: 'resistance',
   capacitance: 'capacitance',
+  coupling: 'capacitance',
+  stray: 'capacitance',
   limit: 'current',
   current: 'current',
   drive: 'current',
@@ -53,6 +55,8 @@ function scaledPart(part: Part, factors: Factors): Part {
   for (const [name, value] of Object.entries(values)) {
     const dimension = partFields[name];
     if (dimension !== undefined && typeof value === 'number') values[name] = value * factors[dimension];
+    // A finger's hum.
+    if (name === 'frequency') values[name] = (value as number) / factors.time;
     if (name === 'wave') values[name] = slowed(value as Wave, factors.time);
     if (name === 'presses' || name === 'touches' || name === 'changes') {
       values[name] = (value as Record<string, number>[]).map((entry) => slowedEntry(entry, factors.time));

@@ -55,6 +55,7 @@ export const touchSwitch: ReadyBoard = {
     { name: 'F1.resistance', title: 'resistance of the skin' },
     { name: 'F1.capacitance', title: 'capacitance of the body' },
     { name: 'F1.earth', title: 'leakage of the body to 0 V' },
+    { name: 'F1.hum', title: 'mains voltage around the body, none out of doors' },
     { name: 'R4', title: 'series resistor of the lamp' },
   ],
   textbook: [
