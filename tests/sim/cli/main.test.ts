@@ -233,11 +233,14 @@ describe('two-thirds and its arguments', () => {
   });
 
   test.each([
-    [[], 'the command must be compute or check; got nothing.'],
-    [['run', 'x'], 'the command must be compute or check; got "run".'],
+    [[], 'the command must be compute, check or families; got nothing.'],
+    [['run', 'x'], 'the command must be compute, check or families; got "run".'],
     [['compute'], 'FILE must be given; got nothing.'],
     [['compute', 'a', 'b'], 'one FILE must be given; got 2.'],
-    [['compute', 'a', '--svg', 'b'], 'options must be --json, --csv, --only, --workers, --shard, --merge, --help or --version; got --svg.'],
+    [
+      ['compute', 'a', '--svg', 'b'],
+      'options must be --json, --csv, --only, --workers, --shard, --merge, --help or --version; got --svg.',
+    ],
     [['compute', 'a', '--csv'], '--csv must be followed by a value; got nothing.'],
     [['compute', 'a', '--only', 'x,,y'], '--only must be followed by cell ids with commas between; got "x,,y".'],
     [['check', 'a', '--json'], '--json must be left out; it belongs to compute.'],

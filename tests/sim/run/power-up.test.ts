@@ -86,6 +86,18 @@ describe('a race at power-up', () => {
   });
 });
 
+test('a rail that no supply holds without resistance lets timers meet as well', () => {
+  // With 1 Ω behind it, each output that goes high lowers the rail for the other; here too little to decide anything.
+  const parts = [
+    supply(9, { resistance: 1 }),
+    timer('U1', { trigger: 'ground', threshold: 'ground', output: 'a' }),
+    timer('U2', { trigger: 'ground', threshold: 'ground', output: 'b' }),
+    resistor('R1', 'a', 'ground', 100),
+    resistor('R2', 'b', 'ground', 100),
+  ];
+  expect(powerUpRace(boardOf(parts).circuit)).toEqual([]);
+});
+
 describe('in a document', () => {
   const page = [
     { id: 'numbers', kind: 'reading', board: 'lamp', until: '1 s', take: { count: 'count(out)', top: 'peak(out)' } },

@@ -46,7 +46,7 @@ export function readCommandLine(argv: readonly string[]): Command {
   const [command, file, ...more] = positionals;
   if (command !== 'compute' && command !== 'check') {
     const got = command === undefined ? 'nothing' : JSON.stringify(command);
-    return mistake(`command line: the command must be compute or check; got ${got}.`);
+    return mistake(`command line: the command must be compute, check or families; got ${got}.`);
   }
   if (file === undefined) return mistake(`${command}: FILE must be given; got nothing.`);
   if (more.length > 0) return mistake(`${command}: one FILE must be given; got ${positionals.length - 1}.`);

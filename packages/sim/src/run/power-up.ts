@@ -1,4 +1,6 @@
 import type { Circuit, Part } from '../circuit/description.ts';
+import { Groups } from '../circuit/groups.ts';
+import { GROUND } from '../circuit/names.ts';
 import { formatQuantity } from '../quantity/index.ts';
 import type { RunEvent } from '../trace/event.ts';
 import type { Observer } from '../trace/observer.ts';
@@ -127,7 +129,7 @@ function lastDifference(a: Levels, b: Levels, tolerance: number): number {
  */
 export function powerUpRace(circuit: Circuit): string[] {
   const timers = circuit.parts.filter(({ kind }) => kind === 'timer');
-  if (timers.length < 2) return [];
+  if (!mayMeet(circuit, timers)) return [];
   const backwards = timers.toReversed();
   const parts = circuit.parts.map((part) => (part.kind === 'timer' ? backwards.shift()! : part));
   const [first, second] = [circuit, { ...circuit, parts }].map((each) => {
@@ -136,6 +138,20 @@ export function powerUpRace(circuit: Circuit): string[] {
     return history.set;
   });
   return timers.map(({ name }) => name).filter((name) => first!.get(name) !== second!.get(name));
+}
+
+/** Whether two timers act upon each other at all: over some net that no supply holds without resistance. */
+function mayMeet(circuit: Circuit, timers: readonly Part[]): boolean {
+  const held = new Set([GROUND]);
+  for (const { kind, nets, values } of circuit.parts) {
+    if (kind === 'supply' && values['resistance'] === 0 && nets['minus'] === GROUND) held.add(nets['plus']!);
+  }
+  const groups = new Groups();
+  for (const { name, nets } of circuit.parts) {
+    for (const net of Object.values(nets)) if (!held.has(net)) groups.join(`part ${name}`, `net ${net}`);
+  }
+  const apart = new Set(timers.map(({ name }) => groups.representative(`part ${name}`)));
+  return apart.size < timers.length;
 }
 
 /** A race in a sentence, with the timers that {@link powerUpRace} found; undefined where it found none. */
