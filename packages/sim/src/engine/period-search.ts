@@ -11,14 +11,16 @@ export interface Moment {
 
 /**
  * Looks out for a run that repeats itself: the same moment, bit for bit, is followed by the same events. It keeps one
- * earlier moment to compare with and takes a new one after 1, 2, 4, 8, ... looks (Brent 1980, An improved Monte Carlo
+ * earlier moment to compare with and takes a new one after 1, 2, 4, 8, ... times as many looks (Brent 1980, An improved Monte Carlo
  * factorization algorithm), so that it finds a period of any length with one moment in memory.
  */
 export class PeriodSearch<Kept extends Moment> {
   /** The moment to compare with. */
   kept: Kept | undefined;
   private looks = 0;
-  private patience = 1;
+
+  /** @param patience looks before the first moment is kept. */
+  constructor(private patience: number) {}
 
   /** Whether a look is worth while: every landmark of a run asks this. */
   wants(situation: Situation, z: Float64Array): boolean {

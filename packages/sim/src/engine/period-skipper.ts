@@ -10,6 +10,8 @@ const MORE_PATIENCE = 4;
 /** Periods that are gone through at the end all the same, so that no rounding of the count can pass the end. */
 const GONE_THROUGH = 2;
 
+/** Landmarks before the first look: short runs, of which studies make thousands, are over sooner. */
+const FIRST_LOOK = 64;
 /** Periods that observers are shown before the search rests for a while: some list may take long to fill. */
 const MOST_SHOWN = 8;
 
@@ -27,9 +29,9 @@ interface DatedMoment extends Moment {
  * for its date. Observers are shown periods until all of them know what one does; then they are told how often it comes.
  */
 export class PeriodSkipper {
-  private readonly search = new PeriodSearch<DatedMoment>();
+  private readonly search = new PeriodSearch<DatedMoment>(FIRST_LOOK);
   private readonly inputsRepeat: boolean;
-  private patience = 1;
+  private patience = FIRST_LOOK;
   /** Periods that the observers have been shown since the search began. */
   private shown = 0;
 
