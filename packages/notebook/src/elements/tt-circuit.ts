@@ -6,8 +6,11 @@ import { laneTitle } from '../chart/analog-lane.ts';
 import { type CursorState, cursorState, timeInside, type TimerReadout } from '../chart/cursor.ts';
 import { comparatorWords, intervalWords, triggerWords } from '../chart/words.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
+import { LiveRunController } from '../controllers/live-run-controller.ts';
+import type { Json } from '../edit/json.ts';
 import type { BoardPlace } from '../runtime/board-place.ts';
 import { instantRequest } from '../runtime/detail.ts';
+import { type LiveView, liveCursor } from '../runtime/live-view.ts';
 import type { Drawing } from '../schematic/drawing.ts';
 import { type LampState, lampStates } from '../schematic/lamps.ts';
 import { placeStage } from '../schematic/place.ts';
@@ -15,6 +18,8 @@ import { shapesOf, timerShapesOf } from '../schematic/shape.ts';
 import { stagesOf } from '../schematic/stages.ts';
 import type { TimerLook } from '../schematic/timer-look.ts';
 import { shared } from '../styles/shared.ts';
+import { startLiveWorker } from '../worker/live-start.ts';
+import type { WorkEvent } from './work-event.ts';
 
 /** The circuit in hand: the drawing of the board being worked on, and its state at the cursor. */
 export class CircuitInHand extends LitElement {
@@ -57,6 +62,8 @@ export class CircuitInHand extends LitElement {
     `,
   ];
 
+  /** The document that the board stands in. */
+  @property({ attribute: false }) document: Json = null;
   @property({ attribute: false }) board: BoardResult | undefined;
   /** The trace the cursor stands in. */
   @property({ attribute: false }) trace: TraceResult | undefined;
@@ -68,9 +75,12 @@ export class CircuitInHand extends LitElement {
   private drawings: readonly Drawing[] = [];
 
   private readonly moment = new DetailController(this);
+  private readonly live = new LiveRunController(this, startLiveWorker);
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
     if (changed.has('board')) this.drawings = drawingsOf(this.board);
+    const { document, place, board } = this;
+    this.live.show(document, board === undefined ? undefined : place?.board, board?.parts ?? []);
   }
 
   protected override updated(): void {
@@ -81,9 +91,12 @@ export class CircuitInHand extends LitElement {
 
   protected override render(): TemplateResult {
     const { board, place, trace, cursor } = this;
-    const state =
+    const { view } = this.live;
+    const isLive = view.phase !== 'away';
+    const pointed =
       trace === undefined || cursor === undefined ? undefined : cursorState(trace, cursor, this.moment.answer);
-    const lamps = board === undefined ? [] : lampStates(board.parts, state?.exact?.currents ?? {});
+    const state = isLive ? liveCursor(view) : pointed;
+    const lamps = board === undefined ? [] : isLive ? liveLamps(board, view) : pointedLamps(board, state);
     return html`<h2 class="margin-word">
         circuit in hand${place === undefined ? nothing : html` <span class="as-written">${place.board}</span>`}
       </h2>
@@ -103,13 +116,55 @@ export class CircuitInHand extends LitElement {
                       .lamps=${lamps}
                       .timers=${timerLooks(state)}
                       .chosenPart=${this.chosenPart}
+                      .presses=${view.presses}
+                      .worked=${view.worked}
+                      .tones=${isLive ? toneTexts(board, view) : noTones}
+                      @tt-work=${this.work}
                     ></tt-drawing>`,
                 )}
               </div>
-              ${state === undefined || trace === undefined ? nothing : atCursor(state, trace, board, lamps)}
+              <tt-hands-on .live=${this.live} .view=${view} @tt-work=${this.work}></tt-hands-on>
+              ${
+                state === undefined
+                  ? nothing
+                  : atInstant(
+                      state,
+                      isLive ? 'now, by hand' : 'at the cursor',
+                      isLive ? undefined : trace,
+                      board,
+                      lamps,
+                    )
+              }
               ${nets(board)}`
       }`;
   }
+
+  private readonly work = (event: WorkEvent): void => {
+    event.stopPropagation();
+    this.live.work(event.part, event.pressed);
+  };
+}
+
+const noTones: ReadonlyMap<string, string> = new Map();
+
+/** How often lamps that are shown steady flash, and loudspeakers sound, in figures. */
+function toneTexts(board: BoardResult, { lamps, tones }: LiveView): ReadonlyMap<string, string> {
+  const steady = [...lamps].flatMap(([part, { frequency }]) =>
+    frequency === undefined ? [] : [[part, frequency] as const],
+  );
+  const speakers = [...tones].filter(([part]) =>
+    board.parts.some(({ name, kind }) => name === part && kind === 'speaker'),
+  );
+  return new Map([...steady, ...speakers].map(([part, frequency]) => [part, formatQuantity(frequency, 'Hz')]));
+}
+
+/** The LEDs of a run by hand: their mean current, and the light they may be shown with. */
+function liveLamps(board: BoardResult, { currents, lamps }: LiveView): LampState[] {
+  return lampStates(board.parts, currents).map((lamp) => ({ ...lamp, light: lamps.get(lamp.part)?.light ?? 0 }));
+}
+
+function pointedLamps(board: BoardResult, state: CursorState | undefined): LampState[] {
+  return lampStates(board.parts, state?.exact?.currents ?? {});
 }
 
 /** Whether two places differ: they are made anew at every change of the page. */
@@ -129,12 +184,17 @@ function voltages(state: CursorState | undefined): ReadonlyMap<string, string> {
   return new Map([...all, ...lanes]);
 }
 
+/** Whether the discharge switch is closed: it follows an interval's end together with the output, a delay later. */
+function isDischarging({ interval, outputHigh }: TimerReadout): boolean {
+  return interval === undefined && !outputHigh;
+}
+
 function timerLooks(state: CursorState | undefined): ReadonlyMap<string, TimerLook> {
   return new Map(
     (state?.timers ?? []).map((timer) => [
       timer.timer,
       {
-        isDischarging: timer.interval === undefined,
+        isDischarging: isDischarging(timer),
         outputHigh: timer.outputHigh,
         past: {
           threshold: timer.threshold?.past === true,
@@ -145,14 +205,15 @@ function timerLooks(state: CursorState | undefined): ReadonlyMap<string, TimerLo
   );
 }
 
-function atCursor(
+function atInstant(
   { time, lanes, timers }: CursorState,
-  trace: TraceResult,
+  title: string,
+  trace: TraceResult | undefined,
   board: BoardResult,
   lamps: readonly LampState[],
 ): TemplateResult {
   return html`<h2 class="margin-word">
-      at the cursor, <span class="at as-written">${formatQuantity(time, 's', { digits: 4 })}</span>
+      ${title}, <span class="at as-written">${formatQuantity(time, 's', { digits: 4 })}</span>
     </h2>
     <dl>
       ${lanes.map(
@@ -160,7 +221,7 @@ function atCursor(
           html`<dt>${laneTitle(lane.show)}</dt>
             <dd>${lane.text}</dd>`,
       )}
-      ${timers.map((timer) => timerState(timer, time, trace, board))}
+      ${timers.map((timer) => timerState(timer, time, (trace?.timers ?? timers).length > 1, board))}
       ${lamps.map(
         ({ part, current, light }) =>
           html`<dt>lamp ${part}</dt>
@@ -180,10 +241,10 @@ function nets(board: BoardResult): TemplateResult {
     </dl>`;
 }
 
-function timerState(timer: TimerReadout, time: number, trace: TraceResult, board: BoardResult): TemplateResult {
+function timerState(timer: TimerReadout, time: number, isNamed: boolean, board: BoardResult): TemplateResult {
   const pins = board.parts.find((part) => part.name === timer.timer)?.nets ?? {};
   const { threshold, trigger, pulse } = timer;
-  return html`${trace.timers.length > 1 ? html`<dt class="timer">${timer.timer}</dt>` : nothing}
+  return html`${isNamed ? html`<dt class="timer">${timer.timer}</dt>` : nothing}
     <dt>interval</dt>
     <dd>${intervalWords(timer, time)}</dd>
     <dt>trigger</dt>
@@ -198,7 +259,7 @@ function timerState(timer: TimerReadout, time: number, trace: TraceResult, board
       pins['discharge'] === undefined
         ? nothing
         : html`<dt>discharge</dt>
-            <dd>${timer.interval === undefined ? 'closed' : 'open'}</dd>`
+            <dd>${isDischarging(timer) ? 'closed' : 'open'}</dd>`
     }
     <dt>output</dt>
     <dd>${timer.outputHigh ? 'high' : 'low'}</dd>`;

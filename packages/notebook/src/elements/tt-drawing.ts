@@ -1,11 +1,14 @@
 import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
+import type { PressPart } from '../runtime/live-protocol.ts';
 import type { Drawing, PlacedBox, PlacedPin, PlacedSymbol } from '../schematic/drawing.ts';
 import type { LampState } from '../schematic/lamps.ts';
 import { strokesOf } from '../schematic/symbols.ts';
 import type { TimerLook } from '../schematic/timer-look.ts';
 import { shared } from '../styles/shared.ts';
 import { PartEvent } from './events.ts';
+import { HoldGesture } from './hold-gesture.ts';
+import { WorkEvent } from './work-event.ts';
 
 /** A circuit drawn with graphic symbols; nets carry their names and, where a cursor stands, their voltages. */
 export class CircuitDrawing extends LitElement {
@@ -50,6 +53,23 @@ export class CircuitDrawing extends LitElement {
       }
       .hit {
         fill: transparent;
+      }
+      .pressable {
+        touch-action: none;
+      }
+      .pressable .hit {
+        stroke: var(--gold);
+        stroke-dasharray: 3 3;
+      }
+      .worked .hit {
+        stroke-width: 2;
+        stroke-dasharray: none;
+      }
+      .sound {
+        fill: none;
+        stroke: var(--gold);
+        stroke-width: 1.6;
+        stroke-linecap: round;
       }
       .chosen .hit {
         fill: var(--running);
@@ -104,6 +124,13 @@ export class CircuitDrawing extends LitElement {
   /** Timers at the cursor. */
   @property({ attribute: false }) timers: ReadonlyMap<string, TimerLook> = new Map();
   @property({ attribute: false }) chosenPart: string | undefined;
+  /** Parts that can be worked in the drawing. */
+  @property({ attribute: false }) presses: readonly PressPart[] = [];
+  /** Parts that are worked at present. */
+  @property({ attribute: false }) worked: ReadonlySet<string> = new Set();
+  /** What stands below parts that flash or sound: how often a second. */
+  @property({ attribute: false }) tones: ReadonlyMap<string, string> = new Map();
+  private readonly gestures = new Map<string, HoldGesture>();
 
   protected override render(): TemplateResult | typeof nothing {
     const { drawing } = this;
@@ -141,17 +168,42 @@ export class CircuitDrawing extends LitElement {
   private symbol({ part, kind, x, y, turned, value, polarised }: PlacedSymbol): SVGTemplateResult {
     const beside = kind === 'led' ? 25 : 18;
     const plus = polarised || kind === 'supply';
-    return svg`<g class="symbol ${part === this.chosenPart ? 'chosen' : ''}" transform="translate(${x} ${y})"
-        @click=${() => this.choose(part)}>
+    const press = this.presses.find((each) => each.part === part);
+    const isWorked = this.worked.has(part);
+    const tone = this.tones.get(part);
+    const state = `${part === this.chosenPart ? 'chosen' : ''} ${press === undefined ? '' : 'pressable'} ${isWorked ? 'worked' : ''}`;
+    return svg`<g class="symbol ${state}" data-part=${part} transform="translate(${x} ${y})"
+        @click=${() => this.choose(part)}
+        @pointerdown=${(event: PointerEvent) => this.gesture(part)?.pointerDown(event)}
+        @pointerup=${() => this.gesture(part)?.end()}
+        @pointercancel=${() => this.gesture(part)?.end()}
+        @lostpointercapture=${() => this.gesture(part)?.end()}>
       <rect class="hit" x="-16" y="-19" width="32" height="38" rx="4" />
       ${this.glow(part)}
+      ${kind === 'speaker' && tone !== undefined ? svg`<path class="sound" d="M16-7a9 9 0 0 1 0 14" />` : nothing}
       <g transform=${turned ? 'rotate(180)' : nothing}>
-        ${strokesOf(kind).map(({ path, fill }) => svg`<path class=${fill} d=${path} />`)}
+        ${strokesOf(kind, isWorked && press?.closed === false).map(({ path, fill }) => svg`<path class=${fill} d=${path} />`)}
         ${plus ? svg`<path class="line" d="M-13 -10h6m-3 -3v6" />` : nothing}
       </g>
       <text class="part" x=${beside} y=${value === '' ? 4 : -2}>${part}</text>
       <text class="quiet-text" x=${beside} y="13">${value}</text>
+      ${tone === undefined ? nothing : svg`<text class="voltage" x=${beside} y=${value === '' ? 19 : 28}>${tone}</text>`}
     </g>`;
+  }
+
+  /** How a part is worked in the drawing; undefined where it cannot be. */
+  private gesture(part: string): HoldGesture | undefined {
+    const press = this.presses.find((each) => each.part === part);
+    if (press === undefined) return undefined;
+    const springsBack = press.kind === 'button' || press.kind === 'finger';
+    const gesture =
+      this.gestures.get(part) ??
+      new HoldGesture((held) => {
+        if (springsBack) this.dispatchEvent(new WorkEvent(part, held));
+        else if (held) this.dispatchEvent(new WorkEvent(part, !this.worked.has(part)));
+      });
+    this.gestures.set(part, gesture);
+    return gesture;
   }
 
   /** The light of an LED: an area that is the denser, the more light it gives. */

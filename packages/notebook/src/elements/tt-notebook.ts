@@ -95,6 +95,7 @@ export class Notebook extends LitElement implements CommandHost {
           <span class="margin-word">${this.isFolded ? 'show' : 'fold away'} the circuit in hand</span>
         </button>
         <tt-circuit
+          .document=${document}
           .place=${boardPlace(document, board)}
           .board=${boardResult(cells, states, board)}
           .trace=${place?.trace}

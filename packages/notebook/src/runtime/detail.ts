@@ -1,6 +1,6 @@
 import type { TraceResult } from '@two-thirds/sim/document';
 import { valueAt } from '../edit/path.ts';
-import type { Json } from '../edit/json.ts';
+import type { Json, JsonRecord } from '../edit/json.ts';
 
 /** A part of a trace that is wanted anew and exactly: a window in columns, or the state at instants. */
 export interface DetailRequest {
@@ -48,12 +48,17 @@ function subjectOf(trace: TraceResult): Pick<DetailRequest, 'board' | 'show'> {
 
 /** A document that holds nothing but one trace cell over the boards of this one. */
 export function detailDocument(document: Json, { board, show, from, until }: DetailRequest): Json {
+  return { ...boardsAlone(document), page: [{ id: DETAIL_CELL, kind: 'trace', board, show, from, until }] };
+}
+
+/** A document without its page: the boards of this one and their links. */
+export function boardsAlone(document: Json): JsonRecord {
   const links = valueAt(document, ['links']);
   return {
     format: valueAt(document, ['format']) ?? null,
     version: valueAt(document, ['version']) ?? null,
     boards: valueAt(document, ['boards']) ?? {},
     ...(links === undefined ? {} : { links }),
-    page: [{ id: DETAIL_CELL, kind: 'trace', board, show, from, until }],
+    page: [],
   };
 }

@@ -41,7 +41,15 @@ const symbols: Readonly<Record<string, readonly Stroke[]>> = {
   finger: [line('M0-20V-6M-11-6H11'), line('M-11 2H11M-7 2v10M7 2v10M-7 12a7 7 0 0 0 14 0')],
 };
 
-/** Strokes of a kind of part. */
-export function strokesOf(kind: string): readonly Stroke[] {
-  return symbols[kind] ?? [line('M0-20V-12M0 12V20'), outline('M-10-12h20v24h-20z')];
+/** Contacts that a hand closes, while it does. */
+const closed: Readonly<Record<string, readonly Stroke[]>> = {
+  button: [line('M0-20V-8M0 8V20M0 8V-8M0 0H-16M-16-5V5')],
+  switch: [line('M0-20V20')],
+};
+
+/** Strokes of a kind of part; of a contact that closes when worked also while it is. */
+export function strokesOf(kind: string, isWorked = false): readonly Stroke[] {
+  return (
+    (isWorked ? closed[kind] : undefined) ?? symbols[kind] ?? [line('M0-20V-12M0 12V20'), outline('M-10-12h20v24h-20z')]
+  );
 }

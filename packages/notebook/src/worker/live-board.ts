@@ -1,6 +1,6 @@
 import { checkBoards, parseDocument } from '@two-thirds/sim/document';
 import type { Circuit, Part } from '@two-thirds/sim/circuit';
-import type { LiveFailure, PressPart } from './live-protocol.ts';
+import type { LiveFailure, PressPart } from '../runtime/live-protocol.ts';
 
 /** A board made ready to be run by hand. */
 export interface LiveBoard {

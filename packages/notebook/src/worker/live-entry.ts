@@ -1,6 +1,6 @@
 import { expose } from 'comlink';
 import { type LiveBoard, liveBoard } from './live-board.ts';
-import type { LiveBeginning, LiveChange, LiveReport, LiveSlice } from './live-protocol.ts';
+import type { LiveBeginning, LiveChange, LiveReport, LiveSlice } from '../runtime/live-protocol.ts';
 import { LiveSession } from './live-session.ts';
 
 let session: LiveSession | undefined;

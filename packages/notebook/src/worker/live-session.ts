@@ -1,7 +1,7 @@
 // Runs simulations: only the worker of a run by hand may import it.
 import { highLevel, LiveRun, timersOf, type TimerFacts } from '@two-thirds/sim';
 import type { LiveBoard } from './live-board.ts';
-import type { LiveReport, LiveSlice, LiveState, LiveTimer } from './live-protocol.ts';
+import type { LiveReport, LiveSlice, LiveState, LiveTimer } from '../runtime/live-protocol.ts';
 import { LiveWatch } from './live-watch.ts';
 
 /** Events between two looks at the clock. */

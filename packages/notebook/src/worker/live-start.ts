@@ -1,5 +1,5 @@
 import { wrap } from 'comlink';
-import type { LiveWorker } from './live-protocol.ts';
+import type { LiveWorker } from '../runtime/live-protocol.ts';
 
 /** A worker of a run by hand, and the means to end it. */
 export interface LiveHandle {

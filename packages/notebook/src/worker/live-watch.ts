@@ -1,6 +1,6 @@
 import type { Circuit } from '@two-thirds/sim/circuit';
 import type { EventKind, Observer, RunEvent, SegmentView, SignalTable } from '@two-thirds/sim/trace';
-import { type LiveEvent, MOST_CHANGES, MOST_TOLD, type OutputSlice, type PartSlice } from './live-protocol.ts';
+import { type LiveEvent, MOST_CHANGES, MOST_TOLD, type OutputSlice, type PartSlice } from '../runtime/live-protocol.ts';
 
 /** What people follow; corners of inputs and pieces of curves are left out. */
 const telling: ReadonlySet<EventKind> = new Set([

@@ -1,0 +1,97 @@
+import { formatQuantity } from '@two-thirds/sim/quantity';
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import type { LiveRunController } from '../controllers/live-run-controller.ts';
+import { RATES, rateWords } from '../runtime/live-rate.ts';
+import { AWAY, type LiveView } from '../runtime/live-view.ts';
+import { shared } from '../styles/shared.ts';
+import { handsOnStyles } from './hands-on-styles.ts';
+
+/** The strip below the circuit in hand with which a board is run by hand: time passes, parts are pressed, lamps light. */
+export class HandsOn extends LitElement {
+  static override styles = [shared, handsOnStyles];
+
+  @property({ attribute: false }) live: LiveRunController | undefined;
+  @property({ attribute: false }) view: LiveView = AWAY;
+
+  protected override render(): TemplateResult {
+    const { live, view } = this;
+    const isAway = view.phase === 'away';
+    return html`<div class="head">
+        <h2 class="margin-word">hands on</h2>
+        ${isAway ? nothing : html`<span class="time">${formatQuantity(view.time, 's', { digits: 4 })}</span>`}
+      </div>
+      <div class="row">
+        ${
+          view.phase === 'passing'
+            ? html`<button class="main" @click=${() => live?.hold()}>hold</button>`
+            : html`<button class="main" ?disabled=${view.isOver} @click=${() => live?.pass()}>let time pass</button>`
+        }
+        <button ?disabled=${view.isOver} @click=${() => live?.next()}>next event</button>
+        ${
+          isAway
+            ? nothing
+            : html`<button @click=${() => live?.restart()}>from the start</button>
+                <button @click=${() => live?.leave()}>leave</button>`
+        }
+      </div>
+      ${view.complaint === undefined ? nothing : html`<p class="complaint" role="alert">${view.complaint}</p>`}
+      ${this.rate()} ${isAway ? nothing : this.running()}`;
+  }
+
+  private rate(): TemplateResult {
+    const { rate, slower } = this.view;
+    const words = rateWords(RATES[rate] ?? 1);
+    return html`<label class="rate">
+        <span>${words}</span>
+        <input
+          type="range"
+          min="0"
+          max=${RATES.length - 1}
+          step="1"
+          aria-label="how fast time passes"
+          aria-valuetext=${words}
+          .value=${String(rate)}
+          @input=${this.chooseRate}
+        />
+      </label>
+      ${slower === undefined ? nothing : html`<p class="note small">Slower than asked: ${rateWords(slower)}.</p>`}`;
+  }
+
+  private running(): TemplateResult {
+    const { presses, worked, words, lamps } = this.view;
+    const planned = presses.filter((each) => each.planned).map(({ part }) => part);
+    const steady = [...lamps].filter(([, { steady: isSteady }]) => isSteady);
+    return html`${
+      presses.length === 0
+        ? nothing
+        : html`<div class="row" role="group" aria-label="Parts to work by hand">
+            ${presses.map((press) => html`<tt-press .press=${press} .worked=${worked.has(press.part)}></tt-press>`)}
+          </div>`
+    }
+    ${
+      planned.length === 0
+        ? nothing
+        : html`<p class="note small quiet">What the page plans for ${planned.join(', ')} is left out here.</p>`
+    }
+    ${
+      presses.some(({ kind }) => kind === 'finger')
+        ? html`<p class="note small quiet">A real plate is touched only on a battery or another isolated supply.</p>`
+        : nothing
+    }
+    <p class="words" role="status">${words}</p>
+    ${
+      steady.length === 0
+        ? nothing
+        : html`<p class="note small quiet">
+            ${steady.map(([part, { frequency }]) => `${part}${frequency === undefined ? '' : ` (${formatQuantity(frequency, 'Hz')})`}`).join(', ')}
+            ${steady.length === 1 ? 'is' : 'are'} shown in steady mean light: nothing here flashes more than three times
+            a second. Let time pass more slowly to see the flashes.
+          </p>`
+    }`;
+  }
+
+  private readonly chooseRate = (event: Event): void => {
+    if (event.target instanceof HTMLInputElement) this.live?.setRate(Number(event.target.value));
+  };
+}

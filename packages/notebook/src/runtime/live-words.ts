@@ -1,0 +1,92 @@
+import { formatQuantity } from '@two-thirds/sim/quantity';
+import type { LiveEvent, LiveReport, PressPart } from './live-protocol.ts';
+
+/** From this many happenings in one frame on, nobody could follow them one by one. */
+const TOO_MANY = 9;
+
+/**
+ * What happened in a slice of a run by hand, as a sentence built from its events; undefined where nothing did.
+ *
+ * @param presses the parts that a hand works; the other contacts are transistors.
+ */
+export function happeningWords(
+  report: Pick<LiveReport, 'time' | 'events' | 'happened' | 'outputs'>,
+  presses: readonly PressPart[],
+): string | undefined {
+  const { events, happened, time } = report;
+  const last = events.at(-1);
+  if (last === undefined) return undefined;
+  if (happened >= TOO_MANY) return busyWords(report);
+  const clauses = events.map((event) => clause(event, presses));
+  // A longer slice than a moment may hold several happenings; the sentence names the time of the last.
+  return `${whenWords(last.time, time)}: ${[...new Set(clauses)].join('; ')}.`;
+}
+
+/** What to say where the search for the next event found none. */
+export function quietWords(time: number, until: number, presses: readonly PressPart[]): string {
+  const [first] = presses;
+  const advice = first === undefined ? '' : ` Work ${first.part} to make something happen.`;
+  return `After ${formatQuantity(time, 's', { digits: 4 })} nothing happens by itself for ${longWords(until - time)}.${advice}`;
+}
+
+function busyWords({ outputs, time }: Pick<LiveReport, 'outputs' | 'time'>): string {
+  const busy = outputs.filter(({ changes }) => changes.length > 1);
+  const names = busy.map(({ timer, changes }) => {
+    const span = (changes.at(-1) ?? 0) - (changes[0] ?? 0);
+    return `the output of ${timer} goes up and down at ${formatQuantity((changes.length - 1) / 2 / span, 'Hz')}`;
+  });
+  const what = names.length === 0 ? 'more happens than can be told' : names.join('; ');
+  return `Up to ${formatQuantity(time, 's', { digits: 4 })}: ${what}.`;
+}
+
+function whenWords(time: number, now: number): string {
+  return `At ${formatQuantity(time, 's', { digits: now < 1 ? 3 : 4 })}`;
+}
+
+function clause({ part, kind, value, limit, running }: LiveEvent, presses: readonly PressPart[]): string {
+  const against =
+    value === undefined || limit === undefined
+      ? ''
+      : ` (${formatQuantity(near(value, limit), 'V')}, limit ${formatQuantity(limit, 'V')})`;
+  switch (kind) {
+    case 'close':
+    case 'open':
+      return contactWords(part, kind === 'close', presses);
+    case 'triggerLow':
+      return `TRIGGER of ${part} falls below its limit${against}${running ? ', which starts nothing while an interval runs' : ''}`;
+    case 'thresholdOver':
+      return `THRESHOLD of ${part} reaches its limit${limit === undefined ? '' : ` of ${formatQuantity(limit, 'V')}`}`;
+    case 'resetLow':
+      return `RESET of ${part} goes low and holds everything`;
+    case 'resetHigh':
+      return `RESET of ${part} lets go`;
+    case 'set':
+      return `${part} starts an interval`;
+    case 'cleared':
+      return `the interval of ${part} ends`;
+    case 'outputHigh':
+      return `the output of ${part} goes high`;
+    case 'outputLow':
+      return `the output of ${part} goes low`;
+    default:
+      return `${part} changes`;
+  }
+}
+
+function contactWords(part: string, closes: boolean, presses: readonly PressPart[]): string {
+  const press = presses.find((each) => each.part === part);
+  if (press === undefined) return closes ? `${part} begins to conduct` : `${part} stops conducting`;
+  if (press.kind === 'finger') return closes ? `${part} touches the plate` : `${part} lifts`;
+  if (press.kind === 'button') return closes === press.closed ? `${part} is let go` : `${part} is pressed`;
+  return closes ? `${part} closes` : `${part} opens`;
+}
+
+/** Nanovolts beside a limit of volts are nothing to any reader. */
+function near(value: number, limit: number): number {
+  return Math.abs(value) < Math.abs(limit) * 1e-4 ? 0 : value;
+}
+
+function longWords(seconds: number): string {
+  const days = Math.round(seconds / 86_400);
+  return days >= 365 ? 'a year' : days >= 2 ? `${days} days` : formatQuantity(seconds, 's');
+}
