@@ -8,6 +8,7 @@ import { Fates } from '../elements/tt-fates.ts';
 import { Formula } from '../elements/tt-formula.ts';
 import { FoldedCell } from '../elements/tt-folded.ts';
 import { GoOn } from '../elements/tt-go-on.ts';
+import { HandsOn } from '../elements/tt-hands-on.ts';
 import { Knob } from '../elements/tt-knob.ts';
 import { LaneTools } from '../elements/tt-lane-tools.ts';
 import { Margin } from '../elements/tt-margin.ts';
@@ -18,6 +19,7 @@ import { NoticeLines } from '../elements/tt-notices.ts';
 import { Overview } from '../elements/tt-overview.ts';
 import { PlainFields } from '../elements/tt-plain-fields.ts';
 import { PredictionField } from '../elements/tt-prediction.ts';
+import { PressButton } from '../elements/tt-press.ts';
 import { Reading } from '../elements/tt-reading.ts';
 import { Safety } from '../elements/tt-safety.ts';
 import { Start } from '../elements/tt-start.ts';
@@ -40,6 +42,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-formula': Formula,
   'tt-folded': FoldedCell,
   'tt-go-on': GoOn,
+  'tt-hands-on': HandsOn,
   'tt-knob': Knob,
   'tt-lane-tools': LaneTools,
   'tt-margin': Margin,
@@ -50,6 +53,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-overview': Overview,
   'tt-plain-fields': PlainFields,
   'tt-prediction': PredictionField,
+  'tt-press': PressButton,
   'tt-reading': Reading,
   'tt-safety': Safety,
   'tt-start': Start,
