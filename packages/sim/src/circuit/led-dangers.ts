@@ -7,6 +7,13 @@ import { loadsOn, totalCurrent } from './side-by-side.ts';
 
 const BEARS_LITTLE = `LEDs bear little that way, typically ${exactText(LED_REVERSE_LIMIT, 'V')} (common practice, no source; the data sheet of the LED counts).`;
 
+const DARK_END = ', so it will not light.';
+
+/** Whether a danger says no more than that an LED stays dark, which harms nothing. */
+export function isOnlyDark(danger: string): boolean {
+  return danger.endsWith(DARK_END);
+}
+
 /** LEDs without a current-limiting path, LEDs the wrong way round, and LEDs that much stands against. */
 export function ledDangers(view: CircuitView): string[] {
   return view.ofKind('led').flatMap((part) => [...currentDangers(view, part), ...reverseDangers(view, part)]);
@@ -32,7 +39,7 @@ function reverseDangers(view: CircuitView, part: Part): string[] {
   const isClamped = isBridged(view, part);
   const isMuch = against > LED_REVERSE_LIMIT && !isClamped;
   if (view.paths.through(forwards(part), 0) === undefined) {
-    const dark = `${name} is the wrong way round: no supply or signal can drive a current from its anode to its cathode, so it will not light.`;
+    const dark = `${name} is the wrong way round: no supply or signal can drive a current from its anode to its cathode${DARK_END}`;
     return [isMuch ? `${dark} Up to ${roundedText(against, 'V')} may stand against it; ${BEARS_LITTLE}` : dark];
   }
   return isMuch

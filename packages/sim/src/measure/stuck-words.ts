@@ -18,7 +18,7 @@ export interface LatestLevels {
 
 /** An interval that runs on at the end of the window and can never end, or is longer than any that ended. */
 export function stuckWords(
-  { running, lengths }: FateTally,
+  { running, lengths }: Pick<FateTally, 'running' | 'lengths'>,
   timer: TimerFacts,
   window: Window,
   latest: LatestLevels | undefined,

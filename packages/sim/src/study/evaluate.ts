@@ -20,6 +20,8 @@ export interface Question {
   readonly window: Window;
   /** Events one run may have. */
   readonly maxEvents: number;
+  /** Whether parts beyond their limits make `fault` events for whoever watches; not, if left out. */
+  readonly faults?: boolean | undefined;
 }
 
 /** One number a run gave, or none and why. Plain data. */
@@ -55,7 +57,7 @@ export function evaluate(
   watch: (context: MeasureContext) => readonly Observer[] = () => [],
 ): Evaluation | undefined {
   if (signal?.aborted === true) return undefined;
-  const { readings, window, maxEvents } = question;
+  const { readings, window, maxEvents, faults } = question;
   const built = subject(values);
   if (!built.ok) return without(question, built.reason);
   const { context } = built;
@@ -64,6 +66,7 @@ export function evaluate(
     until: window.until,
     observers: [...observers, ...watch(context)],
     maxEvents,
+    faults,
     signal,
   });
   if (outcome.code === 'stopped') return undefined;

@@ -1,0 +1,114 @@
+import { dangers } from '../circuit/dangers.ts';
+import type { Circuit, Part } from '../circuit/description.ts';
+import { isOnlyDark } from '../circuit/led-dangers.ts';
+import { formatQuantity, preferredBetween } from '../quantity/index.ts';
+
+/** Resistances that are tried in place of one that is too small go up to this (Ω). */
+const LARGEST = 1e6;
+/** Resistances that are tried in series with an LED begin here (Ω). */
+const SMALLEST = 1;
+/** Ratings of capacitors that can be bought (V); common practice, no source. */
+const VOLTAGE_RATINGS = [6.3, 10, 16, 25, 35, 50, 63, 100];
+/** Ratings of resistors that can be bought (W); common practice, no source. */
+const POWER_RATINGS = [0.5, 1, 2, 5];
+/** Supplies of boards (V), largest first; common practice, no source. */
+const SUPPLIES = [15, 12, 9, 6, 5, 4.5, 3];
+
+/** What would be damaged in a circuit as joined, whatever a run does: {@link dangers}, but for lamps that only stay dark. */
+export function harmsOf(circuit: Circuit): string[] {
+  return dangers(circuit).filter((danger) => !isOnlyDark(danger));
+}
+
+/**
+ * The one part that would keep a circuit from harm, in a sentence; undefined where no single part would. Tried in this
+ * order: a higher rating, a part turned round, a larger resistor (the smallest of E24 that does), a resistor in series
+ * with an LED, a lower supply.
+ *
+ * @param prefix only parts whose names begin with it are changed, and they are named without it.
+ */
+export function remedyOf(circuit: Circuit, prefix: string): string | undefined {
+  const own = circuit.parts.filter(({ name }) => name.startsWith(prefix));
+  const ofKind = (kind: string): Part[] => own.filter((part) => part.kind === kind);
+  const named = ({ name }: Part): string => name.slice(prefix.length);
+  const helps = (part: Part, change: Partial<Part>): boolean =>
+    harmsOf(replaced(circuit, part, [{ ...part, ...change }])).length === 0;
+  const withValue = (part: Part, field: string, value: number): boolean =>
+    helps(part, { values: { ...part.values, [field]: value } });
+
+  for (const part of ofKind('capacitor')) {
+    const rating = part.values.rating as number | undefined;
+    if (rating === undefined) continue;
+    const enough = VOLTAGE_RATINGS.find((volts) => volts > rating && withValue(part, 'rating', volts));
+    if (enough !== undefined) {
+      return `${named(part)} with a rating of ${formatQuantity(enough, 'V', { exact: true })} or more would prevent it.`;
+    }
+  }
+  const harms = harmsOf(circuit);
+  for (const part of [...ofKind('capacitor'), ...ofKind('led')]) {
+    if (!harms.some((harm) => harm.startsWith(`${part.name} is the wrong way round`))) continue;
+    const { a = '', b = '' } = part.nets;
+    if (helps(part, { nets: { a: b, b: a } })) return `${named(part)} turned round would prevent it.`;
+  }
+  for (const part of ofKind('resistor')) {
+    const rating = part.values.rating as number | undefined;
+    const enough = POWER_RATINGS.find((watts) => watts > (rating ?? 0.25) && withValue(part, 'rating', watts));
+    if (enough !== undefined) {
+      return `${named(part)} with a rating of ${formatQuantity(enough, 'W', { exact: true })} or more would prevent it.`;
+    }
+  }
+  const larger = ofKind('resistor').flatMap((part) => {
+    const now = part.values.resistance as number;
+    const values = now >= LARGEST ? [] : preferredBetween(Math.max(now, SMALLEST), LARGEST, 'E24');
+    const enough = smallest(values, (ohms) => withValue(part, 'resistance', ohms));
+    return enough === undefined ? [] : [{ part, enough }];
+  });
+  const [least] = larger.sort((p, q) => p.enough - q.enough);
+  if (least !== undefined) {
+    return `${named(least.part)} of ${formatQuantity(least.enough, 'Ω', { exact: true })} or more would prevent it.`;
+  }
+  for (const part of ofKind('led')) {
+    const enough = smallest(preferredBetween(SMALLEST, LARGEST, 'E24'), (ohms) => {
+      return harmsOf(replaced(circuit, part, inSeries(part, ohms))).length === 0;
+    });
+    if (enough !== undefined) {
+      return `A resistor of ${formatQuantity(enough, 'Ω', { exact: true })} or more in series with ${named(part)} would prevent it.`;
+    }
+  }
+  for (const part of ofKind('supply')) {
+    const now = part.values.voltage as number;
+    const enough = SUPPLIES.find((volts) => volts < now && withValue(part, 'voltage', volts));
+    if (enough !== undefined) {
+      return `${named(part)} of at most ${formatQuantity(enough, 'V', { exact: true })} would prevent it.`;
+    }
+  }
+  return undefined;
+}
+
+/** A part and, between its first net and what that was joined to, a resistor. */
+export function inSeries(part: Part, resistance: number, terminal = 'a'): Part[] {
+  // No net or part of a file can have a space in its name.
+  const joint = `${part.name} ${terminal} joint`;
+  const net = part.nets[terminal] ?? '';
+  return [
+    { ...part, nets: { ...part.nets, [terminal]: joint } },
+    { name: `${part.name} ${terminal} series`, kind: 'resistor', nets: { a: net, b: joint }, values: { resistance } },
+  ];
+}
+
+/** A circuit with other parts in place of one. */
+export function replaced(circuit: Circuit, part: Part, by: readonly Part[]): Circuit {
+  const parts = circuit.parts.flatMap((each) => (each.name === part.name ? by : [each]));
+  const nets = [...new Set([...circuit.nets, ...by.flatMap((each) => Object.values(each.nets))])];
+  return { parts, nets };
+}
+
+/** The first of ascending values from which on something holds. */
+function smallest(values: readonly number[], holds: (value: number) => boolean): number | undefined {
+  let [low, high] = [0, values.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (holds(values[middle] ?? NaN)) high = middle;
+    else low = middle + 1;
+  }
+  return values[low];
+}

@@ -1,0 +1,210 @@
+import { evaluate, type Question, type StopSignal } from './evaluate.ts';
+import { faultObserver } from '../measure/faults.ts';
+import type { MeasureContext, Window } from '../measure/context.ts';
+import type { Unit } from '../quantity/index.ts';
+import type { Observer } from '../trace/observer.ts';
+import { firstAlike } from './alike.ts';
+import { harmsOf, remedyOf } from './harm.ts';
+import { isHarm, type Remark } from './remark.ts';
+import { seenAndHeard } from './seen-heard.ts';
+import type { Study } from './study.ts';
+import type { Subject } from './subject.ts';
+import { timerCourse } from './timer-course.ts';
+
+/** Combinations that one job computes. */
+const TOGETHER = 40;
+/** Judgements of parts as joined that a study keeps. */
+const MOST_KEPT = 10_000;
+
+/** A place of a kit where one of several parts can be plugged in. Plain data. */
+export interface SwapPlace {
+  /** As in the document: `R1`, `U1.family`. */
+  readonly name: string;
+  /** What can be plugged in, as people read it: `47 kΩ`, `cmos`, `none`. The subject knows each by its position. */
+  readonly choices: readonly string[];
+  /** Whether what is plugged in says nothing about harm to a circuit as joined: the capacitance of a capacitor. */
+  readonly harmless: boolean;
+}
+
+/** Every combination of what a kit lets people plug in. Plain data. */
+export interface SwapsPlan extends Question {
+  readonly places: readonly SwapPlace[];
+  /** Readings this close are told apart by nobody (share of the larger). */
+  readonly alike: number;
+  /** Only parts whose names begin with it are watched, and they are named without it. */
+  readonly prefix: string;
+}
+
+/** One combination as it was computed. */
+export interface SwapRow {
+  /** One for each reading; null where there is none, and for a combination that would do harm as joined. */
+  readonly values: readonly (number | null)[];
+  /** Why a value is null, by its position; empty where none is. */
+  readonly reasons: Readonly<Record<number, string>>;
+  readonly units: readonly (Unit | null)[];
+  readonly remarks: readonly Remark[];
+  /** What would keep it from harm as joined, in a sentence; null where nothing is wrong or no single part would. */
+  readonly remedy: string | null;
+  /** Why there was no run, or none to its end; null where there was. */
+  readonly failed: string | null;
+}
+
+/** A combination with what only the others tell. */
+export interface SwapFinding extends SwapRow {
+  /** Its position among all combinations: the last place counts fastest. */
+  readonly index: number;
+  /** Positions of what is plugged in, one for each place. */
+  readonly choices: readonly number[];
+  /** Position of the first combination that its readings do not tell it from; null where there is none before it. */
+  readonly sameAs: number | null;
+}
+
+/** All combinations computed, ascending. */
+export interface SwapsOutcome {
+  readonly findings: readonly SwapFinding[];
+  /** Combinations in all. */
+  readonly count: number;
+  /** Share of the jobs that was done; 1 for all. */
+  readonly share: number;
+}
+
+/** How many combinations there are; beyond 2^53 not exact. */
+export function combinationCount(places: readonly { readonly choices: readonly unknown[] }[]): number {
+  return places.reduce((product, { choices }) => product * choices.length, 1);
+}
+
+/**
+ * All combinations as a study: every job computes a few neighbouring ones. The subject is given, for each place, the
+ * position of what is plugged in. A combination that would do harm as joined is not run: what it would read, nobody will.
+ */
+export function swapsStudy(plan: SwapsPlan, subject: Subject): Study<readonly SwapRow[], SwapsOutcome> {
+  const { places } = plan;
+  const count = combinationCount(places);
+  const jobCount = Math.ceil(count / TOGETHER);
+  const judged = new Map<string, Judgement>();
+  const judge = (choices: readonly number[], context: MeasureContext): Judgement => {
+    const key = choices.filter((_, place) => places[place]?.harmless !== true).join();
+    const known = judged.get(key);
+    if (known !== undefined) return known;
+    const harms = harmsOf(context.circuit);
+    const remedy = harms.length === 0 ? undefined : remedyOf(context.circuit, plan.prefix);
+    if (judged.size >= MOST_KEPT) judged.clear();
+    const judgement = { harms, remedy: remedy ?? null };
+    judged.set(key, judgement);
+    return judgement;
+  };
+  return {
+    jobCount,
+    run(index, signal) {
+      const rows: SwapRow[] = [];
+      for (let each = index * TOGETHER; each < Math.min(count, (index + 1) * TOGETHER); each++) {
+        const row = rowOf(plan, subject, choicesOf(places, each), judge, signal);
+        if (row === undefined) return undefined;
+        rows.push(row);
+      }
+      return rows;
+    },
+    collect(jobs) {
+      const found = [...jobs].sort(([a], [b]) => a - b);
+      const rows = found.flatMap(([job, all]) => all.map((row, offset) => ({ index: job * TOGETHER + offset, row })));
+      const comparable = rows.filter(
+        ({ row }) => row.values.some((value) => value !== null) && !row.remarks.some(isHarm),
+      );
+      const firsts = firstAlike(
+        comparable.map(({ row }) => row.values),
+        plan.alike,
+      );
+      const same = new Map<number, number>();
+      for (const [position, first] of firsts.entries()) {
+        if (first !== position) same.set(comparable[position]!.index, comparable[first]!.index);
+      }
+      return {
+        findings: rows.map(({ index, row }) => ({
+          ...row,
+          index,
+          choices: choicesOf(places, index),
+          sameAs: same.get(index) ?? null,
+        })),
+        count,
+        share: jobs.size / jobCount,
+      };
+    },
+  };
+}
+
+/** What is known of a circuit as joined. */
+interface Judgement {
+  readonly harms: readonly string[];
+  readonly remedy: string | null;
+}
+
+/** What is plugged in where in the combination of this number. */
+function choicesOf(places: readonly SwapPlace[], index: number): number[] {
+  let rest = index;
+  return places
+    .toReversed()
+    .map(({ choices }) => {
+      const choice = rest % choices.length;
+      rest = Math.floor(rest / choices.length);
+      return choice;
+    })
+    .reverse();
+}
+
+function rowOf(
+  plan: SwapsPlan,
+  subject: Subject,
+  choices: readonly number[],
+  judge: (choices: readonly number[], context: MeasureContext) => Judgement,
+  signal: StopSignal | undefined,
+): SwapRow | undefined {
+  const { places, prefix, readings, window } = plan;
+  const built = subject(new Map(places.map(({ name }, place) => [name, choices[place] ?? 0])));
+  if (!built.ok) return without(readings.length, built.reason, built.reason);
+  const { harms, remedy } = judge(choices, built.context);
+  if (harms.length > 0) {
+    const remarks = harms.map((sentence): Remark => ({ what: 'unsafe', part: '', sentence }));
+    return { ...without(readings.length, 'it would do harm, so it is not run', null), remarks, remedy };
+  }
+  const watch = watchOf(built.context, window, prefix);
+  const found = evaluate(
+    () => built,
+    new Map(),
+    { ...plan, faults: true },
+    signal,
+    () => watch.observers,
+  );
+  if (found === undefined) return undefined;
+  const { measured, units, failed } = found;
+  const reasons: Record<number, string> = {};
+  for (const [index, { reason }] of measured.entries()) if (reason !== undefined) reasons[index] = reason;
+  const remarks = failed === null ? watch.remarks() : [];
+  return { values: measured.map(({ value }) => value), reasons, units, remarks, remedy: null, failed };
+}
+
+function without(count: number, reason: string, failed: string | null): SwapRow {
+  const none = Array.from({ length: count }, () => null);
+  const reasons = Object.fromEntries(none.map((_, index) => [index, reason]));
+  return { values: none, reasons, units: none, remarks: [], remedy: null, failed };
+}
+
+/** Everything that is watched for remarks. */
+function watchOf(
+  { circuit, timers }: MeasureContext,
+  window: Window,
+  prefix: string,
+): { readonly observers: readonly Observer[]; remarks(): Remark[] } {
+  const faults = faultObserver(circuit, window, prefix);
+  const courses = timers
+    .filter(({ name }) => name.startsWith(prefix))
+    .map((timer) => timerCourse(timer, window, timer.name.slice(prefix.length)));
+  const senses = seenAndHeard(circuit, window, prefix);
+  return {
+    observers: [faults, ...courses, ...senses.observers],
+    remarks: () => [
+      ...faults.result().map(({ part, sentence }): Remark => ({ what: 'over-limit', part, sentence })),
+      ...courses.flatMap((course) => course.result()),
+      ...senses.result(),
+    ],
+  };
+}
