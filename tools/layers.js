@@ -22,7 +22,7 @@ const simLayers = {
   measure: ['core', 'quantity', 'circuit', 'trace'],
   board: ['quantity', 'circuit'],
   run: ['core', 'quantity', 'circuit', 'device', 'engine', 'trace', 'measure'],
-  study: ['core', 'quantity', 'trace', 'engine', 'measure', 'run'],
+  study: ['core', 'quantity', 'formula', 'circuit', 'trace', 'engine', 'measure', 'run'],
   document: [
     'core',
     'quantity',

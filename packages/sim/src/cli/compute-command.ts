@@ -1,5 +1,6 @@
 import {
   type CellResult,
+  claimTrialsFor,
   computeDocument,
   documentStudies,
   type DocumentStudy,
@@ -9,6 +10,7 @@ import {
   type NotebookDocument,
 } from '../document/index.ts';
 import type { Command } from './command-line.ts';
+import { claimMessages } from './claim-text.ts';
 import { jobsText, readJobs } from './job-files.ts';
 import { openFile } from './open-file.ts';
 import type { Output } from './output.ts';
@@ -27,7 +29,12 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
   if (unusable !== undefined || document === undefined) return unusableFile(unusable, json, output, file);
   const missing = only === undefined ? undefined : missingCell(only, document);
   if (missing !== undefined) return unusableFile(missing, json, output);
-  const chosen = { ...(only === undefined ? {} : { only }), ...(formulas === undefined ? {} : { formulas }) };
+  const claims = await claimTrialsFor(document);
+  const chosen = {
+    ...(only === undefined ? {} : { only }),
+    ...(formulas === undefined ? {} : { formulas }),
+    ...(claims === undefined ? {} : { claims }),
+  };
   const studies = documentStudies(document, chosen);
   const { text } = opened;
   const read = await readJobs(merge, text);
@@ -46,7 +53,7 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
     // With studies, what is left is over in a moment.
     ...(output.progress === undefined || studies.length > 0 ? {} : { onProgress: output.progress }),
   });
-  const inCells = new Set(Object.values(computed.results).flatMap(messagesOf));
+  const inCells = new Set(Object.entries(computed.results).flatMap(messagesOf));
   // Faults of boards and links that no cell looks at; of no concern when only some cells were asked for.
   const elsewhere =
     only === undefined ? parsed.issues.filter((issue) => isFault(issue) && !inCells.has(issue.message)) : [];
@@ -87,9 +94,9 @@ function resultsJson({ results }: DocumentResults, elsewhere: readonly Issue[]):
   return `{ "results": {${cells.length === 0 ? '' : `\n${cells.join(',\n')}\n`}}${rest} }\n`;
 }
 
-/** The messages of a cell that could not be computed. */
-function messagesOf(result: CellResult): string[] {
-  if (result.ok) return [];
+/** The messages of a cell that could not be computed, or of a claim that fails. */
+function messagesOf([id, result]: [string, CellResult]): string[] {
+  if (result.ok) return result.kind === 'claim' ? claimMessages(id, result) : [];
   return result.issues === undefined
     ? [result.error.message]
     : result.issues.filter(isFault).map(({ message }) => message);

@@ -7,6 +7,7 @@ import {
 } from '../document/index.ts';
 import { askText } from './ask-text.ts';
 import { boardText } from './board-text.ts';
+import { claimText } from './claim-text.ts';
 import { paragraph } from './columns.ts';
 import { fatesText } from './fates-text.ts';
 import { faultsText } from './faults-text.ts';
@@ -15,6 +16,8 @@ import { mapText } from './map-text.ts';
 import { noteText } from './note-text.ts';
 import { timeText } from './number-words.ts';
 import { readingText } from './reading-text.ts';
+import { spreadText } from './spread-text.ts';
+import { swapsText } from './swaps-text.ts';
 import { sweepText } from './sweep-text.ts';
 import { Told } from './told.ts';
 import { traceText } from './trace-text.ts';
@@ -69,11 +72,23 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
         ...readingText(result, told.boardNamed(result.board)),
         ...faultsText(told.newFaults(result), told.newCautions(result), result.powerUp),
       ];
+    case 'claim':
+      return [
+        `${key}: claim about ${result.board}, each run from ${timeText(result.from)} until ${endText(result.until)}`,
+        ...claimText(result),
+      ];
     case 'map':
       return [
         `${key}: ${result.board} over ${result.vary.x.value} and ${result.vary.y.value}, each run ${windowText(result)}`,
         ...mapText(result),
       ];
+    case 'spread':
+      return [
+        `${key}: ${result.board} within its tolerances, ${result.samples} samples, each run ${windowText(result)}`,
+        ...spreadText(result),
+      ];
+    case 'swaps':
+      return [`${key}: what can be plugged into ${result.board}, each run ${windowText(result)}`, ...swapsText(result)];
     case 'sweep':
       return [
         `${key}: ${result.board} over ${result.vary.value}, each run ${windowText(result)}`,
@@ -97,6 +112,10 @@ function faultyText(key: string, result: FaultyResult, written: string, told: To
 
 function windowText({ from, until }: { from: number; until: number }): string {
   return `${timeText(from)} to ${timeText(until)}`;
+}
+
+function endText(until: number | string): string {
+  return typeof until === 'number' ? timeText(until) : until;
 }
 
 /** Every caution once: first those about all boards, then the others with the boards they are about. */

@@ -1,6 +1,6 @@
 /** A thread that runs jobs of a document's studies: it reads the document once, then answers every order with its job. */
 import { parentPort, workerData } from 'node:worker_threads';
-import { documentStudies, loadDocument } from '../document/index.ts';
+import { claimTrialsFor, documentStudies, loadDocument } from '../document/index.ts';
 
 /** A job to run. */
 export interface JobOrder {
@@ -17,12 +17,14 @@ export interface JobAnswer extends JobOrder {
 
 const { text, only } = workerData as { text: string; only: readonly string[] | undefined };
 const { document, formulas } = await loadDocument(text);
+const claims = document === undefined ? undefined : await claimTrialsFor(document);
 const studies = new Map(
   document === undefined
     ? []
     : documentStudies(document, {
         ...(only === undefined ? {} : { only }),
         ...(formulas === undefined ? {} : { formulas }),
+        ...(claims === undefined ? {} : { claims }),
       }).map(({ id, study }) => [id, study]),
 );
 parentPort?.on('message', ({ id, index }: JobOrder) => {

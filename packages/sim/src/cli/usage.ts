@@ -26,8 +26,8 @@ export const USAGE = `Computes experiments with timer circuits from notebook doc
   two-thirds --help
   two-thirds --version
 
-Exit status: 0 computed; 1 a fault inside a board or cell, or a run that stopped
-early; 2 the file or the command line cannot be used. Messages go to stderr.
+Exit status: 0 computed; 1 a fault inside a board or cell, a claim that fails,
+or a run that stopped early; 2 the file or the command line cannot be used. Messages go to stderr.
 `;
 
 /** Where to look when the command line was not understood. */

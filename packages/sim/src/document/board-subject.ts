@@ -22,6 +22,8 @@ export interface BoardValue {
   readonly unit: Unit | null;
   /** What the document has there now, in SI units; null for none (no leakage, endless pulses). */
   readonly now: number | null;
+  /** The words that its numbers 0, 1, ... stand for, where it is no number itself (`bipolar`). */
+  readonly words?: readonly string[];
 }
 
 /** A value, or why the name means none, as "must ...; got .... ...". */
@@ -74,9 +76,9 @@ export function boardSubject(board: GoodBoard, values: readonly BoardValue[]): S
     for (const [name, number] of given) {
       const value = byName.get(name);
       if (value === undefined) throw new RangeError(`boardSubject: ${name} must be one of its values.`);
-      const { part, steps } = value;
+      const { part, steps, words } = value;
       const data = changed.get(part) ?? board.parts.find((each) => (each as Part).name === part);
-      changed.set(part, withValue(data, steps, number));
+      changed.set(part, withValue(data, steps, words === undefined ? number : words[number]));
     }
     const parts = [...board.circuit.parts];
     let joinsOthers = false;
@@ -108,12 +110,13 @@ function contextOf(board: GoodBoard, circuit: Circuit): ReturnType<typeof runNam
 }
 
 /** What a part joins, conducts between and holds, as text to compare. */
-function joins(part: Part): string {
+export function joins(part: Part): string {
   const kind = kindOf(part);
   return JSON.stringify([kind?.joins?.(part), kind?.sources(part), kind?.paths(part), kind?.steadyPaths?.(part)]);
 }
 
-function readAlready(part: Part): ReadPart {
+/** A part that has been read, as the check of a circuit takes it. */
+export function readAlready(part: Part): ReadPart {
   return { label: part.name, issues: [], part, mentioned: Object.values(part.nets), netsUnclear: false };
 }
 

@@ -1,4 +1,6 @@
-import { mapCsv, sweepCsv } from './study-csv.ts';
+import { claimCsv, mapCsv, sweepCsv } from './study-csv.ts';
+import { spreadCsv } from './spread-csv.ts';
+import { swapsCsv } from './swaps-csv.ts';
 import { csvText, edgesCsv, envelopesCsv } from '../trace/csv.ts';
 import type {
   BoardResult,
@@ -39,6 +41,12 @@ export function cellCsv(id: string, result: CellResult): CsvFile[] {
       return sweepCsv(id, result);
     case 'map':
       return mapCsv(id, result);
+    case 'spread':
+      return spreadCsv(id, result);
+    case 'claim':
+      return claimCsv(id, result);
+    case 'swaps':
+      return swapsCsv(id, result);
     case 'formula':
       return [{ name: `${id}.csv`, text: numberCsv(id, result, result.text) }];
     case 'ask':

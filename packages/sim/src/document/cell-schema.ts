@@ -2,14 +2,30 @@ import * as v from 'valibot';
 import { isName, nameFault } from '../circuit/names.ts';
 import { type Unit, readQuantity } from '../quantity/index.ts';
 import { type Cell, SECTIONS, SYMBOL_STANDARDS } from './notebook-document.ts';
+import { claimEntries } from './claim-schema.ts';
 import { fieldsWording, wording } from './schema-wording.ts';
+import { spreadFields } from './spread-schema.ts';
+import { swapsEntries } from './swaps-schema.ts';
 import { varySchema } from './vary-schema.ts';
 
 /** Kinds of cells that this version computes. */
-export const CELL_KINDS = ['note', 'board', 'trace', 'fates', 'reading', 'formula', 'sweep', 'map', 'ask'] as const;
+export const CELL_KINDS = [
+  'note',
+  'board',
+  'trace',
+  'fates',
+  'reading',
+  'formula',
+  'sweep',
+  'map',
+  'spread',
+  'swaps',
+  'claim',
+  'ask',
+] as const;
 
 /** Kinds of cells that belong to the format but come with a later version of this program. */
-export const LATER_CELL_KINDS = ['spread', 'choose', 'claim', 'swaps', 'symptoms', 'capture'] as const;
+export const LATER_CELL_KINDS = ['choose', 'symptoms', 'capture'] as const;
 
 /** Most lanes of one trace: what still can be read as one picture. */
 export const MOST_LANES = 24;
@@ -155,9 +171,28 @@ const mapCell = cell('map', {
   timer: v.optional(v.string(wording('be the name of a timer', 'Write for example "U1".'))),
 });
 
+const swapsCell = cell('swaps', { ...runCell, ...swapsEntries, take: take(MOST_SERIES) });
+
+const claimCell = cell('claim', { ...everyCell, board, from, ...claimEntries });
+
+const spreadCell = cell('spread', { ...runCell, take: take(MOST_SERIES), ...spreadFields });
+
 /** Checks one cell whose kind is one of {@link CELL_KINDS} and fills in defaults; its messages lack only the place. */
 export const cellSchema = v.pipe(
-  v.variant('kind', [noteCell, boardCell, traceCell, fatesCell, readingCell, formulaCell, sweepCell, mapCell, askCell]),
+  v.variant('kind', [
+    noteCell,
+    boardCell,
+    traceCell,
+    fatesCell,
+    readingCell,
+    formulaCell,
+    sweepCell,
+    mapCell,
+    spreadCell,
+    claimCell,
+    swapsCell,
+    askCell,
+  ]),
   v.transform((read): Cell => read as Cell),
 );
 

@@ -10,6 +10,7 @@ import { findQuotes, splitTarget } from './quotes.ts';
 import { quotableNames } from './quotable-names.ts';
 import { cellKey, cellLabel, readCell } from './read-cell.ts';
 import { fault } from './schema-wording.ts';
+import { claimIssues } from './plan-claim.ts';
 import { isStudyCell, studyIssues } from './study-cells.ts';
 
 /** A cell of the page after checking. */
@@ -62,6 +63,7 @@ function cellIssues(cell: Cell, table: BoardTable, formulas: FormulaTable, at: C
   const board = boardFor(cell.board, table, `${at.place}.board`, at.label);
   if (!board.ok) return board.issues.filter((issue) => issue.severity === 'fault');
   if (cell.kind === 'board') return checkKnobs(cell, board, at);
+  if (cell.kind === 'claim') return claimIssues(cell, board, at, formulas.parser);
   if (isStudyCell(cell)) return [...checkPeriods(cell, board, at), ...studyIssues(cell, board, at)];
   return [...checkPeriods(cell, board, at), ...nameIssues(cell, board, at)];
 }

@@ -66,8 +66,8 @@ type Within =
   | { readonly ok: true; readonly value: number; readonly isShare: boolean }
   | { readonly ok: false; readonly rule: string; readonly advice: string };
 
-/** A tolerance: per cent are a share of the answer, everything else is in the answer's unit. */
-function readWithin(input: string | number, unit: Unit | null): Within {
+/** Reads a tolerance: per cent are a share of the answer, everything else is in the answer's unit. */
+export function readWithin(input: string | number, unit: Unit | null): Within {
   if (typeof input === 'string' && input.trim().endsWith('%')) {
     const read = readTolerance(input);
     if (read.ok) return { ok: true, value: read.value, isShare: true };

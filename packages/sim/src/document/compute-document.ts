@@ -1,5 +1,6 @@
 import type { FormulaParser } from '../formula/index.ts';
 import { runCircuit } from '../run/simulate.ts';
+import type { ClaimTrials } from '../study/claim-trials.ts';
 import { runJobs } from '../study/study.ts';
 import { type BoardTable, checkBoards, type GoodBoard } from './board-table.ts';
 import { readShow, readTake, readTimer, type RunNames, runNames } from './cell-names.ts';
@@ -12,16 +13,15 @@ import { computeNote } from './compute-note.ts';
 import { cellNeeds } from './dependencies.ts';
 import {
   type AskCell,
-  type Cell,
   EVENT_BUDGET,
   type FormulaCell,
   type NotebookDocument,
   type RunCell,
   type StudyCell,
 } from './notebook-document.ts';
-import { failed, faulty, stopped, unfinished } from './faulty-results.ts';
+import { failed, faulty, noSuchCell, stopped, unfinished, withoutTools } from './faulty-results.ts';
 import { FormulaTable } from './formula-table.ts';
-import { listedNames } from './name-help.ts';
+import { claimTools } from './plan-claim.ts';
 import { planFates } from './plan-fates.ts';
 import { planReading } from './plan-reading.ts';
 import { planTrace } from './plan-trace.ts';
@@ -30,6 +30,7 @@ import { cellKindText } from './read-cell.ts';
 import type { CellResult, DocumentResults } from './results.ts';
 import { isStudyCell, planStudy } from './study-cells.ts';
 import { type Faultless, type RunPlan, type RunResult, withFaults } from './run-plan.ts';
+import { isRunCell, type SharedRun } from './shared-run.ts';
 import { shortName } from './short-name.ts';
 
 /** How a document is computed. */
@@ -46,6 +47,8 @@ export interface ComputeOptions {
   readonly onProgress?: (share: number) => void;
   /** What takes formulas apart (see `formulasFor`); without it a formula cell gives a faulty result. */
   readonly formulas?: FormulaParser;
+  /** What claims draw their trials with (see `claimTrialsFor`); without it a claim cell gives a faulty result. */
+  readonly claims?: ClaimTrials;
   /**
    * For cells that compute many runs, by id: what their jobs gave, where they were run elsewhere (see `cellStudy`). Such a
    * cell runs none itself; jobs that are missing make its result partial.
@@ -131,10 +134,7 @@ class Computation {
 
   #withoutRun(key: string): CellResult {
     const cell = this.#cells.get(key);
-    if (cell === undefined) {
-      const message = `page must have a cell named ${key}; got ${listedNames(this.keys) || 'none'}. Correct the name.`;
-      return { kind: 'unknown', ok: false, error: { message, where: 'page' } };
-    }
+    if (cell === undefined) return noSuchCell(key, this.keys);
     if (!cell.ok) return faulty(cellKindText(cell.data), cell.issues);
     if (cell.cell.kind === 'note') return computeNote(cell.cell, (id) => this.resultOf(id));
     if (cell.cell.kind === 'formula') return this.#formula(cell.cell, cell);
@@ -144,11 +144,10 @@ class Computation {
     throw new RangeError(`resultOf: ${key} must have been computed before. Call compute first.`);
   }
 
-  #formula(cell: FormulaCell, { at }: CheckedCell): CellResult {
+  #formula(cell: FormulaCell, checked: CheckedCell): CellResult {
     const entry = this.#formulas.entry(cell.id);
     if (entry?.ok === true) return computeFormula(cell, entry, this.#formulas, this.#done);
-    const message = `${at.label}: text must be read before it can be computed; got no parser. Give one by the option formulas.`;
-    return { kind: cell.kind, ok: false, error: { message, where: `${at.place}.text` } };
+    return withoutTools(cell.kind, checked, 'text', 'the option formulas');
   }
 
   #ask(cell: AskCell, { at }: CheckedCell): CellResult {
@@ -262,10 +261,15 @@ class Computation {
   }
 
   #study(checked: CheckedStudy, index: number, all: number): void {
-    const { onProgress, signal, maxEvents, jobs } = this.#options;
+    const { onProgress, signal, maxEvents, jobs, formulas, claims } = this.#options;
     const { key, cell, at } = checked;
+    const tools = claimTools(formulas, claims);
+    if (cell.kind === 'claim' && tools === undefined) {
+      this.#results.set(key, withoutTools(cell.kind, checked, 'says', 'the options formulas and claims'));
+      return;
+    }
     try {
-      const study = planStudy(cell, this.#board(cell.board), at, maxEvents);
+      const study = planStudy(cell, this.#board(cell.board), at, maxEvents, tools);
       const done =
         jobs?.get(key) ??
         runJobs(study, { signal, onProgress: onProgress && ((share) => onProgress((index + share) / all)) });
@@ -290,18 +294,5 @@ class Computation {
   }
 }
 
-/** Cells that one run serves. */
-interface SharedRun {
-  readonly board: GoodBoard;
-  readonly until: number;
-  readonly cells: { checked: Extract<CheckedCell, { ok: true }>; plan: RunPlan }[];
-  /** Questions whose answer comes from this run. */
-  readonly explains: { ask: string; observer: NonNullable<ReturnType<typeof explanationObserver>> }[];
-}
-
 /** A study cell that has passed its checks. */
 type CheckedStudy = Extract<CheckedCell, { ok: true }> & { readonly cell: StudyCell };
-
-function isRunCell(cell: Cell): cell is RunCell {
-  return cell.kind === 'trace' || cell.kind === 'reading' || cell.kind === 'fates';
-}

@@ -1,10 +1,12 @@
 import type { FormulaParser } from '../formula/index.ts';
+import type { ClaimTrials } from '../study/claim-trials.ts';
 import type { Study } from '../study/study.ts';
 import { checkBoards } from './board-table.ts';
 import { checkPage } from './check-page.ts';
 import { FormulaTable } from './formula-table.ts';
 import type { NotebookDocument } from './notebook-document.ts';
 import type { StudyResult } from './results.ts';
+import { claimTools } from './plan-claim.ts';
 import { isStudyCell, planStudy } from './study-cells.ts';
 
 /** A cell that computes many runs, as a study whose jobs can be run anywhere. */
@@ -20,6 +22,8 @@ export interface DocumentStudiesOptions {
   readonly only?: readonly string[];
   /** What takes formulas apart, as for `computeDocument`. */
   readonly formulas?: FormulaParser;
+  /** What claims draw their trials with, as for `computeDocument`. */
+  readonly claims?: ClaimTrials;
   /** Events each run may have; as `computeDocument` if not given. */
   readonly maxEvents?: number;
 }
@@ -29,13 +33,14 @@ export interface DocumentStudiesOptions {
  * order, in several threads or on several machines; `computeDocument` makes results of them when they are given as `jobs`.
  */
 export function documentStudies(document: NotebookDocument, options: DocumentStudiesOptions = {}): DocumentStudy[] {
-  const { only, formulas, maxEvents } = options;
+  const { only, formulas, claims, maxEvents } = options;
+  const tools = claimTools(formulas, claims);
   const table = checkBoards(document);
   const cells = checkPage(document.page, table, new FormulaTable(document.page, table, formulas));
   return cells.flatMap((checked) => {
     if (!checked.ok || !isStudyCell(checked.cell) || only?.includes(checked.key) === false) return [];
     const board = table.boards.get(checked.cell.board);
-    if (board?.ok !== true) return [];
-    return [{ id: checked.key, study: planStudy(checked.cell, board, checked.at, maxEvents) }];
+    if (board?.ok !== true || (checked.cell.kind === 'claim' && tools === undefined)) return [];
+    return [{ id: checked.key, study: planStudy(checked.cell, board, checked.at, maxEvents, tools) }];
   });
 }

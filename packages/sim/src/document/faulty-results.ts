@@ -2,6 +2,7 @@ import type { Issue } from '../core/errors.ts';
 import type { Outcome } from '../engine/outcome.ts';
 import type { CheckedCell } from './check-page.ts';
 import type { CellResult, FaultyResult } from './results.ts';
+import { listedNames } from './name-help.ts';
 
 /** The result of a cell whose check has found something, all of it kept where there is more than one fault. */
 export function faulty(kind: string, issues: readonly Issue[]): FaultyResult {
@@ -34,4 +35,16 @@ export function failed({ at, cell }: Extract<CheckedCell, { ok: true }>, error: 
   const words = error instanceof Error ? error.message : String(error);
   const message = `${at.label}: the program failed in this run (${words}). The document is not to blame; please report it.`;
   return { kind: cell.kind, ok: false, error: { message, where: at.place } };
+}
+
+/** The result of a cell that the page does not have. @param keys those it has. */
+export function noSuchCell(key: string, keys: readonly string[]): FaultyResult {
+  const message = `page must have a cell named ${key}; got ${listedNames(keys) || 'none'}. Correct the name.`;
+  return { kind: 'unknown', ok: false, error: { message, where: 'page' } };
+}
+
+/** The result of a cell with a text that nothing was given to read with. @param options what would have to be given. */
+export function withoutTools(kind: string, { at }: CheckedCell, field: string, options: string): FaultyResult {
+  const message = `${at.label}: ${field} must be read before it can be computed; got nothing to read it with. Give it by ${options}.`;
+  return { kind, ok: false, error: { message, where: `${at.place}.${field}` } };
 }

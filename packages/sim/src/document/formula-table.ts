@@ -37,6 +37,11 @@ export class FormulaTable {
     this.#parse = parse;
   }
 
+  /** What takes formulas apart, if there is something. */
+  get parser(): FormulaParser | undefined {
+    return this.#parse;
+  }
+
   /** What a name of the document means. */
   resolve(word: string): ResolvedName {
     return resolveNumber(word, { cells: this.#cells, table: this.#table });

@@ -12,6 +12,7 @@ export {
   type AskCell,
   type BoardCell,
   type Cell,
+  type ClaimCell,
   COLUMNS,
   EVENT_BUDGET,
   type FatesCell,
@@ -33,12 +34,13 @@ export {
 export { memberUnits } from './part-rows.ts';
 export { checkDocument, parseDocument, type ParsedDocument } from './parse-document.ts';
 export { findQuotes, type Quote, replaceQuotes, splitTarget } from './quotes.ts';
-export { formulasFor, loadDocument, type LoadedDocument } from './load-formulas.ts';
+export { claimTrialsFor, formulasFor, loadDocument, type LoadedDocument } from './load-formulas.ts';
 export { cellKey, readCell, type ReadCell } from './read-cell.ts';
 export type * from './results.ts';
 export { fault } from './schema-wording.ts';
 export { readingNames } from '../measure/reading-names.ts';
 export { amountText, numberText, valueText } from './value-text.ts';
 export { quantityText } from '../study/sweep-words.ts';
+export { isPlainNumber, shortText } from '../study/claim-words.ts';
 export { familyChanges, type FamilyChange } from '../device/family-changes.ts';
 export { timerFamilies, type TimerFamily } from '../device/families.ts';

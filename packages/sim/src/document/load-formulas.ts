@@ -2,6 +2,7 @@ import { isObject, ownEntry } from '../field/record.ts';
 import { type FormulaParser, loadFormulaParser } from '../formula/index.ts';
 import type { NotebookDocument } from './notebook-document.ts';
 import { checkDocument, type ParsedDocument, parseDocument } from './parse-document.ts';
+import { type ClaimTrials, loadClaimTrials } from '../study/claim-trials.ts';
 
 /** A document that was read together with its formulas. */
 export interface LoadedDocument extends ParsedDocument {
@@ -25,6 +26,12 @@ export async function formulasFor({ page }: NotebookDocument): Promise<FormulaPa
   return page.some(hasFormula) ? loadFormulaParser() : undefined;
 }
 
+/** Loads what claims draw their trials with, for `computeDocument`; `undefined`, and nothing is loaded, if there are none. */
+export async function claimTrialsFor({ page }: NotebookDocument): Promise<ClaimTrials | undefined> {
+  const hasClaim = page.some((cell) => isObject(cell) && ownEntry(cell, 'kind') === 'claim');
+  return hasClaim ? loadClaimTrials() : undefined;
+}
+
 function hasFormula(cell: unknown): boolean {
-  return isObject(cell) && ownEntry(cell, 'kind') === 'formula';
+  return isObject(cell) && ['formula', 'claim'].includes(String(ownEntry(cell, 'kind')));
 }

@@ -1,3 +1,5 @@
+import type { ClaimRange } from './claim-schema.ts';
+import type { SpreadLaw } from '../study/spread-quantity.ts';
 import type { Vary } from './vary-schema.ts';
 
 /** What the `format` field of every document holds. */
@@ -136,5 +138,41 @@ export interface MapCell extends RunCellFields {
   readonly timer?: string;
 }
 
+/** A rule that people believe, tried over the values of a board. */
+export interface ClaimCell extends EveryCell {
+  readonly kind: 'claim';
+  readonly board: string;
+  /** The window of every run: from (s) until a time, or an expression for one such as `20 * R1 * C1`. */
+  readonly from: number;
+  readonly until: number | string;
+  /** Two sides with readings and values of the board: `width(out) = 1.1 * R1 * C1 within 1 %`. */
+  readonly says: string;
+  /** What each value is tried at, by name. */
+  readonly over: Readonly<Record<string, ClaimRange>>;
+  readonly trials: number;
+  readonly seed: number;
+}
+
+/** Readings of a board whose values lie anywhere within their tolerances. */
+export interface SpreadCell extends RunCellFields {
+  readonly kind: 'spread';
+  readonly take: Readonly<Record<string, string>>;
+  /** Names of parts, or values with their ranges, which are read when the board is known; all with a tolerance if left out. */
+  readonly parts?: readonly string[] | Readonly<Record<string, unknown>>;
+  /** For readings, pairs of limits of which one may be null. */
+  readonly limits: Readonly<Record<string, unknown>>;
+  readonly samples: number;
+  readonly seed: number;
+  readonly law: SpreadLaw;
+}
+
+/** Every combination of the parts that a kit lets people plug in. */
+export interface SwapsCell extends RunCellFields {
+  readonly kind: 'swaps';
+  /** What can be plugged in, by the name of a value; read when the board is known. */
+  readonly parts: Readonly<Record<string, readonly unknown[]>>;
+  readonly take: Readonly<Record<string, string>>;
+}
+
 /** A cell that computes many runs. */
-export type StudyCell = SweepCell | MapCell;
+export type StudyCell = SwapsCell | SweepCell | MapCell | SpreadCell | ClaimCell;

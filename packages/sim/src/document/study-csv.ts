@@ -1,5 +1,6 @@
 import { csvText } from '../trace/csv.ts';
 import type { CsvFile } from './cell-csv.ts';
+import type { ClaimResult } from './claim-result.ts';
 import type { MapResult, SweepResult, VariedValue } from './study-results.ts';
 
 /** The points of a sweep as one table, and its marks as another, one row for each thing that changes. */
@@ -38,6 +39,29 @@ export function mapCsv(id: string, { vary, name, unit, x, y, z, uneven, contours
   return [
     { name: `${id}.csv`, text: csvText(header, rows) },
     { name: `${id}.lines.csv`, text: csvText(['boundary', 'line', ...axes], lines) },
+  ];
+}
+
+/** The courses of a claim as one table, a row for each value tried, and its counterexample as another. */
+export function claimCsv(id: string, { over, unit, counterexample }: ClaimResult): CsvFile[] {
+  const rows = over.flatMap(({ value, unit: of, x, verdicts, left, right, error, reasons }) =>
+    x.map((at, index) => [
+      value,
+      at,
+      of ?? '',
+      verdicts[index] ?? '',
+      left[index] ?? '',
+      right[index] ?? '',
+      error[index] ?? '',
+      reasons[String(index)] ?? '',
+    ]),
+  );
+  const sides = [heading('left', unit), heading('right', unit)];
+  const units = new Map(over.map(({ value, unit: of }) => [value, of]));
+  const values = Object.entries(counterexample?.values ?? {}).map(([name, at]) => [name, at, units.get(name) ?? '']);
+  return [
+    { name: `${id}.csv`, text: csvText(['value', 'at', 'unit', 'verdict', ...sides, 'error', 'reason'], rows) },
+    { name: `${id}.counterexample.csv`, text: csvText(['value', 'at', 'unit'], values) },
   ];
 }
 

@@ -1,0 +1,126 @@
+import { formatQuantity, type Unit } from '../quantity/index.ts';
+import type { ClaimOutcome, Counterexample } from './claim.ts';
+import type { Judgement } from './claim-judge.ts';
+import type { ClaimChoice } from './claim-plan.ts';
+import { quantityText } from './sweep-words.ts';
+
+/** Digits of values that were found by halving or measured. */
+const DIGITS = 4;
+
+/** What a claim is called in sentences about it. */
+export interface ClaimWording {
+  readonly left: string;
+  readonly right: string;
+  /** Unit of both sides; null for plain numbers and units without a name. */
+  readonly unit: Unit | null;
+  readonly choices: readonly ClaimChoice[];
+  readonly seed: number;
+}
+
+/** What trying a claim came to, in a few sentences built from its own numbers. */
+export function claimWords(wording: ClaimWording, outcome: ClaimOutcome): string {
+  const { counterexample, verdict, nominal, share } = outcome;
+  if (share === 0) return 'Nothing is computed yet.';
+  const parts = [countWords(wording, outcome)];
+  if (counterexample !== null) parts.push(counterexampleWords(wording, counterexample));
+  else if (verdict === 'holds' && nominal !== null) parts.push(`As the board stands, ${sidesWords(wording, nominal)}.`);
+  return [...parts, ...rangeWords(wording, outcome)].join(' ');
+}
+
+/** The value of a choice as text: `68 kΩ`, `bipolar`. */
+export function choiceText({ unit, words }: Pick<ClaimChoice, 'unit' | 'words'>, value: number | null): string {
+  if (value === null) return 'none';
+  return words === null ? shortText(value, unit) : (words[value] ?? '');
+}
+
+/** A number with up to four digits and none of them padding: `68 kΩ`, `18.18 kΩ`. */
+export function shortText(value: number, unit: Unit | null): string {
+  const rounded = Number(value.toPrecision(DIGITS));
+  return unit === null ? String(rounded) : formatQuantity(rounded, unit, { exact: true });
+}
+
+function countWords({ seed }: ClaimWording, { verdict, trials, holds, fails, open, reasons }: ClaimOutcome): string {
+  const why = reasons.length === 0 ? '' : `: ${reasons[0] ?? ''}`;
+  const undecided = open === 0 ? '' : ` ${open} of them decided nothing${why.replace(/\.$/, '')}.`;
+  const drawn = `${trials} trials (seed ${seed})`;
+  if (verdict === 'open') return `Nothing is decided by ${drawn}${why}`;
+  if (verdict === 'holds') {
+    return `It holds in ${open === 0 ? `all of ${drawn}` : `${holds} of ${drawn} and fails in none`}.${undecided}`;
+  }
+  const some =
+    fails === 0 ? 'It fails, although in none of' : `It fails in ${fails === trials ? 'all' : `${fails} of`}`;
+  return `${some} ${drawn}.${undecided}`;
+}
+
+function counterexampleWords(wording: ClaimWording, example: Counterexample): string {
+  const { values, off } = example;
+  const changed = off.flatMap((index) => {
+    const choice = wording.choices[index];
+    return choice === undefined ? [] : [`${choice.name} is ${choiceText(choice, values[index] ?? null)}`];
+  });
+  if (changed.length === 0) return `It fails for the board as it stands: ${sidesWords(wording, example)}.`;
+  return `The simplest case in which it fails: ${listed(changed)}, everything else as it stands; there ${sidesWords(wording, example)}.`;
+}
+
+/** Both sides of a claim and how far they are apart. */
+function sidesWords({ left, right, unit }: ClaimWording, { left: a, right: b, error, reason }: Judgement): string {
+  if (a === null || b === null) {
+    return `${a === null ? left : right} has no value (${(reason ?? 'unknown').replace(/\.$/, '')})`;
+  }
+  const first = `${left} is ${quantityText(a, unit, DIGITS)}`;
+  if (isPlainNumber(right)) return first;
+  const sides = `${first} and ${right} is ${quantityText(b, unit, DIGITS)}`;
+  return error === null ? sides : `${sides}, an error of ${errorText(error)}`;
+}
+
+/** A share as per cent with its sign. */
+function errorText(error: number): string {
+  const percent = Number((100 * error).toPrecision(3));
+  if (Math.abs(percent) < 1e-6) return '0 %';
+  return `${percent > 0 ? '+' : '\u2212'}${Math.abs(percent)} %`;
+}
+
+/** Whether a side as written is a bare number, which need not be said twice. */
+export function isPlainNumber(side: string): boolean {
+  return /^[\d.]+$/.test(side);
+}
+
+/** Where it holds, for every choice alone. */
+function rangeWords({ choices }: ClaimWording, { courses, nominal }: ClaimOutcome): string[] {
+  if (nominal?.verdict !== 'holds') return [];
+  let checked = 0;
+  const whole: string[] = [];
+  const clauses = choices.flatMap((choice, index) => {
+    const { points, range } = courses[index] ?? { points: [], range: null };
+    const holding = points.filter(({ verdict }) => verdict === 'holds');
+    if (points.length === 0) return [];
+    if (holding.length === points.length && (range === null || (range.lowIsEnd && range.highIsEnd))) {
+      whole.push(choice.name);
+      return [];
+    }
+    if (choice.words !== null) {
+      return holding.length === 0
+        ? []
+        : [
+            `${choice.name} ${listed(
+              holding.map(({ x }) => choiceText(choice, x)),
+              'or',
+            )}`,
+          ];
+    }
+    if (range === null) return [];
+    const { low, high } = range;
+    checked = Math.max(checked, range.checked);
+    if (low === high) return [`${choice.name} of ${choiceText(choice, low)} only`];
+    return [`${choice.name} from ${choiceText(choice, low)} to ${choiceText(choice, high)}`];
+  });
+  if (whole.length > 0) clauses.push(`every value of ${listed(whole)} that was tried`);
+  if (clauses.length === 0) return [];
+  const fresh = checked === 0 ? '' : ` (found by halving, checked with ${checked} fresh values each)`;
+  return [`With one value changed at a time, it holds for ${listed(clauses, 'and for')}${fresh}.`];
+}
+
+function listed(texts: readonly string[], word = 'and'): string {
+  if (texts.length < 2) return texts.join('');
+  return `${texts.slice(0, -1).join(', ')} ${word} ${texts.at(-1) ?? ''}`;
+}
