@@ -65,9 +65,9 @@ describe('runCircuit() with countPeriods', () => {
       const halved: boolean[] = [];
       fc.assert(
         fc.property(fc.double({ min: 3, max: 5, noNaN: true }), (decade) => {
-          halved.push(agrees(divider(family, 10 ** decade), 1), agrees(flasher(family, 10 ** decade), 3));
+          halved.push(agrees(divider(family, 10 ** decade), 3), agrees(flasher(family, 10 ** decade), 16));
         }),
-        { numRuns: 12 },
+        { numRuns: 6 },
       );
       // A board near a boundary may take longer than the run to settle to the last bit.
       expect(halved.filter(Boolean).length).toBeGreaterThanOrEqual(0.75 * halved.length);
@@ -76,10 +76,10 @@ describe('runCircuit() with countPeriods', () => {
 
   test('ends a skip before what comes once: a supply that changes, a train of pulses that ends', () => {
     const sagging = divider('bipolar', 22e3).map((part) =>
-      part.name === 'BT1' ? { ...part, changes: [{ at: 0.7003, voltage: 6, over: 0 }] } : part,
+      part.name === 'BT1' ? { ...part, changes: [{ at: 2.7003, voltage: 6, over: 0 }] } : part,
     );
-    expect(agrees(sagging, 1)).toBe(true);
-    expect(agrees(divider('cmos', 22e3, { count: 777 }), 1)).toBe(true);
+    expect(agrees(sagging, 3)).toBe(true);
+    expect(agrees(divider('cmos', 22e3, { count: 2777 }), 3)).toBe(true);
   });
 
   test('takes two inputs, of one period and of two', () => {
@@ -93,7 +93,7 @@ describe('runCircuit() with countPeriods', () => {
         part.kind === 'timer' ? { ...part, pins: { ...(part.pins as object), reset: 'reset' } } : part,
       );
     // Periods are binary numbers: 1 ms and 16 ms are commensurate, 1 ms and 11 ms only nearly so and never repeat.
-    for (const period of [0.001, 0.016]) expect(agrees(wired(period), 2)).toBe(true);
+    for (const period of [0.001, 0.016]) expect(agrees(wired(period), 4)).toBe(true);
     agrees(wired(0.011), 0.5);
   });
 

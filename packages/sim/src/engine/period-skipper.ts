@@ -10,8 +10,11 @@ const MORE_PATIENCE = 4;
 /** Periods that are gone through at the end all the same, so that no rounding of the count can pass the end. */
 const GONE_THROUGH = 2;
 
-/** Landmarks before the first look: short runs, of which studies make thousands, are over sooner. */
-const FIRST_LOOK = 64;
+/**
+ * Landmarks before the first look. Runs that are short enough to be gone through anyway are over sooner: they give the same
+ * bits whoever else watches, and studies, which make thousands of them, do not pay for looks.
+ */
+const FIRST_LOOK = 1024;
 /** Periods that observers are shown before the search rests for a while: some list may take long to fill. */
 const MOST_SHOWN = 8;
 
