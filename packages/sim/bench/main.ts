@@ -59,5 +59,6 @@ function compareAndRunLong(): void {
   console.log(`  ${ratioMap(200)}`);
 
   console.log('\nLong run in constant memory:');
-  console.log(`  ${longRun(10_000_000)}`);
+  console.log(`  ${longRun(10_000_000, false)}`);
+  console.log(`  ${longRun(1e12, true)}`);
 }
