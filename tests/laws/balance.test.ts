@@ -13,13 +13,16 @@ function balance({ circuit, until }: LawCase, energy: boolean): void {
   expect(['reached', 'short', 'chatter', 'budget']).toContain(code);
 }
 
-/** A supply without resistance gives any charge in no time when it steps, which no current shows. */
+/**
+ * What sources without resistance give, no current of a part shows: a supply that steps gives any charge in no time, and
+ * of a finger only the current through the skin is told, not that of the mains around it.
+ */
 function withResistance(drawn: LawCase): LawCase {
-  const parts = drawn.circuit.parts.map((part) =>
-    part.kind === 'supply' && part.values['resistance'] === 0
-      ? { ...part, values: { ...part.values, resistance: 0.1 } }
-      : part,
-  );
+  const parts = drawn.circuit.parts.map((part) => {
+    if (part.kind === 'supply' && part.values['resistance'] === 0)
+      return { ...part, values: { ...part.values, resistance: 0.1 } };
+    return part.kind === 'finger' ? { ...part, values: { ...part.values, hum: 0 } } : part;
+  });
   return { ...drawn, circuit: { ...drawn.circuit, parts } };
 }
 

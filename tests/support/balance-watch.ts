@@ -47,6 +47,8 @@ export class BalanceWatch implements Observer {
   private readonly names: readonly string[];
   private signals: SignalTable = { nets: [], currents: [] };
   private readonly curve: number[];
+  /** Until when the surge of each timer's latest change of output lasts (s). */
+  private readonly surges: number[];
   private readonly charges: Total[];
   private readonly energy = new Total();
   private readonly sum = new SignalSum();
@@ -63,6 +65,7 @@ export class BalanceWatch implements Observer {
     this.model = nodalModelOf(circuit, until);
     this.names = [...this.model.nodes.keys()];
     this.curve = this.model.branches.map(({ start }) => start);
+    this.surges = this.model.timers.map(() => -Infinity);
     this.charges = this.model.branches.map(() => new Total());
   }
 
@@ -70,7 +73,7 @@ export class BalanceWatch implements Observer {
     this.signals = signals;
   }
 
-  event({ part, kind }: RunEvent): void {
+  event({ part, kind, time }: RunEvent): void {
     const { contacts, timers, transistors } = this.model;
     if (kind === 'close' || kind === 'open') {
       const curve = kind === 'close' ? 1 : 0;
@@ -78,12 +81,17 @@ export class BalanceWatch implements Observer {
       for (const transistor of transistors) if (transistor.part === part) this.curve[transistor.collector] = curve;
     }
     if (kind === 'outputHigh' || kind === 'outputLow') {
-      const timer = timers.find((each) => each.part === part)!;
-      for (const branch of timer.followers) this.curve[branch] = kind === 'outputHigh' ? 1 : 0;
+      const index = timers.findIndex((each) => each.part === part);
+      const { followers, surge } = timers[index]!;
+      for (const branch of followers) this.curve[branch] = kind === 'outputHigh' ? 1 : 0;
+      if (surge !== undefined) this.surges[index] = time + surge.time;
     }
   }
 
   segment(view: SegmentView): void {
+    this.model.timers.forEach(({ surge }, k) => {
+      if (surge !== undefined) this.curve[surge.branch] = view.start + view.length / 2 < this.surges[k]! ? 1 : 0;
+    });
     this.model.branches.forEach((branch, k) => this.addBranch(branch, k, view));
     const start = this.capacitorVolts(view, 0);
     if (this.energyToo && this.first !== undefined) {

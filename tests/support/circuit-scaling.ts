@@ -80,7 +80,8 @@ function scaledParameters(parameters: TimerParameters, factors: Factors): TimerP
     name,
     parameters[name as 'delay'] * factors[dimension],
   ]);
-  return { ...parameters, ...(Object.fromEntries(changed) as Partial<TimerParameters>) };
+  const transitionCharge = parameters.transitionCharge * factors.current * factors.time;
+  return { ...parameters, ...(Object.fromEntries(changed) as Partial<TimerParameters>), transitionCharge };
 }
 
 function slowed(wave: Wave, time: number): Wave {
@@ -91,8 +92,6 @@ function slowed(wave: Wave, time: number): Wave {
       return { ...wave, period: wave.period * time, width: wave.width * time, delay: wave.delay * time };
     case 'square':
       return { ...wave, frequency: wave.frequency / time, delay: wave.delay * time };
-    case 'sine':
-      return { ...wave, frequency: wave.frequency / time };
     case 'sine':
       return { ...wave, frequency: wave.frequency / time };
     case 'points':

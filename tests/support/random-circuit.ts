@@ -1,5 +1,7 @@
 import fc from 'fast-check';
 import { spread } from './arbitrary-numbers.ts';
+import { net, nets } from './random-nets.ts';
+import { timers } from './random-timers.ts';
 import { between } from './random-values.ts';
 import type { FilePart } from './run-board.ts';
 
@@ -25,9 +27,6 @@ export interface CircuitOptions {
   readonly real: boolean;
 }
 
-const VOLTAGE = 9;
-const nets = ['n1', 'n2', 'n3', 'n4', 'n5'];
-const net = fc.constantFrom(...nets);
 const anyNet = fc.constantFrom('rail', 'ground', ...nets);
 
 const presses = fc
@@ -74,46 +73,84 @@ const resistors = fc
   );
 
 const junctions = fc
-  .array(fc.record({ kind: fc.constantFrom('diode', 'led'), a: anyNet, b: anyNet, slope: spread(1, 100) }), {
-    maxLength: 2,
-  })
-  .map((list) => list.filter(({ a, b }) => a !== b).map((fields, k): FilePart => ({ name: `D${k}`, ...fields })));
-
-/** The kinds that nothing else here has, each at most once or twice. */
-const others: fc.Arbitrary<FilePart[]> = fc
   .array(
-    fc.oneof(
-      fc.record({ kind: fc.constant('speaker'), a: net, b: anyNet, resistance: spread(8, 100) }),
-      fc.record({ kind: fc.constant('source'), a: anyNet, b: anyNet, current: spread(1e-6, 1e-2) }),
-      fc.record({ kind: fc.constant('probe'), a: net, capacitance: fc.oneof(fc.constant(0), spread(1e-11, 1e-9)) }),
-      fc.record({
-        kind: fc.constant('pot'),
-        a: anyNet,
-        wiper: net,
-        b: anyNet,
-        resistance: spread(1e3, 1e6),
-        position: fc.integer({ min: 0, max: 100 }).map((percent) => percent / 100),
-        end: spread(1, 100),
-      }),
-      fc.record({
-        kind: fc.constant('transistor'),
-        polarity: fc.constantFrom('npn', 'pnp'),
-        base: net,
-        collector: net,
-        emitter: fc.constantFrom('ground', 'rail', ...nets),
-        drive: spread(1e-6, 1e-3),
-      }),
-      fc.record({
-        kind: fc.constant('finger'),
-        a: net,
-        capacitance: spread(1e-10, 1e-9),
-        resistance: spread(1e3, 1e5),
-        touches: presses,
-      }),
-    ),
+    fc.record({
+      kind: fc.constantFrom('diode', 'led'),
+      a: anyNet,
+      b: anyNet,
+      forward: spread(0.2, 3),
+      slope: spread(1, 100),
+    }),
     { maxLength: 2 },
   )
-  .map((list) => list.filter(joinsNets).map((fields, k): FilePart => ({ name: `X${k}`, ...fields })));
+  .map((list) => list.filter(({ a, b }) => a !== b).map((fields, k): FilePart => ({ name: `D${k}`, ...fields })));
+
+/** Mains around a body (V, amplitude), and what joins the two; as a sine it is made of ramps. */
+const hum = fc.record({
+  hum: spread(1, 325),
+  frequency: spread(10, 100),
+  coupling: spread(1e-12, 1e-11),
+  earthed: fc.boolean(),
+  stray: spread(1e-12, 1e-10),
+});
+
+/** The kinds that nothing else here has, each at most once or twice. */
+function others(ramps: boolean): fc.Arbitrary<FilePart[]> {
+  return fc
+    .array(
+      fc.oneof(
+        fc.record({ kind: fc.constant('speaker'), a: net, b: anyNet, resistance: spread(8, 100) }),
+        fc.record({
+          kind: fc.constant('source'),
+          a: anyNet,
+          b: anyNet,
+          current: spread(1e-6, 1e-2),
+          headroom: spread(0.1, 2),
+        }),
+        fc.record({
+          kind: fc.constant('probe'),
+          a: net,
+          resistance: spread(1e6, 1e8),
+          capacitance: fc.oneof(fc.constant(0), spread(1e-11, 1e-9)),
+        }),
+        fc.record({
+          kind: fc.constant('pot'),
+          a: anyNet,
+          wiper: net,
+          b: anyNet,
+          resistance: spread(1e3, 1e6),
+          position: fc.integer({ min: 0, max: 100 }).map((percent) => percent / 100),
+          end: spread(1, 100),
+        }),
+        fc.record({
+          kind: fc.constant('transistor'),
+          polarity: fc.constantFrom('npn', 'pnp'),
+          base: net,
+          collector: net,
+          emitter: fc.constantFrom('ground', 'rail', ...nets),
+          drive: spread(1e-6, 1e-3),
+          forward: spread(0.3, 1),
+          saturation: spread(0.02, 0.3),
+          slope: spread(1, 50),
+        }),
+        fc
+          .tuple(
+            fc.record({
+              kind: fc.constant('finger'),
+              a: net,
+              capacitance: spread(1e-10, 1e-9),
+              resistance: spread(1e3, 1e5),
+              earth: fc.oneof(fc.constant('none'), spread(1e6, 1e9)),
+              touches: presses,
+            }),
+            ramps ? fc.oneof(fc.constant({}), hum) : fc.constant({}),
+          )
+          .map(([fields, mains]) => ({ ...fields, ...mains })),
+      ),
+      { maxLength: 2 },
+    )
+    .map((list) => list.filter(joinsNets).map((fields, k): FilePart => ({ name: `X${k}`, ...fields })));
+}
 
 /** Whether no two terminals of a part lie on one net. */
 function joinsNets(part: object): boolean {
@@ -123,68 +160,13 @@ function joinsNets(part: object): boolean {
   return new Set(ends).size === ends.length;
 }
 
-/**
- * A family with its changes. Delays of their own keep two timers from acting at one instant, or at sums of the same few
- * numbers, by chance.
- */
-function made(real: boolean): fc.Arbitrary<{ family: string; with: Record<string, unknown> }> {
-  return fc
-    .record({
-      family: fc.constantFrom('ideal', 'cmos', 'bipolar'),
-      changes: parameterChanges,
-      delay: spread(1e-7, 1e-5),
-      minimumTrigger: spread(1e-8, 1e-6),
-      dischargeResistance: spread(1, 100),
-    })
-    .map(({ family, changes, delay, minimumTrigger, dischargeResistance }) => {
-      if (!real) return { family, with: changes };
-      const own = family === 'ideal' ? { dischargeResistance } : { minimumTrigger };
-      return { family, with: { delay, ...own, ...changes } };
-    });
-}
-
-const parameterChanges: fc.Arbitrary<Record<string, unknown>> = fc.oneof(
-  { arbitrary: fc.constant({}), weight: 3 },
-  fc.record({ delay: spread(1e-7, 1e-3) }),
-  fc.record({ minimumTrigger: spread(1e-7, 1e-3) }),
-  fc.record({ dischargeResistance: spread(1, 100), dischargeCurrent: spread(1e-3, 0.2) }),
-  fc.record({ outputHighResistance: spread(1, 300), outputLowResistance: spread(1, 300) }),
-);
-
-const timers = ([least, greatest]: readonly [number, number], real: boolean): fc.Arbitrary<FilePart[]> =>
-  fc
-    .array(
-      fc.record({
-        made: made(real),
-        start: fc.constantFrom('cleared', 'set'),
-        trigger: net,
-        threshold: net,
-        discharge: fc.option(net, { nil: undefined }),
-        control: fc.option(net, { nil: undefined, freq: 3 }),
-        reset: fc.oneof({ arbitrary: fc.constant('rail'), weight: 2 }, net),
-        load: fc.tuple(fc.constantFrom('ground', ...nets), spread(300, 1e5)),
-      }),
-      { minLength: least, maxLength: greatest },
-    )
-    .map((list) =>
-      list.flatMap(({ trigger, threshold, discharge, control, reset, load, start, made: kind }, k): FilePart[] => [
-        {
-          name: `U${k}`,
-          kind: 'timer',
-          start,
-          ...kind,
-          pins: {
-            ...{ supply: 'rail', ground: 'ground', trigger, threshold, output: `out${k}`, reset },
-            ...(discharge === undefined ? {} : { discharge }),
-            ...(control === undefined ? {} : { control }),
-          },
-        },
-        { name: `RL${k}`, kind: 'resistor', a: `out${k}`, b: load[0], resistance: load[1] },
-      ]),
-    );
-
 function signals(ramps: boolean): fc.Arbitrary<FilePart[]> {
-  const level = fc.integer({ min: 0, max: 90 }).map((tenths) => tenths / 10);
+  // A share of them goes past the rails, so that it meets the junctions at the inputs of timers.
+  const tenths = fc.oneof(
+    { arbitrary: fc.integer({ min: 0, max: 90 }), weight: 3 },
+    fc.integer({ min: -40, max: 150 }),
+  );
+  const level = tenths.map((number) => number / 10);
   const pulses = fc
     .record({
       period: spread(1e-4, 1e-1),
@@ -247,22 +229,27 @@ function supplies(ramps: boolean): fc.Arbitrary<FilePart> {
     fc
       .record({
         at: spread(1e-4, 1e-2),
-        voltage: fc.integer({ min: 3, max: 15 }),
+        voltage: fc.integer({ min: 1, max: 15 }),
         over: ramps ? spread(1e-5, 1e-2) : fc.constant(0),
       })
       .map((change) => [change]),
   );
-  return fc.record({ resistance: fc.oneof(fc.constant(0), spread(0.1, 100)), changes }).map(
-    (fields): FilePart => ({
-      name: 'BT1',
-      kind: 'supply',
-      plus: 'rail',
-      minus: 'ground',
-      voltage: VOLTAGE,
-      origin: 'isolated',
-      ...fields,
-    }),
-  );
+  return fc
+    .record({
+      voltage: fc.integer({ min: 5, max: 15 }),
+      resistance: fc.oneof(fc.constant(0), spread(0.1, 100)),
+      changes,
+    })
+    .map(
+      (fields): FilePart => ({
+        name: 'BT1',
+        kind: 'supply',
+        plus: 'rail',
+        minus: 'ground',
+        origin: 'isolated',
+        ...fields,
+      }),
+    );
 }
 
 /**
@@ -278,7 +265,7 @@ export function randomCircuits(options: CircuitOptions): fc.Arbitrary<RandomCirc
         capacitors,
         resistors,
         junctions,
-        others,
+        others(options.ramps),
         timers(options.timers, options.real),
         signals(options.ramps),
         contacts(options.abrupt),

@@ -84,6 +84,14 @@ export interface NodalTimer {
   readonly delay: number;
   readonly minimumTrigger: number;
   readonly followers: readonly number[];
+  /** What every change of the output draws from supply to ground, if anything: a branch whose curve 1 holds for `time` (s). */
+  readonly surge: NodalSurge | undefined;
+}
+
+/** See {@link NodalTimer}. */
+export interface NodalSurge {
+  readonly branch: number;
+  readonly time: number;
 }
 
 /** A transistor: saturates when `base` is `on` volts above `emitter` (in its own direction), lets go below `off`. */

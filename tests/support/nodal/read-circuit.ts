@@ -13,6 +13,7 @@ import {
   type NodalContact,
   type NodalModel,
   type NodalSource,
+  type NodalSurge,
   type NodalTimer,
   type NodalTransistor,
   OPEN,
@@ -90,9 +91,7 @@ class Reader implements NodalModel {
       case 'switch':
         return this.contact(name, a, b, numbers['resistance']!, values['closed'] as boolean, part);
       case 'finger': {
-        const body = this.node(`${name}.body`);
-        this.farads(body, 0, numbers['capacitance']!, 0);
-        this.resistance(body, 0, numbers['earth']!);
+        const body = this.body(part);
         return this.contact(name, a, body, numbers['resistance']!, false, part);
       }
       case 'transistor':
@@ -133,6 +132,30 @@ class Reader implements NodalModel {
     if (inner !== a) this.resistance(a, inner, numbers['series']!);
     this.farads(inner, b, numbers['capacitance']!, numbers['initial']!);
     this.resistance(inner, b, numbers['leakage']!);
+  }
+
+  /**
+   * Somebody's body: a capacitance and a leak to earth, and mains that couples into it. Seen from the body the mains
+   * voltage and its small capacitance are a smaller voltage behind both capacitances (Thevenin); a board that is not at
+   * earth has nothing but stray capacitance to it.
+   */
+  private body({ name, values }: Part): number {
+    const { capacitance, earth, hum, frequency, coupling, stray } = values as Numbers;
+    const body = this.node(`${name}.body`);
+    const room = values['earthed'] === true ? 0 : this.node(`${name}.earth`);
+    if (room !== 0) this.farads(room, 0, stray!, 0);
+    this.resistance(body, room, earth!);
+    if (hum === 0) {
+      this.farads(body, room, capacitance!, 0);
+      return body;
+    }
+    const both = capacitance! + coupling!;
+    const amplitude = hum! * (coupling! / both);
+    const mains = this.node(`${name}.hum`);
+    const wave: Wave = { shape: 'sine', frequency: frequency!, amplitude, offset: 0, phase: 0 };
+    this.source(mains, room, 0, cornersOf(wave, this.until));
+    this.farads(body, mains, both, 0);
+    return body;
   }
 
   private contact(part: string, a: number, b: number, ohms: number, closed: boolean, { values }: Part): void {
@@ -214,6 +237,14 @@ class Reader implements NodalModel {
     }
     const { resetLevel, delay, minimumTrigger } = p;
     const pins = { trigger, threshold, control, lower, ground, reset };
-    this.timers.push({ part: name, set, ...pins, resetLevel, delay, minimumTrigger, followers });
+    const surge = this.surge(supply, ground, p);
+    this.timers.push({ part: name, set, ...pins, resetLevel, delay, minimumTrigger, followers, surge });
+  }
+
+  /** A charge from supply to ground as a constant current for a time; it fades as the supply current does. */
+  private surge(supply: number, ground: number, p: TimerParameters): NodalSurge | undefined {
+    if (p.transitionCharge === 0) return undefined;
+    const flowing = fading(p.transitionCharge / p.transitionTime, SUPPLY_HEADROOM);
+    return { branch: this.branch(supply, ground, [OPEN, flowing]), time: p.transitionTime };
   }
 }

@@ -98,13 +98,20 @@ export class TimerState {
     if (this.set === set) return;
     this.set = set;
     this.run.record(this.timer.part, set ? 'set' : 'cleared');
-    if (this.timer.delay === 0) this.follow();
-    else this.run.at(time + this.timer.delay, () => this.follow());
+    const at = time + this.timer.delay;
+    if (this.timer.delay === 0) this.follow(at);
+    else this.run.at(at, () => this.follow(at));
   }
 
-  private follow(): void {
+  private follow(time: number): void {
     this.output = !this.output;
     for (const branch of this.timer.followers) this.run.take(branch, this.output ? 1 : 0);
     this.run.record(this.timer.part, this.output ? 'outputHigh' : 'outputLow');
+    const { surge } = this.timer;
+    if (surge === undefined) return;
+    // A change while the charge of the one before still flows: both halves conduct for the whole time from now on.
+    this.run.forget(surge);
+    this.run.take(surge.branch, 1);
+    this.run.at(time + surge.time, () => this.run.take(surge.branch, 0), surge);
   }
 }
