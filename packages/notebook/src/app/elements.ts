@@ -4,6 +4,7 @@ import { Cell } from '../elements/tt-cell.ts';
 import { CellStateLine } from '../elements/tt-cell-state.ts';
 import { CircuitInHand } from '../elements/tt-circuit.ts';
 import { CircuitDrawing } from '../elements/tt-drawing.ts';
+import { DataTables } from '../elements/tt-data-tables.ts';
 import { Fates } from '../elements/tt-fates.ts';
 import { Formula } from '../elements/tt-formula.ts';
 import { FoldedCell } from '../elements/tt-folded.ts';
@@ -11,6 +12,8 @@ import { GoOn } from '../elements/tt-go-on.ts';
 import { HandsOn } from '../elements/tt-hands-on.ts';
 import { Knob } from '../elements/tt-knob.ts';
 import { LaneTools } from '../elements/tt-lane-tools.ts';
+import { StudyMap } from '../elements/tt-map.ts';
+import { Listen } from '../elements/tt-listen.ts';
 import { Margin } from '../elements/tt-margin.ts';
 import { Note } from '../elements/tt-note.ts';
 import { Notebook } from '../elements/tt-notebook.ts';
@@ -23,6 +26,8 @@ import { PressButton } from '../elements/tt-press.ts';
 import { Reading } from '../elements/tt-reading.ts';
 import { Safety } from '../elements/tt-safety.ts';
 import { Start } from '../elements/tt-start.ts';
+import { Study } from '../elements/tt-study.ts';
+import { Sweep } from '../elements/tt-sweep.ts';
 import { Trace } from '../elements/tt-trace.ts';
 import { TraceTable } from '../elements/tt-trace-table.ts';
 import { Tray } from '../elements/tt-tray.ts';
@@ -37,6 +42,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-cell': Cell,
   'tt-cell-state': CellStateLine,
   'tt-circuit': CircuitInHand,
+  'tt-data-tables': DataTables,
   'tt-drawing': CircuitDrawing,
   'tt-fates': Fates,
   'tt-formula': Formula,
@@ -45,6 +51,8 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-hands-on': HandsOn,
   'tt-knob': Knob,
   'tt-lane-tools': LaneTools,
+  'tt-map': StudyMap,
+  'tt-listen': Listen,
   'tt-margin': Margin,
   'tt-note': Note,
   'tt-notebook': Notebook,
@@ -57,6 +65,8 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-reading': Reading,
   'tt-safety': Safety,
   'tt-start': Start,
+  'tt-study': Study,
+  'tt-sweep': Sweep,
   'tt-trace': Trace,
   'tt-trace-table': TraceTable,
   'tt-tray': Tray,

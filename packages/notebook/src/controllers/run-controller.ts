@@ -1,3 +1,4 @@
+import type { CellResult } from '@two-thirds/sim/document';
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { Json } from '../edit/json.ts';
 import {
@@ -5,6 +6,7 @@ import {
   type CellStates,
   isFromBefore,
   outdated,
+  partArrived,
   progressed,
   stateOf,
   stopped,
@@ -13,7 +15,10 @@ import {
 import { batches } from '../runtime/batches.ts';
 import { cellsOf } from '../runtime/cells.ts';
 import { staleCells } from '../runtime/dependence.ts';
+import { isStudyCell, studySignature } from '../runtime/study-cells.ts';
 import { SimulationClient, type StartWorker } from '../worker/client.ts';
+import { startStudyWorker, studyWorkerCount } from '../worker/start.ts';
+import { StudyClient } from '../worker/study-client.ts';
 import { DetailDesk } from './detail-desk.ts';
 
 /** Columns of a trace lane: about two for every pixel that a wide page gives to a trace. */
@@ -38,17 +43,20 @@ export class RunController implements ReactiveController {
   private drawing: number | undefined;
   private readonly host: ReactiveControllerHost;
   private readonly client: SimulationClient;
+  private readonly studies: StudyClient;
+  /** What is still at work. */
+  private readonly busy = new Set<'cells' | 'studies'>();
 
   constructor(host: ReactiveControllerHost & EventTarget, startWorker: StartWorker) {
     this.host = host;
     host.addController(this);
     host.addController(new DetailDesk(host, startWorker, () => this.document));
-    this.client = new SimulationClient(startWorker, {
-      result: (id, result, newest) => {
+    const heard = {
+      result: (id: string, result: CellResult, newest: boolean): void => {
         this.failure = undefined;
         this.change(arrived(this.states, id, result, newest));
       },
-      progress: (id, share) => {
+      progress: (id: string, share: number): void => {
         this.states = progressed(this.states, id, share);
         // Every cell of a batch reports by itself; the page is drawn once for all of them.
         this.drawing ??= requestAnimationFrame(() => {
@@ -56,21 +64,23 @@ export class RunController implements ReactiveController {
           this.host.requestUpdate();
         });
       },
-      failed: (message) => {
+      failed: (message: string): void => {
         this.failure = message;
-        this.endBlink();
-        this.change(stopped(this.states));
+        this.stop();
       },
-      settled: () => {
-        this.endBlink();
-        this.host.requestUpdate();
-      },
+    };
+    this.client = new SimulationClient(startWorker, { ...heard, settled: () => this.rest('cells') });
+    this.studies = new StudyClient(startStudyWorker, studyWorkerCount(), {
+      ...heard,
+      part: (id, result) => this.change(partArrived(this.states, id, result)),
+      settled: () => this.rest('studies'),
     });
   }
 
   /** Part of lit's controller contract: an element that leaves the page stops its work. */
   hostDisconnected(): void {
     this.client.stop();
+    this.studies.stop();
     this.endBlink();
   }
 
@@ -90,6 +100,7 @@ export class RunController implements ReactiveController {
   /** Forgets all results: another document is opened. */
   clear(): void {
     this.client.stop();
+    this.studies.clear();
     this.endBlink();
     this.document = undefined;
     this.states = {};
@@ -99,6 +110,7 @@ export class RunController implements ReactiveController {
   /** Stops what is being computed; the last good results stay. */
   stop(): void {
     this.client.stop();
+    this.studies.stop();
     this.endBlink();
     this.change(stopped(this.states));
   }
@@ -122,8 +134,25 @@ export class RunController implements ReactiveController {
       this.takesLong = true;
       this.host.requestUpdate();
     }, BLINK);
-    const todo = batches(this.document, waiting(this.states));
-    this.client.run({ text: JSON.stringify(this.document), batches: todo, columns: COLUMNS });
+    const { document } = this;
+    const text = JSON.stringify(document);
+    const ids = waiting(this.states);
+    const studies = cellsOf(document).filter((cell) => isStudyCell(cell) && ids.includes(cell.id));
+    const others = ids.filter((id) => !studies.some((cell) => cell.id === id));
+    this.busy.add('cells').add('studies');
+    this.client.run({ text, batches: batches(document, others), columns: COLUMNS });
+    this.studies.run(
+      text,
+      studies.map((cell) => ({ id: cell.id, signature: studySignature(document, cell) })),
+    );
+    this.host.requestUpdate();
+  }
+
+  /** Nothing is left to do for the cells with one run each, or for the studies. */
+  private rest(which: 'cells' | 'studies'): void {
+    this.busy.delete(which);
+    if (this.busy.size > 0) return;
+    this.endBlink();
     this.host.requestUpdate();
   }
 
@@ -136,5 +165,6 @@ export class RunController implements ReactiveController {
     clearTimeout(this.blink);
     this.blink = undefined;
     this.takesLong = false;
+    this.busy.clear();
   }
 }

@@ -106,7 +106,8 @@ export class Cell extends LitElement {
       case 'ask':
         return this.ask(cell);
       default:
-        return this.others(complaintsOf(this.state?.fault));
+        return html`${this.others(complaintsOf(this.state?.fault))}
+          <tt-study .document=${this.document} .cell=${cell} .result=${this.state?.shown}></tt-study>`;
     }
   }
 

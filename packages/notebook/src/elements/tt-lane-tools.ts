@@ -2,7 +2,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { shared } from '../styles/shared.ts';
 
-/** What the tools of a trace do. */
+/** What the tools of a drawing do. */
 export type LaneTool = 'closer' | 'wider' | 'earlier' | 'later' | 'whole' | 'csv' | 'svg';
 
 const tools: readonly (readonly [LaneTool, string])[] = [
@@ -15,7 +15,7 @@ const tools: readonly (readonly [LaneTool, string])[] = [
   ['svg', 'copy as SVG'],
 ];
 
-/** The tools of a trace in one row: one stop for the tab key, arrow keys from tool to tool. */
+/** The tools of a drawing in one row: one stop for the tab key, arrow keys from tool to tool. */
 export class LaneTools extends LitElement {
   static override styles = [
     shared,
@@ -49,23 +49,25 @@ export class LaneTools extends LitElement {
   @property({ attribute: false }) label = '';
   /** Tools that have nothing to do now. */
   @property({ attribute: false }) idle: ReadonlySet<LaneTool> = new Set();
+  /** The tools there are. */
+  @property({ attribute: false }) offered: readonly LaneTool[] = tools.map(([tool]) => tool);
   /** Called with the tool that was chosen. A tool that copies gives the text. */
   @property({ attribute: false }) use: (tool: LaneTool) => string | undefined = () => undefined;
-  @state() private front: LaneTool = 'closer';
+  @state() private chosen: LaneTool | undefined;
   @state() private said = '';
   /** Text that the browser would not let us put on the clipboard. */
   @state() private uncopied: string | undefined;
 
   protected override render(): TemplateResult {
     return html`<div class="tools" role="toolbar" aria-label=${this.label} @keydown=${this.key}>
-        ${tools.map(
+        ${this.shown.map(
           ([tool, words]) =>
             html`<button
               class=${tool}
               data-tool=${tool}
               tabindex=${tool === this.front ? 0 : -1}
               aria-disabled=${this.idle.has(tool)}
-              @focus=${() => (this.front = tool)}
+              @focus=${() => (this.chosen = tool)}
               @click=${() => void this.take(tool)}
             >
               ${words}
@@ -78,6 +80,15 @@ export class LaneTools extends LitElement {
           ? nothing
           : html`<textarea readonly aria-label="text to copy" .value=${this.uncopied}></textarea>`
       }`;
+  }
+
+  private get shown(): typeof tools {
+    return tools.filter(([tool]) => this.offered.includes(tool));
+  }
+
+  /** The tool that the tab key goes to. */
+  private get front(): LaneTool | undefined {
+    return this.chosen ?? this.offered[0];
   }
 
   private async take(tool: LaneTool): Promise<void> {
@@ -96,11 +107,12 @@ export class LaneTools extends LitElement {
   }
 
   private readonly key = (event: KeyboardEvent): void => {
-    const here = tools.findIndex(([tool]) => tool === this.front);
-    const target = { ArrowRight: here + 1, ArrowLeft: here - 1, Home: 0, End: tools.length - 1 }[event.key];
+    const { shown } = this;
+    const here = shown.findIndex(([tool]) => tool === this.front);
+    const target = { ArrowRight: here + 1, ArrowLeft: here - 1, Home: 0, End: shown.length - 1 }[event.key];
     if (target === undefined) return;
     event.preventDefault();
-    const [tool] = tools[(target + tools.length) % tools.length] ?? [];
+    const [tool] = shown[(target + shown.length) % shown.length] ?? [];
     this.renderRoot.querySelector<HTMLButtonElement>(`[data-tool='${tool}']`)?.focus();
   };
 }

@@ -13,6 +13,8 @@ export interface CellState {
   readonly phase: 'current' | 'waiting' | 'stopped';
   /** How far the computation of this cell is, 0 to 1, where that is known. */
   readonly progress?: number;
+  /** Whether `shown` is what the present computation has so far, or had when it was stopped. */
+  readonly isPart?: boolean;
 }
 
 /** The states of all cells by id. */
@@ -53,12 +55,22 @@ export function progressed(states: CellStates, id: string, share: number): CellS
   return before.phase === 'waiting' ? { ...states, [id]: { ...before, progress: share } } : states;
 }
 
+/**
+ * The states once a waiting cell has a result of what is computed so far. A whole result from before stays until the
+ * new one is whole.
+ */
+export function partArrived(states: CellStates, id: string, result: CellResult): CellStates {
+  const before = stateOf(states, id);
+  const mayShow = before.phase === 'waiting' && (before.shown === undefined || before.isPart === true);
+  return mayShow && result.ok ? { ...states, [id]: { ...before, shown: result, isPart: true } } : states;
+}
+
 /** The states once somebody has stopped the computation: what waited is stopped and keeps its last good result. */
 export function stopped(states: CellStates): CellStates {
   return Object.fromEntries(
-    Object.entries(states).map(([id, { shown, fault, phase }]) => [
+    Object.entries(states).map(([id, { progress: _, ...state }]) => [
       id,
-      { shown, fault, phase: phase === 'waiting' ? 'stopped' : phase },
+      { ...state, phase: state.phase === 'waiting' ? 'stopped' : state.phase },
     ]),
   );
 }
@@ -70,5 +82,5 @@ export function waiting(states: CellStates): string[] {
 
 /** Whether what is shown comes from other values than those the page holds now. */
 export function isFromBefore(state: CellState): boolean {
-  return state.shown !== undefined && (state.phase !== 'current' || state.fault !== undefined);
+  return state.shown !== undefined && state.isPart !== true && (state.phase !== 'current' || state.fault !== undefined);
 }

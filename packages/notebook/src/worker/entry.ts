@@ -1,13 +1,15 @@
-// The only file of the notebook that runs simulations.
+// With the jobs of study-bench.ts the only file of the notebook that runs simulations.
 import { computeDocument, formulasFor, parseDocument } from '@two-thirds/sim/document';
 import { expose, type Remote } from 'comlink';
 import type { Job, RunListener } from './protocol.ts';
+import { StudyBench } from './study-bench.ts';
 
 /** Time between two reports of progress (ms). */
 const PROGRESS_PAUSE = 100;
 
 let listener: Remote<RunListener> | undefined;
 const cancelled = new Set<number>();
+const bench = new StudyBench((document, cell) => computeDocument(document, { only: [cell] }).results[cell]);
 
 async function compute(run: number, job: Job): Promise<void> {
   const { document, unusable } = parseDocument(job.text);
@@ -56,4 +58,8 @@ expose({
   cancel(run: number): void {
     cancelled.add(run);
   },
+  openStudy: (study: number, text: string, cell: string) => bench.open(study, text, cell),
+  runJob: (study: number, index: number) => bench.run(study, index),
+  collectJobs: (study: number, jobs: readonly (readonly [number, string])[]) => bench.collect(study, jobs),
+  closeStudy: (study: number) => bench.close(study),
 });

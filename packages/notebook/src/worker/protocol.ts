@@ -31,3 +31,15 @@ export interface SimulationWorker {
   /** Ends a run before its next batch. A batch that is being computed can only be ended by ending the worker. */
   cancel(run: number): Promise<void>;
 }
+
+/** A worker that runs jobs of studies: cells that compute many runs. Studies are told apart by numbers. */
+export interface StudyWorker {
+  /** Opens the study of a cell; gives the number of its jobs, or null where the cell is at fault. */
+  openStudy(study: number, text: string, cell: string): Promise<number | null>;
+  /** Runs one job of an open study; gives what came of it as text, which can be carried to another worker. */
+  runJob(study: number, index: number): Promise<string>;
+  /** Adds what jobs gave, wherever they were run, and makes a result of all that was added so far. */
+  collectJobs(study: number, jobs: readonly (readonly [index: number, job: string])[]): Promise<CellResult>;
+  /** Forgets a study. */
+  closeStudy(study: number): Promise<void>;
+}

@@ -1,6 +1,10 @@
 import { proxy, wrap } from 'comlink';
 import type { WorkerHandle } from './client.ts';
-import type { RunListener, SimulationWorker } from './protocol.ts';
+import type { RunListener, SimulationWorker, StudyWorker } from './protocol.ts';
+import type { StudyHandle } from './study-client.ts';
+
+/** More would take memory without being faster on most machines. */
+const MOST_STUDY_WORKERS = 8;
 
 /**
  * Starts the worker in which all simulations run.
@@ -8,10 +12,26 @@ import type { RunListener, SimulationWorker } from './protocol.ts';
  * @param failed hears of a worker that cannot be loaded or breaks down.
  */
 export function startWorker(listener: RunListener, failed: (message: string) => void): WorkerHandle {
-  const worker = new Worker(new URL('./entry.ts', import.meta.url), { type: 'module' });
-  worker.addEventListener('error', (event) => failed(event.message || 'The simulator could not be loaded.'));
+  const worker = newWorker(failed);
   const simulation = wrap<SimulationWorker>(worker);
   // Messages arrive in order, so nothing has to wait for the answer.
   void simulation.connect(proxy(listener));
   return { simulation, terminate: () => worker.terminate() };
+}
+
+/** Starts a worker that runs jobs of studies. @param failed as for {@link startWorker}. */
+export function startStudyWorker(failed: (message: string) => void): StudyHandle {
+  const worker = newWorker(failed);
+  return { worker: wrap<StudyWorker>(worker), terminate: () => worker.terminate() };
+}
+
+/** How many workers share the jobs of studies: all processors but one, which is left to the page and its traces. */
+export function studyWorkerCount(): number {
+  return Math.min(MOST_STUDY_WORKERS, Math.max(1, navigator.hardwareConcurrency - 1));
+}
+
+function newWorker(failed: (message: string) => void): Worker {
+  const worker = new Worker(new URL('./entry.ts', import.meta.url), { type: 'module' });
+  worker.addEventListener('error', (event) => failed(event.message || 'The simulator could not be loaded.'));
+  return worker;
 }

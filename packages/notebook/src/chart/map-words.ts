@@ -1,0 +1,47 @@
+import type { MapResult } from '@two-thirds/sim/document';
+import { pointText } from '../edit/load-point.ts';
+import type { DataTable } from './data-table.ts';
+
+/** Most rows and columns of a table that people still read. */
+const MOST = 120;
+
+/** What is at a point of a map: where it is, its value, and what more there is to say. */
+export function mapPointWords(
+  result: MapResult,
+  column: number,
+  row: number,
+): { readonly place: string; readonly value: string; readonly more: string } {
+  const { vary, x, y, z, uneven, unit, name, share } = result;
+  const place = `${vary.x.value} ${pointText(x[column] ?? NaN, vary.x.unit)}, ${vary.y.value} ${pointText(y[row] ?? NaN, vary.y.unit)}`;
+  const value = z[row]?.[column] ?? null;
+  if (value === null) return { place, value: share < 1 ? 'not computed yet' : `no ${name}`, more: '' };
+  const isUneven = uneven?.[row]?.[column] === 1;
+  if (!isUneven) return { place, value: `${name} ${pointText(value, unit)}`, more: '' };
+  return {
+    place,
+    value: `${name} ${pointText(value, unit)} on average`,
+    more: 'Not the same from output to output.',
+  };
+}
+
+/** The points of a map as a table, the highest row first as on the map. */
+export function mapTable(result: MapResult): DataTable[] {
+  const { vary, x, y, z, uneven, unit, name } = result;
+  const columns = x.slice(0, MOST);
+  const rows = y.slice(0, MOST).map((at, row) => [
+    pointText(at, vary.y.unit),
+    ...columns.map((_, column) => {
+      const value = z[row]?.[column] ?? null;
+      if (value === null) return '–';
+      return `${pointText(value, unit)}${uneven?.[row]?.[column] === 1 ? ' on average' : ''}`;
+    }),
+  ]);
+  const isCut = x.length > MOST || y.length > MOST;
+  return [
+    {
+      caption: `${name}: ${vary.y.value} down the rows, ${vary.x.value} along the columns${isCut ? `; the first ${MOST} of each, all of them in the copy as CSV` : ''}`,
+      columns: [vary.y.value, ...columns.map((at) => pointText(at, vary.x.unit))],
+      rows: rows.toReversed(),
+    },
+  ];
+}

@@ -1,0 +1,35 @@
+import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { boardParts, valueChange, valuePlace } from './board-values.ts';
+import type { Edit } from './history.ts';
+import type { Json } from './json.ts';
+import { valueAt, withValue } from './path.ts';
+
+const TOLD_DIGITS = 5;
+
+/** A value of a board and what it is to be, SI units. */
+export interface PointValue {
+  /** As it is named in the document: `R1`, `G1.wave.period`. */
+  readonly name: string;
+  readonly unit: Unit | null;
+  readonly value: number;
+}
+
+/** The one edit that gives a board all values of a point; undefined where a name means nothing on it. */
+export function loadPoint(document: Json, board: string, values: readonly PointValue[]): Edit | undefined {
+  let after = document;
+  for (const { name, unit, value } of values) {
+    const place = valuePlace(boardParts(after, board), name);
+    const written = unit === null ? value : formatQuantity(value, unit, { exact: true });
+    const change = place === undefined ? undefined : valueChange(after, board, place, written);
+    if (change === undefined) return undefined;
+    after = withValue(after, change.path, change.value);
+  }
+  const label = values.map(({ name, unit, value }) => `${name} to ${pointText(value, unit)}`).join(' and ');
+  return { path: ['boards', board], value: valueAt(after, ['boards', board]), label };
+}
+
+/** A value as it is told: so many digits at most, none that say nothing. */
+export function pointText(value: number, unit: Unit | null, digits = TOLD_DIGITS): string {
+  const short = Number(value.toPrecision(digits));
+  return unit === null ? String(short) : formatQuantity(short, unit, { exact: true });
+}

@@ -1,0 +1,248 @@
+import type { CellResult } from '@two-thirds/sim/document';
+import type { StudyWorker } from './protocol.ts';
+import { StudyTask, type StudyRequest } from './study-task.ts';
+
+/** A running worker for studies and the means to end it. */
+export interface StudyHandle {
+  readonly worker: StudyWorker;
+  terminate(): void;
+}
+
+/** What the page hears of studies. `newest` is false when values have changed meanwhile. */
+export interface StudyListener {
+  result(id: string, result: CellResult, newest: boolean): void;
+  /** A result of the jobs that are done so far. */
+  part(id: string, result: CellResult): void;
+  progress(id: string, share: number): void;
+  failed(message: string): void;
+  /** All studies that were asked for are done. */
+  settled(): void;
+}
+
+/** How long studies that a newer edit has overtaken may go on (ms): small ones then follow a knob while it turns. */
+const OVERTAKEN_GRACE = 150;
+/** How long after that a job may still take to come to its end before its worker is ended (ms). */
+const JOB_GRACE = 600;
+
+/**
+ * Runs the jobs of studies in several workers at once; the newest edit wins. Jobs are dealt out by their number to
+ * whichever worker is free, studies in the order in which they were asked for. Which worker ran a job makes no
+ * difference to its result. Jobs that are done are kept as long as the study stays what it is: what was stopped goes on
+ * from there, and a change that does not touch the runs costs none.
+ */
+export class StudyClient {
+  private readonly start: (failed: (message: string) => void) => StudyHandle;
+  private readonly size: number;
+  private readonly listener: StudyListener;
+  private readonly benches: Bench[] = [];
+  private tasks: StudyTask[] = [];
+  private next: StudyTask[] | undefined;
+  private readonly kept = new Map<string, StudyTask>();
+  private hurry: ReturnType<typeof setTimeout> | undefined;
+  private numbers = 0;
+
+  /** @param size how many workers share the jobs. */
+  constructor(start: (failed: (message: string) => void) => StudyHandle, size: number, listener: StudyListener) {
+    this.start = start;
+    this.size = size;
+    this.listener = listener;
+  }
+
+  /** Computes these studies of this document as soon as possible, instead of any that were asked for before. */
+  run(text: string, wanted: readonly StudyRequest[]): void {
+    const tasks = wanted.map((request) => {
+      this.numbers += 1;
+      return new StudyTask(this.numbers, text, request, this.kept.get(request.id));
+    });
+    const isOvertaken = this.tasks.some((task) => tasks.some((each) => each.id === task.id && !each.continues(task)));
+    if (!isOvertaken) {
+      this.adopt(tasks);
+      return;
+    }
+    this.next = tasks;
+    this.hurry ??= setTimeout(() => this.adoptNext(), OVERTAKEN_GRACE);
+  }
+
+  /** Ends all work at once; jobs that are done are kept. */
+  stop(): void {
+    this.calm();
+    this.tasks = [];
+    for (const bench of this.benches.splice(0)) bench.end();
+  }
+
+  /** Forgets all jobs as well. */
+  clear(): void {
+    this.stop();
+    this.kept.clear();
+  }
+
+  private adoptNext(): void {
+    const { next } = this;
+    this.calm();
+    if (next !== undefined) this.adopt(next);
+  }
+
+  private adopt(tasks: StudyTask[]): void {
+    this.calm();
+    for (const task of this.tasks) for (const bench of this.benches) bench.close(task);
+    this.tasks = tasks;
+    for (const task of tasks) this.kept.set(task.id, task);
+    for (const bench of this.benches) this.replaceIfStuck(bench);
+    if (tasks.length === 0) {
+      this.listener.settled();
+      return;
+    }
+    while (this.benches.length < this.size) this.benches.push(this.newBench());
+    for (const task of tasks) if (task.isComplete) void this.collect(task);
+    for (const bench of this.benches) void this.serve(bench);
+  }
+
+  private newBench(): Bench {
+    return new Bench(this.start, (message) => this.fail(message));
+  }
+
+  private calm(): void {
+    clearTimeout(this.hurry);
+    this.hurry = undefined;
+    this.next = undefined;
+  }
+
+  /** A worker whose job belongs to no study that is still wanted is waited for, but not for long. */
+  private replaceIfStuck(bench: Bench): void {
+    const { current } = bench;
+    if (current === undefined || this.tasks.some((task) => task.continues(current))) return;
+    setTimeout(() => {
+      const index = this.benches.indexOf(bench);
+      if (index < 0 || bench.current !== current) return;
+      bench.end();
+      const fresh = this.newBench();
+      this.benches[index] = fresh;
+      // What it was to make results of is made by the one that takes its place.
+      for (const task of bench.collecting) {
+        task.endCollecting(0);
+        if (this.tasks.includes(task)) this.advance(task);
+      }
+      void this.serve(fresh);
+    }, JOB_GRACE);
+  }
+
+  /** Deals jobs to a worker until there are none. */
+  private async serve(bench: Bench): Promise<void> {
+    if (bench.current !== undefined) return;
+    for (let task = this.waiting(); task !== undefined && !bench.isEnded; task = this.waiting()) {
+      bench.current = task;
+      try {
+        const count = await bench.open(task);
+        if (bench.isEnded) return;
+        task.opened(count);
+        const index = task.deal();
+        if (index !== undefined) {
+          const job = await bench.handle.worker.runJob(task.number, index);
+          if (bench.isEnded) return;
+          task.done(index, job);
+        }
+      } catch (error) {
+        if (bench.isEnded) return;
+        if (this.tasks.includes(task)) this.refuse(task, error);
+      }
+      bench.current = undefined;
+      if (this.tasks.includes(task)) this.advance(task);
+    }
+  }
+
+  private waiting(): StudyTask | undefined {
+    return this.tasks.find((task) => task.hasWork);
+  }
+
+  private advance(task: StudyTask): void {
+    this.listener.progress(task.id, task.share);
+    if (task.isComplete || task.isPartDue()) void this.collect(task);
+  }
+
+  /** Makes a result of what is done. One worker makes all results of a study, so that it needs every job once. */
+  private async collect(task: StudyTask): Promise<void> {
+    const [bench] = this.benches;
+    if (bench === undefined || !task.beginCollecting()) return;
+    bench.collecting.add(task);
+    const wasComplete = task.isComplete;
+    const begun = performance.now();
+    try {
+      await bench.open(task);
+      const result = await bench.handle.worker.collectJobs(task.number, bench.unsent(task));
+      if (bench.isEnded || !this.tasks.includes(task)) return;
+      bench.collecting.delete(task);
+      task.endCollecting(performance.now() - begun);
+      if (wasComplete) this.finish(task, result);
+      else this.listener.part(task.id, result);
+    } catch (error) {
+      if (!bench.isEnded && this.tasks.includes(task)) this.refuse(task, error);
+      return;
+    }
+    if (!wasComplete && task.isComplete) void this.collect(task);
+  }
+
+  /** A study broke down: the others go on. */
+  private refuse(task: StudyTask, error: unknown): void {
+    const reason = error instanceof Error ? error.message : String(error);
+    this.kept.delete(task.id);
+    this.finish(task, { kind: 'study', ok: false, error: { message: reason, where: 'page' } });
+  }
+
+  private finish(task: StudyTask, result: CellResult): void {
+    this.tasks = this.tasks.filter((each) => each !== task);
+    for (const bench of this.benches) bench.close(task);
+    this.listener.result(task.id, result, this.next === undefined);
+    if (this.tasks.length > 0) return;
+    if (this.next === undefined) this.listener.settled();
+    else this.adoptNext();
+  }
+
+  private fail(message: string): void {
+    if (this.tasks.length === 0) return;
+    this.stop();
+    this.listener.failed(message);
+  }
+}
+
+/** One worker with what it knows. */
+class Bench {
+  readonly handle: StudyHandle;
+  /** The study whose job it runs. */
+  current: StudyTask | undefined;
+  isEnded = false;
+  /** The studies it is making results of. */
+  readonly collecting = new Set<StudyTask>();
+  private readonly known = new Map<number, { readonly count: Promise<number | null>; readonly sent: Set<number> }>();
+
+  constructor(start: (failed: (message: string) => void) => StudyHandle, failed: (message: string) => void) {
+    this.handle = start((message) => {
+      if (!this.isEnded) failed(message);
+    });
+  }
+
+  open(task: StudyTask): Promise<number | null> {
+    const known = this.known.get(task.number);
+    if (known !== undefined) return known.count;
+    const count = this.handle.worker.openStudy(task.number, task.text, task.id);
+    this.known.set(task.number, { count, sent: new Set() });
+    return count;
+  }
+
+  /** The jobs that it has not been given yet. */
+  unsent(task: StudyTask): [number, string][] {
+    const sent = this.known.get(task.number)?.sent ?? new Set();
+    const jobs = [...task.jobs].filter(([index]) => !sent.has(index));
+    for (const [index] of jobs) sent.add(index);
+    return jobs;
+  }
+
+  close(task: StudyTask): void {
+    if (!this.known.delete(task.number) || this.isEnded) return;
+    void this.handle.worker.closeStudy(task.number);
+  }
+
+  end(): void {
+    this.isEnded = true;
+    this.handle.terminate();
+  }
+}

@@ -1,0 +1,98 @@
+/** A study that is wanted. */
+export interface StudyRequest {
+  /** Id of its cell. */
+  readonly id: string;
+  /** Everything that the runs of the study depend on, as text: jobs of equal signatures give the same. */
+  readonly signature: string;
+}
+
+/** Shortest time between two results of jobs done so far (ms), and how many times as long as making one takes. */
+const PART_PAUSE = 200;
+const PART_SHARE = 5;
+
+/** One study of one state of the document: which of its jobs are dealt out, and what came of them. */
+export class StudyTask {
+  readonly number: number;
+  readonly text: string;
+  readonly id: string;
+  /** What the jobs gave, by number. */
+  readonly jobs: Map<number, string>;
+  private readonly signature: string;
+  private count: number | undefined;
+  /** Jobs that were given to a worker; shared, like `jobs`, with the task this one continues. */
+  private readonly dealt: Set<number>;
+  private isFaulty = false;
+  private isCollecting = false;
+  private nextPart = 0;
+
+  /** @param before the task of the same cell before, whose jobs are taken over where they would give the same again. */
+  constructor(number: number, text: string, { id, signature }: StudyRequest, before: StudyTask | undefined) {
+    this.number = number;
+    this.text = text;
+    this.id = id;
+    this.signature = signature;
+    const same = before?.signature === signature && !before.isFaulty ? before : undefined;
+    this.jobs = same?.jobs ?? new Map<number, string>();
+    this.count = same?.count;
+    this.dealt = new Set(this.jobs.keys());
+  }
+
+  /** Whether it needs the same jobs as another task. */
+  continues(other: StudyTask): boolean {
+    return this.jobs === other.jobs;
+  }
+
+  /** Takes note of the number of jobs; null for a cell at fault, which has a result without any. */
+  opened(count: number | null): void {
+    this.count = count ?? 0;
+    this.isFaulty = count === null;
+  }
+
+  /** Whether it has something for a worker to do. */
+  get hasWork(): boolean {
+    return this.count === undefined || this.dealt.size < this.count;
+  }
+
+  /** Gives out the number of a job, the lowest that nobody has. */
+  deal(): number | undefined {
+    for (let index = 0; index < (this.count ?? 0); index++) {
+      if (this.dealt.has(index)) continue;
+      this.dealt.add(index);
+      return index;
+    }
+    return undefined;
+  }
+
+  /** Takes what a job gave. */
+  done(index: number, job: string): void {
+    this.jobs.set(index, job);
+  }
+
+  /** Whether every job is done. */
+  get isComplete(): boolean {
+    return this.count !== undefined && this.jobs.size >= this.count;
+  }
+
+  /** Share of the jobs that is done, 0 to 1. */
+  get share(): number {
+    return this.count === undefined ? 0 : this.jobs.size / Math.max(1, this.count);
+  }
+
+  /** Whether it is time to show what is done so far. */
+  isPartDue(): boolean {
+    return this.jobs.size > 0 && performance.now() >= this.nextPart;
+  }
+
+  /** Begins to make a result; false while one is being made. */
+  beginCollecting(): boolean {
+    if (this.isCollecting) return false;
+    this.isCollecting = true;
+    return true;
+  }
+
+  /** A result is made. @param took time it took (ms). */
+  endCollecting(took: number): void {
+    this.isCollecting = false;
+    this.nextPart = performance.now() + Math.max(PART_PAUSE, PART_SHARE * took);
+  }
+}
