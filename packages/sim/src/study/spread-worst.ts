@@ -1,7 +1,7 @@
 import type { Evaluation } from './evaluate.ts';
 
-/** Ranges of which all corners are run: up to 2^10 of them. */
-const MOST_ALL_CORNERS = 10;
+/** Ranges of which all corners are run: up to 2^8 of them. */
+const MOST_ALL_CORNERS = 8;
 
 /** Steps of the search as shares of half a range, the largest first: from end to end, then closer and closer. */
 const STEPS = [2, 1, 0.5, 0.25, 0.125, 0.0625] as const;

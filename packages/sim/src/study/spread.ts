@@ -45,7 +45,7 @@ export interface SpreadOutcome {
   /** The middle of all ranges, then the two ends of each alone. */
   readonly cross: readonly SpreadRun[];
   readonly corners: readonly SpreadRun[];
-  /** Whether all corners are among these in a whole result: there are too many of more than ten ranges. */
+  /** Whether all corners are among these in a whole result: there are too many of more than eight ranges. */
   readonly allCorners: boolean;
   /** The furthest runs that searches found. */
   readonly searched: readonly SpreadRun[];
