@@ -33,7 +33,7 @@ function histogram(bins: Bins, unit: SpreadResult['readings'][number]['unit']): 
   const shown = joined(bins);
   const most = Math.max(...shown.map(({ count }) => count));
   const whole = unit === null && shown.every(({ from, to }) => to - from === 1 && !Number.isInteger(from));
-  const rows = shown.map(({ from, to, count }) => [
+  const rows = shown.map(({ from, count }) => [
     whole ? String(from + 0.5) : quantityText(from, unit),
     String(count),
     // A bin with few samples beside many still shows that it is not empty.
