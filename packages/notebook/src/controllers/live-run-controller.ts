@@ -44,6 +44,7 @@ export class LiveRunController implements ReactiveController {
   private readonly host: ReactiveControllerHost;
   private readonly start: (failed: (message: string) => void) => LiveHandle;
   private handle: LiveHandle | undefined;
+  private document: Json = null;
   private subject: { readonly text: string; readonly board: string } | undefined;
   private changed = false;
   private board: readonly PartRow[] = [];
@@ -73,13 +74,15 @@ export class LiveRunController implements ReactiveController {
   show(document: Json, board: string | undefined, parts: readonly PartRow[]): void {
     this.board = parts;
     const { subject } = this;
+    if (document === this.document && board === subject?.board) return;
+    this.document = document;
     if (board === undefined || (subject !== undefined && subject.board !== board)) this.leave();
     if (board === undefined) {
       this.subject = undefined;
       return;
     }
     const text = JSON.stringify(boardsAlone(document));
-    if (this.subject?.text === text && this.subject.board === board) return;
+    if (subject?.text === text && subject.board === board) return;
     this.subject = { text, board };
     this.changed = this.handle !== undefined;
   }

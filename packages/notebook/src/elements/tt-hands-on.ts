@@ -1,6 +1,6 @@
 import { formatQuantity } from '@two-thirds/sim/quantity';
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
-import { property } from 'lit/decorators.js';
+import { property, state } from 'lit/decorators.js';
 import type { LiveRunController } from '../controllers/live-run-controller.ts';
 import { RATES, rateWords } from '../runtime/live-rate.ts';
 import { AWAY, type LiveView } from '../runtime/live-view.ts';
@@ -13,6 +13,12 @@ export class HandsOn extends LitElement {
 
   @property({ attribute: false }) live: LiveRunController | undefined;
   @property({ attribute: false }) view: LiveView = AWAY;
+  @state() private wantsFlashes = false;
+  private readonly calmness = window.matchMedia('(prefers-reduced-motion: reduce)');
+
+  protected override willUpdate(): void {
+    if (this.live !== undefined) this.live.calm = this.calmness.matches && !this.wantsFlashes;
+  }
 
   protected override render(): TemplateResult {
     const { live, view } = this;
@@ -70,6 +76,13 @@ export class HandsOn extends LitElement {
           </div>`
     }
     ${
+      presses.length > 0 && this.view.phase === 'held'
+        ? html`<p class="note small quiet">
+            Time is held: between a press and its end no time passes, and a timer may not notice it.
+          </p>`
+        : nothing
+    }
+    ${
       planned.length === 0
         ? nothing
         : html`<p class="note small quiet">What the page plans for ${planned.join(', ')} is left out here.</p>`
@@ -79,9 +92,18 @@ export class HandsOn extends LitElement {
         ? html`<p class="note small quiet">A real plate is touched only on a battery or another isolated supply.</p>`
         : nothing
     }
+    <tt-listen .live=${this.live} .view=${this.view}></tt-listen>
     <p class="words" role="status">${words}</p>
     ${
-      steady.length === 0
+      this.calmness.matches
+        ? html`<label>
+            <input type="checkbox" .checked=${this.wantsFlashes} @change=${this.chooseFlashes} />
+            show slow lamps flashing
+          </label>`
+        : nothing
+    }
+    ${
+      steady.length === 0 || this.live?.calm === true
         ? nothing
         : html`<p class="note small quiet">
             ${steady.map(([part, { frequency }]) => `${part}${frequency === undefined ? '' : ` (${formatQuantity(frequency, 'Hz')})`}`).join(', ')}
@@ -90,6 +112,10 @@ export class HandsOn extends LitElement {
           </p>`
     }`;
   }
+
+  private readonly chooseFlashes = (event: Event): void => {
+    if (event.target instanceof HTMLInputElement) this.wantsFlashes = event.target.checked;
+  };
 
   private readonly chooseRate = (event: Event): void => {
     if (event.target instanceof HTMLInputElement) this.live?.setRate(Number(event.target.value));
