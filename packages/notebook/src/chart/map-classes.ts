@@ -23,7 +23,12 @@ export interface Classes {
   readonly legend: readonly { readonly value: number; readonly text: string }[];
   /** Least and greatest value where colours are a scale. */
   readonly span: readonly [number, number];
+  /** Whether each step of that scale multiplies rather than adds. */
+  readonly isByRatio: boolean;
 }
+
+/** Values that differ by more than this factor are coloured by ratio: else all but the greatest would look alike. */
+const BY_RATIO = 20;
 
 /** Sorts the points of a map into classes: regions of one ratio each, or else even steps from the least value to the greatest. */
 export function mapClasses(result: MapResult): Classes {
@@ -33,8 +38,12 @@ export function mapClasses(result: MapResult): Classes {
   const isUneven = (column: number, row: number): boolean => result.uneven?.[row]?.[column] === 1;
   const ratios = isNamed ? wholeRatios(result) : [];
   const ranks = new Map(ratios.map((ratio, index) => [ratio, index]));
-  const scaled = (z: number): number =>
-    span[0] === span[1] ? rampStep(0, 1) : Math.round(((z - span[0]) / (span[1] - span[0])) * (RAMP_STEPS - 1));
+  const isByRatio = !isNamed && span[0] > 0 && span[1] / span[0] > BY_RATIO;
+  const height = isByRatio ? Math.log : (z: number): number => z;
+  const scaled = (z: number): number => {
+    const [low, high] = [height(span[0]), height(span[1])];
+    return low === high ? rampStep(0, 1) : Math.round(((height(z) - low) / (high - low)) * (RAMP_STEPS - 1));
+  };
   const at = (column: number, row: number): number => {
     const z = result.z[row]?.[column] ?? null;
     if (z === null) return result.share < 1 ? NOTHING : WITHOUT;
@@ -58,6 +67,7 @@ export function mapClasses(result: MapResult): Classes {
       ...(met.has(WITHOUT) || between.has('none') ? [{ value: WITHOUT, text: 'no value' }] : []),
     ],
     span,
+    isByRatio,
   };
 }
 

@@ -73,7 +73,8 @@ export function mapScene(result: MapResult, width: number): MapScene {
     columns: result.x.map((at) => x.scale(at) - left),
     rows: result.y.map((at) => y.scale(at) - TOP).toReversed(),
     classAt: (column, row) => classes.at(column, rows - row),
-    lines,
+    // Levels are drawn over a scale of colours; only regions end where their boundaries are.
+    lines: classes.isNamed ? lines : [],
   });
   const inner = classes.isNamed ? innerPlaces(raster, plotWidth) : [];
   return {

@@ -13,8 +13,8 @@ const anchors: Readonly<Record<Theme, readonly string[]>> = {
   light: ['#f4ecd2', '#cfdcbb', '#97c2b5', '#5c9fa8', '#3a7694', '#2f4d74', '#222745'],
   dark: ['#21343c', '#275662', '#3b7c86', '#689f98', '#a1c19a', '#d9d9a0', '#fbf4d8'],
 };
-/** Inks for text on the ramp. */
-const inks = ['#10171a', '#ffffff'] as const;
+/** Inks for text on the ramp: only pure black and white leave no colour without one that reads well. */
+const inks = ['#000000', '#ffffff'] as const;
 
 type Triple = readonly [number, number, number];
 

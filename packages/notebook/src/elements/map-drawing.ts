@@ -27,6 +27,10 @@ export const mapStyles = css`
     stroke-width: 1.3;
     stroke-linejoin: round;
   }
+  /* Strips in which a ratio is uneven can be thin: their borders must not cover them. */
+  .contour.border {
+    stroke-width: 0.8;
+  }
   .region-name {
     font-size: 21px;
     font-weight: 650;
@@ -90,8 +94,8 @@ export function mapDrawing(scene: MapScene): SVGTemplateResult {
     <g transform="translate(${left} ${top})" shape-rendering="crispEdges">
       ${shapes.map(({ value, path }) => svg`<path class=${fillOf(scene, value)} d=${path} />`)}
     </g>
-    ${lines.map((path) => svg`<path class="halo" d=${path} />`)}
-    ${lines.map((path) => svg`<path class="contour" d=${path} />`)}
+    ${classes.isNamed ? nothing : lines.map((path) => svg`<path class="halo" d=${path} />`)}
+    ${lines.map((path) => svg`<path class="contour ${classes.isNamed ? 'border' : ''}" d=${path} />`)}
     <rect class="outline" x=${left} y=${top} width=${right - left} height=${bottom - top} />
     ${labels.map(({ x, y, text, on }) =>
       on === undefined

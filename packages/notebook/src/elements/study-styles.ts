@@ -57,9 +57,9 @@ export const studyStyles = css`
     stroke: var(--rust);
     stroke-dasharray: 2 4;
   }
-  /* Always two lines high, so that nothing moves while the pointer does. */
+  /* Always as high as what it says most often needs, so that nothing moves while the pointer does. */
   .readout {
-    min-height: 3.1em;
+    min-height: 4.5em;
     margin-top: 0.3rem;
     line-height: 1.5;
     font-size: 0.9375rem;

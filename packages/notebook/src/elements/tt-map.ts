@@ -20,6 +20,7 @@ interface GridPoint {
 /** With Shift the arrow keys go this many points at once. */
 const FAR = 5;
 const LEGEND_WIDTH = 220;
+const LEGEND_DIGITS = 3;
 
 /**
  * A map of one reading over two values of a board: regions of one ratio each, or a scale of colours, with the boundaries
@@ -140,11 +141,11 @@ export class StudyMap extends LitElement {
         classes.isNamed || !Number.isFinite(least)
           ? nothing
           : html`<li>
-              ${pointText(least, unit)}
+              ${pointText(least, unit, LEGEND_DIGITS)}
               <svg width=${LEGEND_WIDTH} height="14" viewBox="0 0 ${LEGEND_WIDTH} 14" aria-hidden="true">
                 ${rampBar(0, 0.5, LEGEND_WIDTH, 13)}
               </svg>
-              ${pointText(most, unit)}
+              ${pointText(most, unit, LEGEND_DIGITS)}${classes.isByRatio ? ', each colour by the same factor' : nothing}
             </li>`
       }
       ${classes.legend.map(

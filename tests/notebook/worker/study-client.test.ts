@@ -1,0 +1,223 @@
+import { StudyBench } from '#notebook/worker/study-bench.ts';
+import { StudyClient, type StudyHandle, type StudyListener } from '#notebook/worker/study-client.ts';
+import { computeDocument, type CellResult, parseDocument } from '#sim/document/index.ts';
+import { beforeEach, describe, expect, test } from 'vitest';
+
+/** The axle counter's range of train speeds, in more jobs than there are workers. */
+function page(steps = 24, more: Record<string, unknown> = {}): string {
+  return JSON.stringify({
+    format: 'two-thirds',
+    version: 1,
+    boards: { coaches: { ready: 'frequency divider', values: { R1: '100 kΩ', C1: '4.7 µF', 'U1.family': 'ideal' } } },
+    page: [
+      {
+        id: 'speeds',
+        kind: 'sweep',
+        board: 'coaches',
+        until: '2 s',
+        vary: { value: 'G1.wave.period', from: '120 ms', to: '200 ms', steps },
+        take: { ratio: 'ratio(out, in)' },
+        ...more,
+      },
+    ],
+  });
+}
+
+/** What the command line would give: all jobs in one thread. */
+function expected(text: string): CellResult | undefined {
+  const { document } = parseDocument(text);
+  return document === undefined ? undefined : computeDocument(document).results['speeds'];
+}
+
+let log: string[];
+let benches: { ended: boolean; ran: number[] }[];
+let results: CellResult[];
+let settle: () => void;
+let settled: Promise<void>;
+const listener: StudyListener = {
+  result: (id, result, newest) => {
+    log.push(`result ${id} ${newest ? 'newest' : 'overtaken'}`);
+    results.push(result);
+  },
+  part: (id) => log.push(`part ${id}`),
+  progress: (_id, share) => log.push(`progress ${share.toFixed(2)}`),
+  failed: (message) => log.push(`failed ${message}`),
+  settled: () => settle(),
+};
+
+/** A worker in this thread that takes a while for every message. @param pause how long it takes for a job (ms). */
+function startIn(pause: (index: number) => number): () => StudyHandle {
+  return () => {
+    const bench = new StudyBench((document, cell) => computeDocument(document, { only: [cell] }).results[cell]);
+    const state = { ended: false, ran: [] as number[] };
+    benches.push(state);
+    const answer = async <T>(give: () => T, wait = 0): Promise<T> => {
+      await new Promise((resolve) => setTimeout(resolve, wait));
+      // A worker that was ended never answers.
+      return state.ended ? new Promise(() => undefined) : give();
+    };
+    return {
+      worker: {
+        openStudy: (study, text, cell) => answer(() => bench.open(study, text, cell)),
+        runJob: (study, index) =>
+          answer(() => {
+            state.ran.push(index);
+            return bench.run(study, index);
+          }, pause(index)),
+        collectJobs: (study, jobs) => answer(() => bench.collect(study, jobs)),
+        closeStudy: (study) => answer(() => bench.close(study)),
+      },
+      terminate: () => {
+        state.ended = true;
+      },
+    };
+  };
+}
+
+beforeEach(() => {
+  log = [];
+  benches = [];
+  results = [];
+  settled = new Promise((resolve) => {
+    settle = resolve;
+  });
+});
+
+const wanted = (signature = 'one') => [{ id: 'speeds', signature }];
+const ran = (): number[] => benches.flatMap((bench) => bench.ran).sort((a, b) => a - b);
+
+describe('StudyClient', () => {
+  test.each([1, 2, 5])('gives what one thread gives, with %i workers that are slow now and then', async (size) => {
+    const text = page();
+    new StudyClient(
+      startIn((index) => (index * 7) % 11),
+      size,
+      listener,
+    ).run(text, wanted());
+    await settled;
+    expect(results.at(-1)).toEqual(expected(text));
+    expect(ran()).toEqual([0, 1, 2, 3, 4, 5]);
+    expect(benches).toHaveLength(size);
+    if (size > 1) for (const bench of benches.slice(0, 2)) expect(bench.ran.length).toBeGreaterThan(0);
+  });
+
+  test('tells how far it is after every job, and shows what is done so far', async () => {
+    new StudyClient(
+      startIn(() => 60),
+      1,
+      listener,
+    ).run(page(), wanted());
+    await settled;
+    expect(log.filter((line) => line.startsWith('progress'))).toEqual(
+      [1, 2, 3, 4, 5, 6].map((done) => `progress ${(done / 6).toFixed(2)}`),
+    );
+    expect(log).toContain('part speeds');
+    expect(log.at(-1)).toBe('result speeds newest');
+  });
+
+  test('what is done when it is stopped is not done again', async () => {
+    const client = new StudyClient(
+      startIn(() => 10),
+      1,
+      listener,
+    );
+    client.run(page(), wanted());
+    await expect.poll(() => ran().length).toBeGreaterThan(2);
+    client.stop();
+    const done = ran();
+    expect(benches.every((bench) => bench.ended)).toBe(true);
+    client.run(page(), wanted());
+    await settled;
+    // The job at hand is lost; of those that were done none is run twice.
+    expect(new Set(ran()).size).toBeGreaterThanOrEqual(ran().length - 1);
+    expect(ran().length).toBeLessThanOrEqual(6 + 1);
+    expect(done.length).toBeGreaterThan(0);
+    expect(results.at(-1)).toEqual(expected(page()));
+  });
+
+  test('the same signature costs no runs, though the document is another', async () => {
+    const client = new StudyClient(
+      startIn(() => 0),
+      2,
+      listener,
+    );
+    client.run(page(), wanted());
+    await settled;
+    settled = new Promise((resolve) => {
+      settle = resolve;
+    });
+    const text = page().replace('"R1":"100 kΩ"', '"R1":"100 kΩ","G1.wave.period":"170 ms"');
+    client.run(text, wanted());
+    await settled;
+    expect(ran()).toEqual([0, 1, 2, 3, 4, 5]);
+    expect(results).toHaveLength(2);
+    expect(results[1]).toEqual(expected(text));
+  });
+
+  test('the newest edit wins: a long study that is overtaken is left, and its workers are free for the new one', async () => {
+    const client = new StudyClient(
+      startIn(() => 80),
+      1,
+      listener,
+    );
+    client.run(page(400), wanted('old'));
+    await expect.poll(() => ran().length).toBeGreaterThan(0);
+    client.run(page(4), wanted('new'));
+    await settled;
+    expect(results).toHaveLength(1);
+    expect(results[0]).toEqual(expected(page(4)));
+    expect(benches).toHaveLength(1);
+  });
+
+  test('a worker that does not come to an end is replaced', async () => {
+    let isFirst = true;
+    const client = new StudyClient(
+      () => {
+        const handle = startIn(() => (isFirst ? 60_000 : 0))();
+        const { worker } = handle;
+        const runJob = (study: number, index: number): Promise<string> => {
+          const answer = worker.runJob(study, index);
+          isFirst = false;
+          return answer;
+        };
+        return { ...handle, worker: { ...worker, runJob } };
+      },
+      1,
+      listener,
+    );
+    client.run(page(400), wanted('old'));
+    await expect.poll(() => isFirst).toBe(false);
+    client.run(page(4), wanted('new'));
+    await settled;
+    expect(benches).toHaveLength(2);
+    expect(benches[0]?.ended).toBe(true);
+    expect(results.at(-1)).toEqual(expected(page(4)));
+  });
+
+  test('a cell at fault gets its fault, and is tried again though its signature is the same', async () => {
+    const client = new StudyClient(
+      startIn(() => 0),
+      2,
+      listener,
+    );
+    client.run(page(24, { take: { ratio: 'ratio(out)' } }), wanted());
+    await settled;
+    expect(results[0]).toMatchObject({ kind: 'sweep', ok: false });
+    settled = new Promise((resolve) => {
+      settle = resolve;
+    });
+    client.run(page(), wanted());
+    await settled;
+    expect(results[1]).toEqual(expected(page()));
+  });
+
+  test('nothing to do is settled at once', async () => {
+    new StudyClient(
+      startIn(() => 0),
+      2,
+      listener,
+    ).run(page(), []);
+    await settled;
+    expect(benches).toEqual([]);
+  });
+});
