@@ -1,6 +1,6 @@
 import type { Prediction } from '../board/index.ts';
 import { preferredBetween, type Series, seriesNames } from '../quantity/index.ts';
-import { errorOf, type Wish } from '../study/choose-rank.ts';
+import { errorsOf, type Wish } from '../study/choose-rank.ts';
 import type { BoardValue } from './board-subject.ts';
 import type { GoodBoard } from './board-table.ts';
 import type { Adjustable } from './choose-values.ts';
@@ -151,9 +151,11 @@ function nearestSets(
     const error =
       known.length === 0
         ? Infinity
-        : errorOf(
-            known.map((index) => said[index]! * scale[index]!),
-            known.map((index): Wish => wanted[index]!.wish),
+        : Math.max(
+            ...errorsOf(
+              known.map((index) => said[index]! * scale[index]!),
+              known.map((index): Wish => wanted[index]!.wish),
+            ),
           );
     rated.push({ set, error, place: rated.length });
   }

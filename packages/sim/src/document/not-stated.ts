@@ -12,7 +12,7 @@ export function ratingsNotStated(board: GoodBoard): ChooseResult['notStated'] {
     const written = board.parts.find((each) => isObject(each) && ownEntry(each, 'name') === part);
     const isStated = (field: string): boolean => isObject(written) && ownEntry(written, field) !== undefined;
     if (kind === 'resistor' && values.rating === undefined)
-      return [{ part, what: 'power rating', used: formatQuantity(RESISTOR_RATING, 'W', { exact: true }) }];
+      return [{ part, what: 'power rating', used: `${RESISTOR_RATING} W` }];
     if (kind === 'capacitor' && values.rating === undefined) return [{ part, what: 'voltage rating', used: null }];
     if (kind === 'led' && !isStated('limit') && typeof values.limit === 'number')
       return [{ part, what: 'largest current', used: formatQuantity(values.limit, 'A', { exact: true }) }];

@@ -1,3 +1,6 @@
+/** Errors are compared to so many parts: what is closer is rounding. */
+const PARTS = 1e9;
+
 /** What a reading should be (SI): how far off it may be is more than 0. */
 export interface Wish {
   readonly target: number;
@@ -31,28 +34,30 @@ export interface RankedSet {
 }
 
 /**
- * Ranks sets by the error of the reading that misses most, measured by what it is allowed; of equals the earlier first.
+ * Ranks sets by the error of the reading that misses most, measured by what it is allowed; of equals the one first that
+ * misses less in all readings together, then the earlier.
  * Sets that would harm something, and sets that have no value, or none once leakages are large, are not among them.
  */
 export function rankedSets(
   sets: readonly { readonly set: number; readonly chosen: ChosenSet }[],
   wishes: readonly Wish[],
 ): RankedSet[] {
-  const ranked = sets.flatMap(({ set, chosen }): RankedSet[] => {
+  const ranked = sets.flatMap(({ set, chosen }) => {
     const { values, strained } = chosen;
     if (chosen.harm !== undefined || !areNumbers(values)) return [];
     if (strained !== undefined && !areNumbers(strained)) return [];
-    const error = errorOf(values, wishes);
-    return [{ set, values, error, granted: error <= 1, strained: strained ?? null }];
+    const errors = errorsOf(values, wishes);
+    const error = Math.max(...errors);
+    const places = [error, errors.reduce((sum, each) => sum + each, 0)].map((each) => Math.round(each * PARTS));
+    const rank: RankedSet = { set, values, error, granted: error <= 1, strained: strained ?? null };
+    return [{ rank, worst: places[0]!, sum: places[1]! }];
   });
-  return ranked.sort((a, b) => a.error - b.error || a.set - b.set);
+  return ranked.sort((a, b) => a.worst - b.worst || a.sum - b.sum || a.rank.set - b.rank.set).map(({ rank }) => rank);
 }
 
-/** The largest error of all readings, each as a share of what is allowed. */
-export function errorOf(values: readonly number[], wishes: readonly Wish[]): number {
-  return Math.max(
-    ...wishes.map(({ target, allowance }, index) => Math.abs((values[index] ?? NaN) - target) / allowance),
-  );
+/** The errors of all readings, each as a share of what is allowed. */
+export function errorsOf(values: readonly number[], wishes: readonly Wish[]): number[] {
+  return wishes.map(({ target, allowance }, index) => Math.abs((values[index] ?? NaN) - target) / allowance);
 }
 
 function areNumbers(values: readonly (number | null)[]): values is readonly number[] {
