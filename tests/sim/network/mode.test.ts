@@ -76,10 +76,10 @@ describe('compileMode: single circuits with closed forms', () => {
     expect(mode.rates[0]).toBeCloseTo(100, 12);
     const state = new ModeState(mode, [2], { values: [9] });
     // 9 - 7 exp(-1) at t = R C; current into the capacitor 7 V / 10 kohm at the start.
-    expect(state.at(mode.nodes[2]!, 0.01)).toBeCloseTo(9 - 7 / Math.E, 13);
-    expect(state.at(mode.capacitorCurrents[0]!)).toBeCloseTo(7e-4, 16);
-    expect(state.at(mode.branchCurrents[1]!)).toBeCloseTo(7e-4, 16);
-    expect(state.at(mode.branchCurrents[0]!)).toBeCloseTo(-7e-4, 16);
+    expect(state.at(mode.nodes.at(2), 0.01)).toBeCloseTo(9 - 7 / Math.E, 13);
+    expect(state.at(mode.capacitorCurrents.at(0))).toBeCloseTo(7e-4, 16);
+    expect(state.at(mode.branchCurrents.at(1))).toBeCloseTo(7e-4, 16);
+    expect(state.at(mode.branchCurrents.at(0))).toBeCloseTo(-7e-4, 16);
   });
 
   test('parallel capacitors share their charge at once: C1 V1 + C2 V2 over C1 + C2', () => {
@@ -93,22 +93,22 @@ describe('compileMode: single circuits with closed forms', () => {
     );
     expect(mode.stateCount).toBe(1);
     const state = new ModeState(mode, [8, 0], { values: [0] });
-    expect(state.at(mode.capacitorVoltages[0]!)).toBeCloseTo(2, 14);
-    expect(state.at(mode.capacitorVoltages[1]!)).toBeCloseTo(2, 14);
+    expect(state.at(mode.capacitorVoltages.at(0))).toBeCloseTo(2, 14);
+    expect(state.at(mode.capacitorVoltages.at(1))).toBeCloseTo(2, 14);
     expect(mode.rates[0]).toBeCloseTo(1 / (1e3 * 4e-6), 11);
     // The current divides as the capacitances do.
-    expect(state.at(mode.capacitorCurrents[1]!)).toBeCloseTo(-1.5e-3, 16);
+    expect(state.at(mode.capacitorCurrents.at(1))).toBeCloseTo(-1.5e-3, 16);
   });
 
   test('a capacitor across a source follows it: i = C dV/dt', () => {
     const mode = modeOf(2, [[1, 0, thevenin(0, 0, 0)]], [[1, 0, 2e-6]]);
     expect(mode.stateCount).toBe(0);
     const state = new ModeState(mode, [0], { values: [5], slopes: [300] });
-    expect(state.at(mode.capacitorVoltages[0]!)).toBe(5);
-    expect(state.at(mode.capacitorVoltages[0]!, 0.01)).toBeCloseTo(8, 14);
-    expect(state.at(mode.capacitorCurrents[0]!)).toBeCloseTo(600e-6, 18);
+    expect(state.at(mode.capacitorVoltages.at(0))).toBe(5);
+    expect(state.at(mode.capacitorVoltages.at(0), 0.01)).toBeCloseTo(8, 14);
+    expect(state.at(mode.capacitorCurrents.at(0))).toBeCloseTo(600e-6, 18);
     // The source gives it: its own current, from plus through the source to minus, is the opposite.
-    expect(state.at(mode.branchCurrents[0]!)).toBeCloseTo(-600e-6, 18);
+    expect(state.at(mode.branchCurrents.at(0))).toBeCloseTo(-600e-6, 18);
   });
 
   test('two capacitors in series from a source divide its step by their capacitances, and hold it', () => {
@@ -123,8 +123,8 @@ describe('compileMode: single circuits with closed forms', () => {
     expect([...mode.rates]).toEqual([0]);
     // From 0 V each, the source jumps to 8 V: the middle goes to 8 C1 / (C1 + C2) = 2 V and stays.
     const state = new ModeState(mode, [0, 0], { values: [8] });
-    expect(state.at(mode.nodes[2]!)).toBeCloseTo(2, 14);
-    expect(state.at(mode.nodes[2]!, 1e9)).toBeCloseTo(2, 14);
+    expect(state.at(mode.nodes.at(2))).toBeCloseTo(2, 14);
+    expect(state.at(mode.nodes.at(2), 1e9)).toBeCloseTo(2, 14);
   });
 
   test('a ramp charges a capacitor behind a resistor to S (t - R C (1 - exp(-t / R C)))', () => {
@@ -138,7 +138,7 @@ describe('compileMode: single circuits with closed forms', () => {
     );
     const state = new ModeState(mode, [0], { values: [0], slopes: [50] });
     const expected = 50 * (0.02 - 0.01 * (1 - Math.exp(-2)));
-    expect(state.at(mode.nodes[2]!, 0.02)).toBeCloseTo(expected, 13);
+    expect(state.at(mode.nodes.at(2), 0.02)).toBeCloseTo(expected, 13);
   });
 
   test('series capacitors with a resistor across both keep the voltage between them: a zero rate by structure', () => {
@@ -154,8 +154,8 @@ describe('compileMode: single circuits with closed forms', () => {
     expect(mode.rates[1]).toBeCloseTo(1 / (1e3 * 0.8e-6), 9);
     // 5 V and 5 V: both lose the charge 10 V 0.8 uF = 8 uC, so the middle ends at 5 - 8 = -3 V.
     const state = new ModeState(mode, [5, 5], { values: [0] });
-    expect(state.at(mode.nodes[1]!, 1)).toBeCloseTo(-3, 13);
-    expect(state.at(mode.nodes[2]!, 1)).toBeCloseTo(0, 13);
+    expect(state.at(mode.nodes.at(1), 1)).toBeCloseTo(-3, 13);
+    expect(state.at(mode.nodes.at(2), 1)).toBeCloseTo(0, 13);
   });
 
   test('a coupling capacitor between two nets with resistors of their own floats, and tells no zero rate', () => {
@@ -170,26 +170,26 @@ describe('compileMode: single circuits with closed forms', () => {
     expect(mode.rates[0]).toBeCloseTo(250, 11);
     const state = new ModeState(mode, [8], { values: [0] });
     // The resistors divide the 8 V: 2 V and -6 V.
-    expect(state.at(mode.nodes[1]!)).toBeCloseTo(2, 14);
-    expect(state.at(mode.nodes[2]!)).toBeCloseTo(-6, 14);
+    expect(state.at(mode.nodes.at(1))).toBeCloseTo(2, 14);
+    expect(state.at(mode.nodes.at(2))).toBeCloseTo(-6, 14);
   });
 
   test('a constant current into a capacitor alone is a ramp I t / C', () => {
     const mode = modeOf(2, [[0, 1, { kind: 'current', current: 1e-3 }]], [[1, 0, 1e-6]]);
     expect([...mode.rates]).toEqual([0]);
     const state = new ModeState(mode, [1], { values: [0] });
-    expect(state.at(mode.nodes[1]!, 2e-3)).toBeCloseTo(3, 14);
-    expect(state.at(mode.capacitorCurrents[0]!)).toBeCloseTo(1e-3, 17);
+    expect(state.at(mode.nodes.at(1), 2e-3)).toBeCloseTo(3, 14);
+    expect(state.at(mode.capacitorCurrents.at(0))).toBeCloseTo(1e-3, 17);
   });
 
   test('a net cut off from everything keeps its voltage, and drifts with a bias current by I t over the stray capacitance', () => {
     const open: Wired = [1, 0, { kind: 'open' }];
     const still = modeOf(2, [open], []);
     expect(still.held).toEqual([1]);
-    expect(new ModeState(still, [3], { values: [0] }).at(still.nodes[1]!, 1e6)).toBe(3);
+    expect(new ModeState(still, [3], { values: [0] }).at(still.nodes.at(1), 1e6)).toBe(3);
     const biased = modeOf(2, [open, [0, 1, { kind: 'current', current: 1e-12 }]], []);
     const state = new ModeState(biased, [3], { values: [0] });
-    expect(state.at(biased.nodes[1]!, 10)).toBeCloseTo(3 + 1e-11 / STRAY_CAPACITANCE, 12);
+    expect(state.at(biased.nodes.at(1), 10)).toBeCloseTo(3 + 1e-11 / STRAY_CAPACITANCE, 12);
   });
 
   test('0 ohm makes one net of two: the current through it is what the rest draws', () => {
@@ -204,9 +204,9 @@ describe('compileMode: single circuits with closed forms', () => {
       [],
     );
     const state = new ModeState(mode, [], { values: [6] });
-    expect(state.at(mode.nodes[3]!)).toBe(6);
-    for (const index of [1, 2, 3]) expect(state.at(mode.branchCurrents[index]!)).toBeCloseTo(6e-3, 16);
-    expect(state.at(mode.branchCurrents[0]!)).toBeCloseTo(-6e-3, 16);
+    expect(state.at(mode.nodes.at(3))).toBe(6);
+    for (const index of [1, 2, 3]) expect(state.at(mode.branchCurrents.at(index))).toBeCloseTo(6e-3, 16);
+    expect(state.at(mode.branchCurrents.at(0))).toBeCloseTo(-6e-3, 16);
   });
 
   test('names the parts of a short', () => {
@@ -296,7 +296,7 @@ describe('compileMode: stiff circuits keep their digits', () => {
     const state = new ModeState(mode, [10, 0], { values: [0] });
     const time = 0.02;
     const slow = slowRateOf(1e-9, 1e-9, 1e30, 10, 1e7);
-    const found = state.at(mode.nodes[1]!, time) / state.at(mode.nodes[1]!, 0.01);
+    const found = state.at(mode.nodes.at(1), time) / state.at(mode.nodes.at(1), 0.01);
     expect(Math.abs(found / Math.exp(-slow * 0.01) - 1)).toBeLessThanOrEqual(1e-12);
   });
 });
@@ -314,7 +314,7 @@ describe('compileMode: capacitors of very different size in one loop', () => {
       ],
     );
     const state = new ModeState(mode, [3, 4, 7], { values: [0] });
-    mode.capacitorVoltages.forEach((readout, index) => {
+    mode.capacitorVoltages.all().forEach((readout, index) => {
       expect(Math.abs(state.at(readout) - [3, 4, 7][index]!)).toBeLessThanOrEqual(32 * Number.EPSILON);
     });
   });
@@ -338,10 +338,10 @@ describe('compileMode: laws of every network', () => {
         };
         drawn.network.branches.forEach(({ a, b }, index) => {
           const size = amperesOf(drawn, drawn.laws[index]!) ?? allAmperes(drawn);
-          leave(a, b, state.at(mode.branchCurrents[index]!), size);
+          leave(a, b, state.at(mode.branchCurrents.at(index)), size);
         });
         const all = [...drawn.network.capacitors, ...mode.held.map((a) => ({ a, b: 0 }))];
-        all.forEach(({ a, b }, index) => leave(a, b, state.at(mode.capacitorCurrents[index]!), allAmperes(drawn)));
+        all.forEach(({ a, b }, index) => leave(a, b, state.at(mode.capacitorCurrents.at(index)), allAmperes(drawn)));
         // What elimination and modal vectors leave of the largest currents that could flow.
         sums.forEach((sum, node) => expect(Math.abs(sum)).toBeLessThanOrEqual(1e-12 * sizes[node]!));
       }),
@@ -355,13 +355,13 @@ describe('compileMode: laws of every network', () => {
         const { mode } = state;
         drawn.network.branches.forEach(({ a, b }, index) => {
           const law = drawn.laws[index]!;
-          const current = state.at(mode.branchCurrents[index]!);
+          const current = state.at(mode.branchCurrents.at(index));
           if (law.kind === 'open') expect(current).toBe(0);
           if (law.kind === 'current') expect(current).toBe(law.current);
           if (law.kind !== 'thevenin') return;
-          const voltage = state.at(mode.nodes[a]!) - state.at(mode.nodes[b]!);
+          const voltage = state.at(mode.nodes.at(a)) - state.at(mode.nodes.at(b));
           const asked = law.offset + (law.input < 0 ? 0 : drawn.inputs[law.input]!) + law.resistance * current;
-          const size = voltsOf(drawn) * (mode.nodes[a]!.scale + mode.nodes[b]!.scale + 1);
+          const size = voltsOf(drawn) * (mode.nodes.at(a).scale + mode.nodes.at(b).scale + 1);
           expect(Math.abs(voltage - asked)).toBeLessThanOrEqual(1e-12 * size);
         });
       }),
@@ -375,13 +375,13 @@ describe('compileMode: laws of every network', () => {
         const { mode } = state;
         const tiny = 1e-6 / Math.max(1, ...mode.rates);
         drawn.network.capacitors.forEach(({ a, b, capacitance }, index) => {
-          const voltage = (time: number): number => state.at(mode.capacitorVoltages[index]!, time);
-          const size = voltsOf(drawn) * (mode.nodes[a]!.scale + mode.nodes[b]!.scale);
-          expect(Math.abs(voltage(0) - (state.at(mode.nodes[a]!) - state.at(mode.nodes[b]!)))).toBeLessThanOrEqual(
+          const voltage = (time: number): number => state.at(mode.capacitorVoltages.at(index), time);
+          const size = voltsOf(drawn) * (mode.nodes.at(a).scale + mode.nodes.at(b).scale);
+          expect(Math.abs(voltage(0) - (state.at(mode.nodes.at(a)) - state.at(mode.nodes.at(b))))).toBeLessThanOrEqual(
             1e-12 * size,
           );
           // The charge that the current brings in a millionth of the fastest time constant.
-          const middle = state.at(mode.capacitorCurrents[index]!, tiny / 2);
+          const middle = state.at(mode.capacitorCurrents.at(index), tiny / 2);
           expect(Math.abs(capacitance * (voltage(tiny) - voltage(0)) - middle * tiny)).toBeLessThanOrEqual(
             capacitance * 1e-12 * size + 1e-10 * Math.abs(middle * tiny),
           );
@@ -395,9 +395,9 @@ describe('compileMode: laws of every network', () => {
       fc.property(anything, (drawn) => {
         const first = stateOf(drawn);
         const { mode } = first;
-        const settled = mode.capacitorVoltages.map((readout) => first.at(readout));
+        const settled = mode.capacitorVoltages.all().map((readout) => first.at(readout));
         const again = new ModeState(mode, settled, { values: drawn.inputs });
-        mode.capacitorVoltages.forEach((readout, index) => {
+        mode.capacitorVoltages.all().forEach((readout, index) => {
           expect(Math.abs(again.at(readout) - settled[index]!)).toBeLessThanOrEqual(
             1e-11 * (voltsOf(drawn) * (1 + readout.scale)),
           );
@@ -419,8 +419,8 @@ describe('compileMode: laws of every network', () => {
         const group = idealGroups(drawn);
         const gained = new Map<number, { charge: number; size: number }>();
         capacitors.forEach(({ a, b, capacitance }, index) => {
-          const charge = capacitance * (state.at(mode.capacitorVoltages[index]!) - before[index]!);
-          const size = capacitance * voltsOf(drawn) * (1 + mode.capacitorVoltages[index]!.scale);
+          const charge = capacitance * (state.at(mode.capacitorVoltages.at(index)) - before[index]!);
+          const size = capacitance * voltsOf(drawn) * (1 + mode.capacitorVoltages.at(index).scale);
           for (const [node, sign] of [
             [a, 1],
             [b, -1],
@@ -441,7 +441,7 @@ describe('compileMode: laws of every network', () => {
       fc.property(anything, (drawn) => {
         const { rates, nodes, branchCurrents, capacitorCurrents, project } = compile(drawn.network, drawn.laws);
         rates.forEach((rate, k) => expect(rate).toBeGreaterThanOrEqual(k === 0 ? 0 : rates[k - 1]!));
-        const numbers = [...nodes, ...branchCurrents, ...capacitorCurrents].flatMap(
+        const numbers = [...nodes.all(), ...branchCurrents.all(), ...capacitorCurrents.all()].flatMap(
           ({ state, input, inputSlope, scale }) => [...state, ...input, ...inputSlope, scale],
         );
         expect([...rates, ...numbers, ...project].every(Number.isFinite)).toBe(true);
@@ -632,8 +632,8 @@ describe('compileMode against nodal analysis in 512-bit arithmetic', () => {
         const state = new ModeState(mode, drawn.voltages, { values: drawn.inputs });
         // A thousand slowest time constants later.
         const end = 1e3 / mode.rates[0]!;
-        mode.nodes.forEach((readout, node) => {
-          const error = Math.abs(state.at(readout, end) - toDouble(still.nodes[node]!));
+        mode.nodes.all().forEach((readout, node) => {
+          const error = Math.abs(state.at(readout, end) - toDouble(still.nodes.at(node)));
           expect(error).toBeLessThanOrEqual(32 * Number.EPSILON * voltsOf(drawn));
         });
       }),
@@ -647,19 +647,19 @@ describe('compileMode against nodal analysis in 512-bit arithmetic', () => {
         fc.pre(exact !== undefined);
         const state = stateOf(drawn);
         const { mode } = state;
-        mode.nodes.forEach((readout, node) => {
-          expect(Math.abs(state.at(readout) - toDouble(exact.nodes[node]!))).toBeLessThanOrEqual(
+        mode.nodes.all().forEach((readout, node) => {
+          expect(Math.abs(state.at(readout) - toDouble(exact.nodes.at(node)))).toBeLessThanOrEqual(
             1e-12 * (voltsOf(drawn) * (1 + readout.scale)),
           );
         });
-        mode.branchCurrents.forEach((readout, index) => {
+        mode.branchCurrents.all().forEach((readout, index) => {
           const size = amperesOf(drawn, drawn.laws[index]!) ?? allAmperes(drawn);
           expect(Math.abs(state.at(readout) - toDouble(exact.branches[index]!))).toBeLessThanOrEqual(
             1e-12 * size + ZERO,
           );
         });
         // That the capacitors' currents agree at every state is that the equations of motion do.
-        mode.capacitorCurrents.forEach((readout, index) => {
+        mode.capacitorCurrents.all().forEach((readout, index) => {
           const size = allAmperes(drawn);
           expect(Math.abs(state.at(readout) - toDouble(exact.capacitors[index]!))).toBeLessThanOrEqual(
             1e-12 * size + ZERO,

@@ -119,10 +119,10 @@ function seen(
 ): { value: number; limit: number } {
   const { nodes, branchCurrents } = situation.mode;
   if ('branch' in watch) {
-    return { value: situation.valueOf(branchCurrents[watch.branch]!, z, elapsed), limit: watch.sign * offset };
+    return { value: situation.valueOf(branchCurrents.at(watch.branch), z, elapsed), limit: watch.sign * offset };
   }
-  const plus = situation.valueOf(nodes[watch.plus]!, z, elapsed);
-  const minus = situation.valueOf(nodes[watch.minus]!, z, elapsed);
+  const plus = situation.valueOf(nodes.at(watch.plus), z, elapsed);
+  const minus = situation.valueOf(nodes.at(watch.minus), z, elapsed);
   switch (watch.seen) {
     case 'plus':
       return { value: plus, limit: minus + offset };

@@ -125,7 +125,7 @@ export class SituationGraph {
     const own = this.program.network.capacitors.length;
     const matrix = new Float64Array(n * m);
     for (let c = 0; c < mode.capacitorCount; c++) {
-      const readout = c < own ? from.mode.capacitorVoltages[c]! : from.mode.nodes[mode.held[c - own]!]!;
+      const readout = c < own ? from.mode.capacitorVoltages.at(c) : from.mode.nodes.at(mode.held[c - own]!);
       let fixed = 0;
       for (let j = 0; j < nU; j++) {
         fixed += readout.input[j]! * before(j) + readout.inputSlope[j]! * from.inputSlopes[j]!;
@@ -204,8 +204,8 @@ export class SituationGraph {
         const sign = exit.rising ? 1 : -1;
         const volts = exit.watch === 'voltage';
         const readout = volts
-          ? combine(mode.nodes[branch.a]!, mode.nodes[branch.b]!, sign, exit.limit)
-          : signed(mode.branchCurrents[index]!, sign, sign * exit.limit);
+          ? combine(mode.nodes.at(branch.a), mode.nodes.at(branch.b), sign, exit.limit)
+          : signed(mode.branchCurrents.at(index), sign, sign * exit.limit);
         // Within rank 0, a piece whose law would force a capacitor in an instant is entered last.
         const law = branch.pieces[exit.to]!.law;
         const abrupt = law.kind === 'thevenin' && law.resistance === 0;
@@ -218,8 +218,8 @@ export class SituationGraph {
         const { watch, offset } = guard;
         const volts = 'plus' in watch;
         const readout = volts
-          ? combine(mode.nodes[watch.plus]!, mode.nodes[watch.minus]!, 1, offset)
-          : signed(mode.branchCurrents[watch.branch]!, watch.sign, offset);
+          ? combine(mode.nodes.at(watch.plus), mode.nodes.at(watch.minus), 1, offset)
+          : signed(mode.branchCurrents.at(watch.branch), watch.sign, offset);
         const code = this.codeOf(index, guard.event);
         armed.push({ armed: { code, rank: guard.rank, guard }, readout, volts });
       }

@@ -120,7 +120,7 @@ export class Situation {
 
   private farthestAim(): number {
     let farthest = 0;
-    for (const { state } of this.mode.capacitorVoltages) {
+    for (const { state } of this.mode.capacitorVoltages.all()) {
       let aim = 0;
       for (let k = 0; k < this.stateCount; k++) aim += Math.abs(state[k]! * this.rest[k]!);
       farthest = Math.max(farthest, aim);
@@ -173,7 +173,7 @@ export class Situation {
   private buildFrame(): Frame {
     const { program, mode } = this;
     const n = this.stateCount;
-    const readouts = [...mode.nodes];
+    const readouts = mode.nodes.all();
     for (const { elements } of program.currents) {
       const total: { state: Float64Array; input: Float64Array; inputSlope: Float64Array; scale: number } = {
         state: new Float64Array(n),
@@ -182,7 +182,7 @@ export class Situation {
         scale: 0,
       };
       for (const { element, index, sign } of elements) {
-        const readout = (element === 'branch' ? mode.branchCurrents : mode.capacitorCurrents)[index]!;
+        const readout = (element === 'branch' ? mode.branchCurrents : mode.capacitorCurrents).at(index);
         readout.state.forEach((value, k) => (total.state[k]! += sign * value));
         readout.input.forEach((value, j) => (total.input[j]! += sign * value));
         readout.inputSlope.forEach((value, j) => (total.inputSlope[j]! += sign * value));

@@ -177,9 +177,10 @@ export class Stepper {
       pieces: situation.pieces,
       states: situation.states,
       capacitors: capacitorVoltages
+        .all()
         .slice(0, this.program.network.capacitors.length)
         .map((readout) => situation.valueOf(readout, this.z, elapsed)),
-      nodes: nodes.map((readout) => situation.valueOf(readout, this.z, elapsed)),
+      nodes: nodes.all().map((readout) => situation.valueOf(readout, this.z, elapsed)),
       agenda: this.agenda.standing(),
     };
   }

@@ -11,6 +11,7 @@ import {
   zeros,
 } from '../core/dense.ts';
 import type { Law, Network } from './element.ts';
+import { Readouts } from './readouts.ts';
 import { eliminateComponents, type Reduced } from './reduce.ts';
 import { restVoltages } from './rest.ts';
 import { buildTree, type Short, type Tree } from './tree.ts';
@@ -47,10 +48,10 @@ export interface Mode {
   readonly capacitorCount: number;
   /** Nodes whose last voltage a stray capacitor holds. */
   readonly held: readonly number[];
-  readonly nodes: readonly Readout[];
-  readonly branchCurrents: readonly Readout[];
-  readonly capacitorCurrents: readonly Readout[];
-  readonly capacitorVoltages: readonly Readout[];
+  readonly nodes: Readouts<Readout>;
+  readonly branchCurrents: Readouts<Readout>;
+  readonly capacitorCurrents: Readouts<Readout>;
+  readonly capacitorVoltages: Readouts<Readout>;
 }
 
 /** Compiles the mode that the given laws make of a network, or names the sources that contradict each other. */
@@ -114,9 +115,10 @@ class ModeBuilder {
     const driveSlope = multiply(vectorsT, solveLower(lower, massInput)).data.map((value) => -value);
     const projectMatrix = multiply(vectorsT, solveLower(lower, charge));
     const dynamics: Dynamics = { rates, equilibrium, drift, driveSlope };
-    const capacitorCurrents = tree.capacitors.map(({ capacitance }, index) =>
-      this.rateOfChange(drops[index]!, capacitance, dynamics),
+    const capacitorCurrents = new Readouts(drops.length, (index) =>
+      this.rateOfChange(drops[index]!, tree.capacitors[index]!.capacitance, dynamics),
     );
+    const allCurrents = new Readouts(1, () => this.branchCurrents(capacitorCurrents));
     return {
       stateCount: n,
       rates,
@@ -128,10 +130,13 @@ class ModeBuilder {
       projectInput: multiply(vectorsT, solveLower(lower, massInput)).data.map((value) => -value),
       capacitorCount: tree.capacitors.length,
       held: tree.held,
-      nodes: Array.from({ length: this.network.nodeCount }, (_, node) => this.readout(this.nodeRow(node))),
-      branchCurrents: this.branchCurrents(capacitorCurrents),
+      nodes: new Readouts(this.network.nodeCount, (node) => this.readout(this.nodeRow(node))),
+      // The current of a source without resistance is what all others leave; any other stands for itself.
+      branchCurrents: new Readouts(this.network.branches.length, (index) =>
+        this.isIdealSource(index) ? allCurrents.at(0)[index]! : this.ownCurrent(index),
+      ),
       capacitorCurrents,
-      capacitorVoltages: drops.map((drop) => this.readout(drop)),
+      capacitorVoltages: new Readouts(drops.length, (index) => this.readout(drops[index]!)),
     };
   }
 
@@ -277,27 +282,42 @@ class ModeBuilder {
     return { ...this.readout(row), scale };
   }
 
-  /** Currents of all branches; those of ideal sources by Kirchhoff's current law on the far side of their tree edge. */
-  private branchCurrents(capacitorCurrents: readonly Readout[]): Readout[] {
-    const { branches, nodeCount } = this.network;
-    const { tree, laws, n, nU } = this;
-    const zero = (): Readout => ({
+  private isIdealSource(index: number): boolean {
+    const law = this.laws[index]!;
+    return law.kind === 'thevenin' && law.resistance === 0;
+  }
+
+  /** What a branch conducts by its own law; nothing for a source without resistance. */
+  private ownCurrent(index: number): Readout {
+    const law = this.laws[index]!;
+    if (law.kind === 'current') {
+      const readout = this.zero();
+      readout.input[this.nU - 1] = law.current;
+      return { ...readout, scale: Math.abs(law.current) };
+    }
+    if (law.kind === 'open' || law.resistance === 0) return this.zero();
+    const { a, b } = this.network.branches[index]!;
+    return this.conducted(this.nodeRow(a), this.nodeRow(b), law);
+  }
+
+  private zero(): Readout {
+    const { n, nU } = this;
+    return {
       state: new Float64Array(n),
       input: new Float64Array(nU),
       inputSlope: new Float64Array(nU),
       scale: 0,
-    });
-    const currents = branches.map((branch, index): Readout => {
-      const law = laws[index]!;
-      if (law.kind === 'current') {
-        const readout = zero();
-        readout.input[nU - 1] = law.current;
-        return { ...readout, scale: Math.abs(law.current) };
-      }
-      if (law.kind === 'open' || law.resistance === 0) return zero();
-      return this.conducted(this.nodeRow(branch.a), this.nodeRow(branch.b), law);
-    });
-    const outflow = Array.from({ length: nodeCount }, zero) as { -readonly [K in keyof Readout]: Readout[K] }[];
+    };
+  }
+
+  /** Currents of all branches; those of ideal sources by Kirchhoff's current law on the far side of their tree edge. */
+  private branchCurrents(capacitorCurrents: Readouts<Readout>): Readout[] {
+    const { branches, nodeCount } = this.network;
+    const { tree, n, nU } = this;
+    const currents = branches.map((_, index) => this.ownCurrent(index));
+    const outflow = Array.from({ length: nodeCount }, () => this.zero()) as {
+      -readonly [K in keyof Readout]: Readout[K];
+    }[];
     const add = (node: number, readout: Readout, sign: number): void => {
       const into = outflow[node]!;
       for (let k = 0; k < n; k++) into.state[k]! += sign * readout.state[k]!;
@@ -313,8 +333,8 @@ class ModeBuilder {
     });
     tree.capacitors.forEach((capacitor, index) => {
       if (tree.states.includes(index)) return;
-      add(capacitor.a, capacitorCurrents[index]!, 1);
-      add(capacitor.b, capacitorCurrents[index]!, -1);
+      add(capacitor.a, capacitorCurrents.at(index), 1);
+      add(capacitor.b, capacitorCurrents.at(index), -1);
     });
     for (let i = tree.visited.length - 1; i >= 0; i--) {
       const node = tree.visited[i]!;
