@@ -633,7 +633,7 @@ describe('compileMode against nodal analysis in 512-bit arithmetic', () => {
         // A thousand slowest time constants later.
         const end = 1e3 / mode.rates[0]!;
         mode.nodes.all().forEach((readout, node) => {
-          const error = Math.abs(state.at(readout, end) - toDouble(still.nodes.at(node)));
+          const error = Math.abs(state.at(readout, end) - toDouble(still.nodes[node]!));
           expect(error).toBeLessThanOrEqual(32 * Number.EPSILON * voltsOf(drawn));
         });
       }),
@@ -648,7 +648,7 @@ describe('compileMode against nodal analysis in 512-bit arithmetic', () => {
         const state = stateOf(drawn);
         const { mode } = state;
         mode.nodes.all().forEach((readout, node) => {
-          expect(Math.abs(state.at(readout) - toDouble(exact.nodes.at(node)))).toBeLessThanOrEqual(
+          expect(Math.abs(state.at(readout) - toDouble(exact.nodes[node]!))).toBeLessThanOrEqual(
             1e-12 * (voltsOf(drawn) * (1 + readout.scale)),
           );
         });
