@@ -1,0 +1,214 @@
+import type { Locator, Page } from 'playwright-core';
+import { describe, expect } from 'vitest';
+import { journey } from '../support/journey.ts';
+import { accessibilityFaults } from './accessible.ts';
+import { openExample, textOf, untilComputed } from './open-page.ts';
+
+/** Opens a document as if its file had been dropped on the page. */
+async function openDocument(page: Page, title: string, cells: readonly object[]): Promise<void> {
+  const document = {
+    format: 'two-thirds',
+    version: 1,
+    title,
+    boards: {
+      drawer: { ready: 'frequency divider', values: { R1: '2 kΩ', C1: '220 µF', 'G1.wave.period': '150 ms' } },
+    },
+    page: [{ id: 'board', kind: 'board', board: 'drawer', knobs: ['R1', 'C1', 'G1.wave.period'] }, ...cells],
+  };
+  await page.evaluate((text) => {
+    const data = new DataTransfer();
+    data.items.add(new File([text], 'studies.tt.json'));
+    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+  }, JSON.stringify(document));
+  await page.getByRole('heading', { level: 1, name: title }).waitFor();
+}
+
+const regions = (steps: number) => ({
+  id: 'regions',
+  kind: 'map',
+  board: 'drawer',
+  until: '3 s',
+  x: { value: 'R1', from: '1.2 kΩ', to: '2.4 kΩ', steps },
+  y: { value: 'G1.wave.period', from: '130 ms', to: '190 ms', steps },
+  take: { ratio: 'ratio(out, in)' },
+});
+
+const speeds = {
+  id: 'speeds',
+  kind: 'sweep',
+  board: 'drawer',
+  until: '3 s',
+  vary: { value: 'G1.wave.period', from: '130 ms', to: '190 ms', steps: 6 },
+  take: { ratio: 'ratio(out, in)', width: 'width(out)' },
+};
+
+/** What the knobs of the board say. */
+async function boardText(page: Page): Promise<string> {
+  const knobs = await page.getByRole('region', { name: 'Knobs' }).getByRole('slider').all();
+  return (await Promise.all(knobs.map((knob) => knob.getAttribute('aria-valuetext')))).join(', ');
+}
+
+async function readout(cell: Locator): Promise<string> {
+  return textOf(cell.locator('.readout'));
+}
+
+journey('a map is read by keyboard, and Enter sets the board to a point as one step of undo', async ({ page }) => {
+  await openDocument(page, 'Regions', [regions(4)]);
+  await untilComputed(page);
+  const cell = page.locator('tt-cell#regions');
+  const map = cell.getByRole('application');
+  await map.focus();
+  // The point nearest to the board as it stands: 2 kΩ and 150 ms lie nearest to 2.1 kΩ and 145 ms.
+  expect(await readout(cell)).toMatch(/^R1 2.1.kΩ, G1.wave.period 145.ms : ratio 4/u);
+  // T = R1 C1 ln 3 (closed form) is 0.29 s there: two whole gaps of 130 ms fit into it, and the third starts the next.
+  await page.keyboard.press('Home');
+  await page.keyboard.press('ArrowDown');
+  expect(await readout(cell)).toMatch(/^R1 1.2.kΩ, G1.wave.period 130.ms : ratio 3/u);
+  await page.keyboard.press('Shift+ArrowUp');
+  // 0.29 s hold one gap of 190 ms.
+  expect(await readout(cell)).toMatch(/^R1 1.2.kΩ, G1.wave.period 190.ms : ratio 2/u);
+
+  await page.keyboard.press('Enter');
+  await expect.poll(() => boardText(page)).toMatch(/1.2.kΩ/u);
+  expect(await boardText(page)).toMatch(/190.ms/u);
+  await untilComputed(page);
+  // The point stays where it is while the ring has come to it.
+  expect(await readout(cell)).toMatch(/^R1 1.2.kΩ, G1.wave.period 190.ms : ratio 2/u);
+
+  await page.getByRole('button', { name: /undo: R1 to 1.2.kΩ and G1.wave.period to 190.ms/u }).click();
+  await expect.poll(() => boardText(page)).toMatch(/150.ms/u);
+  expect(await boardText(page)).toMatch(/(^|\D)2.kΩ/u);
+});
+
+journey('a map shows every ratio as a region with its number, and is read and chosen by pointer', async ({ page }) => {
+  await openDocument(page, 'Regions', [regions(6)]);
+  await untilComputed(page);
+  const cell = page.locator('tt-cell#regions');
+  const map = cell.getByRole('application');
+  await map.scrollIntoViewIfNeeded();
+  expect(await cell.locator('.region-name').allTextContents()).toEqual(expect.arrayContaining(['2', '3', '4']));
+  expect(await textOf(cell.getByRole('list', { name: 'Legend' }))).toContain('not the same from output to output');
+  expect(await cell.locator('path.uneven').count()).toBe(1);
+
+  const plot = await cell.locator('rect.outline').first().boundingBox();
+  if (plot === null) throw new Error('the map must be visible');
+  // The lower right corner: 2.4 kΩ and 130 ms.
+  await page.mouse.move(plot.x + plot.width - 4, plot.y + plot.height - 4);
+  await expect.poll(() => readout(cell)).toMatch(/^R1 2.4.kΩ, G1.wave.period 130.ms : ratio 5/u);
+  await page.mouse.click(plot.x + plot.width - 4, plot.y + plot.height - 4);
+  await expect.poll(() => boardText(page)).toMatch(/2.4.kΩ/u);
+
+  await cell.getByText('the same as a table').click();
+  const table = cell.getByRole('table');
+  // The highest row stands first, as on the map: seven periods, seven resistances.
+  expect(await table.getByRole('rowheader').allTextContents()).toEqual(
+    [190, 180, 170, 160, 150, 140, 130].map((period) => `${period}\u2009ms`),
+  );
+  expect(await table.getByRole('row').last().getByRole('cell').last().textContent()).toBe('5');
+});
+
+journey('a sweep is read by keyboard from jump to jump, both sides named', async ({ page }) => {
+  await openDocument(page, 'Speeds', [speeds]);
+  await untilComputed(page);
+  const cell = page.locator('tt-cell#speeds');
+  const chart = cell.getByRole('slider');
+  await chart.focus();
+  await page.keyboard.press('Home');
+  const words = async (): Promise<string> => (await chart.getAttribute('aria-valuetext')) ?? '';
+  expect(await words()).toMatch(/^G1.wave.period 130.ms: ratio 4, width \d/u);
+  const seen: string[] = [];
+  for (let jump = 0; jump < 30 && !seen.some((each) => each.includes('ratio from 4 to uneven')); jump += 1) {
+    await page.keyboard.press('PageDown');
+    seen.push(await words());
+  }
+  // One ratio ends where three gaps are as long as an interval: R1 C1 ln 3 / 3 is 161 ms (closed form, ideal timer).
+  const at = Number(/period ([\d.]+).ms: .*ratio from 4 to uneven/u.exec(seen.at(-1) ?? '')?.[1]);
+  expect(at).toBeGreaterThan(155);
+  expect(at).toBeLessThan(163);
+  expect(await readout(cell)).toContain('Below: ratio 4');
+
+  await page.keyboard.press('End');
+  await page.keyboard.press('Enter');
+  await expect.poll(() => boardText(page)).toMatch(/190.ms/u);
+  // The rows above the lines say the same as a picture.
+  expect(await cell.locator('.region-text').allTextContents()).toEqual(expect.arrayContaining(['4', '3']));
+});
+
+journey('a map is copied as CSV and as an SVG that needs nothing else', async ({ browser, address }) => {
+  const context = await browser.newContext({
+    viewport: { width: 1280, height: 800 },
+    locale: 'en-US',
+    permissions: ['clipboard-read', 'clipboard-write'],
+  });
+  const page = await context.newPage();
+  await page.goto(address);
+  await openDocument(page, 'Regions', [regions(4)]);
+  await untilComputed(page);
+  const cell = page.locator('tt-cell#regions');
+  const clipboard = () => page.evaluate(() => navigator.clipboard.readText());
+  await cell.getByRole('button', { name: 'copy as CSV' }).click();
+  await cell.getByText(/^copied/).waitFor();
+  const lines = (await clipboard()).trim().split(/\r?\n/);
+  expect(lines[0]).toBe('R1_Ω,G1.wave.period_s,ratio,uneven');
+  expect(lines).toHaveLength(1 + 5 * 5);
+
+  await cell.getByRole('button', { name: 'copy as SVG' }).click();
+  await expect.poll(clipboard).toContain('<svg');
+  const svg = await clipboard();
+  expect(svg).not.toMatch(/var\(|light-dark|class=|<!--|https?:\/\/(?!www\.w3\.org\/)/);
+  expect(svg).toContain('<title>Map of ratio of drawer</title>');
+  await context.close();
+});
+
+journey(
+  'a long map shows how far it is, stays out of the way of a knob, and can be stopped and gone on with',
+  async ({ page }) => {
+    await openDocument(page, 'Long', [
+      { id: 'numbers', kind: 'reading', board: 'drawer', until: '3 s', take: { width: 'width(out)' } },
+      { ...regions(80), until: '12 s' },
+    ]);
+    const cell = page.locator('tt-cell#regions');
+    const stop = cell.getByRole('button', { name: 'stop computing' });
+    await stop.waitFor();
+    // A part of it is there long before the whole.
+    await cell.getByText(/^\d+ % of it computed$/).waitFor();
+    expect(await cell.locator('path[class^="step-"]').count()).toBeGreaterThan(0);
+
+    // C1 changes what every point of the map gives; the reading follows while the map begins anew.
+    const width = () => textOf(page.locator('tt-cell#numbers'));
+    const before = await width();
+    const knob = page.getByRole('region', { name: 'Knobs' }).getByRole('slider', { name: /C1/ });
+    await knob.press('ArrowRight');
+    await expect.poll(width).not.toBe(before);
+    expect(await page.locator('tt-notebook').getAttribute('aria-busy')).toBe('true');
+
+    await stop.click();
+    await cell.getByText('computing was stopped').waitFor();
+    await untilComputed(page);
+    await cell.getByRole('button', { name: 'compute', exact: true }).click();
+    await stop.waitFor();
+    await stop.click();
+  },
+);
+
+describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
+  journey.for([1440, 390, 360])(
+    'sweeps and maps have no fault that axe can find at %i px',
+    async (width, { browser, address }) => {
+      const context = await browser.newContext({ viewport: { width, height: 844 }, colorScheme, locale: 'en-US' });
+      const page = await context.newPage();
+      await page.goto(address);
+      await openExample(page, 'Train speeds');
+      await untilComputed(page);
+      for (const tables of await page.getByText('the same as a table').all()) await tables.click();
+      await page.locator('tt-cell#regions').getByRole('application').focus();
+      await page.locator('tt-cell#speeds').getByRole('slider').focus();
+      expect(await accessibilityFaults(page)).toEqual([]);
+      const beyond = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      );
+      expect(beyond).toBe(0);
+      await context.close();
+    },
+  );
+});
