@@ -7,7 +7,9 @@ import {
 } from '../document/index.ts';
 import { askText } from './ask-text.ts';
 import { boardText } from './board-text.ts';
+import { captureText } from './capture-text.ts';
 import { claimText } from './claim-text.ts';
+import { chooseText } from './choose-text.ts';
 import { paragraph } from './columns.ts';
 import { fatesText } from './fates-text.ts';
 import { faultsText } from './faults-text.ts';
@@ -18,6 +20,7 @@ import { timeText } from './number-words.ts';
 import { readingText } from './reading-text.ts';
 import { spreadText } from './spread-text.ts';
 import { swapsText } from './swaps-text.ts';
+import { symptomsText } from './symptoms-text.ts';
 import { sweepText } from './sweep-text.ts';
 import { Told } from './told.ts';
 import { traceText } from './trace-text.ts';
@@ -72,9 +75,14 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
         ...readingText(result, told.boardNamed(result.board)),
         ...faultsText(told.newFaults(result), told.newCautions(result), result.powerUp),
       ];
+    case 'capture':
+      return [
+        `${key}: ${result.board} as measured and as predicted, the run ${windowText(result)}`,
+        ...captureText(result),
+      ];
     case 'claim':
       return [
-        `${key}: claim about ${result.board}, each run from ${timeText(result.from)} until ${endText(result.until)}`,
+        `${key}: claim about ${result.board}, each run from ${momentText(result.from)} until ${momentText(result.until)}`,
         ...claimText(result),
       ];
     case 'map':
@@ -82,10 +90,20 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
         `${key}: ${result.board} over ${result.vary.x.value} and ${result.vary.y.value}, each run ${windowText(result)}`,
         ...mapText(result),
       ];
+    case 'choose':
+      return [
+        `${key}: values for ${result.board}, ${result.counts.run} sets, each run ${windowText(result)}`,
+        ...chooseText(result),
+      ];
     case 'spread':
       return [
         `${key}: ${result.board} within its tolerances, ${result.samples} samples, each run ${windowText(result)}`,
         ...spreadText(result),
+      ];
+    case 'symptoms':
+      return [
+        `${key}: what single faults of ${result.board} look like, each run ${windowText(result)}`,
+        ...symptomsText(result),
       ];
     case 'swaps':
       return [`${key}: what can be plugged into ${result.board}, each run ${windowText(result)}`, ...swapsText(result)];
@@ -114,8 +132,8 @@ function windowText({ from, until }: { from: number; until: number }): string {
   return `${timeText(from)} to ${timeText(until)}`;
 }
 
-function endText(until: number | string): string {
-  return typeof until === 'number' ? timeText(until) : until;
+function momentText(time: number | string): string {
+  return typeof time === 'number' ? timeText(time) : time;
 }
 
 /** Every caution once: first those about all boards, then the others with the boards they are about. */

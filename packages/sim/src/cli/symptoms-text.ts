@@ -10,7 +10,7 @@ const SHOWN_HARMS = 1;
 
 /** Every single fault: cautions first, then what one would see of each, what looks alike, and what fits what was seen. */
 export function symptomsText(result: SymptomsResult): string[] {
-  const { cautions, readings, asBuilt, faults, groups, ranked, sentence } = result;
+  const { cautions, readings, asBuilt, rows: faults, groups, ranked, sentence } = result;
   const lines = [...cautions.flatMap((caution) => paragraph(caution, '  ')), ''];
   if (asBuilt === null && faults.length === 0) return [...lines, ...paragraph(sentence, '  ')];
   const values = (row: readonly (number | null)[]): string[] =>
@@ -55,10 +55,10 @@ export function symptomsText(result: SymptomsResult): string[] {
   }
   if (ranked.length > 0) {
     lines.push('', '  What fits what was seen, the best first:');
-    const rows = ranked
+    const fits = ranked
       .slice(0, SHOWN_FITS)
       .map(({ fault, off }) => [`off by ${numberText(100 * off, null)} %`, titleOf(fault)]);
-    lines.push(...alignColumns(rows, '  '));
+    lines.push(...alignColumns(fits, '  '));
   }
   return [...lines, '', ...paragraph(sentence, '  ')];
 }

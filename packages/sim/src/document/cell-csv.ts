@@ -1,6 +1,9 @@
+import { captureCsv } from './capture-csv.ts';
 import { claimCsv, mapCsv, sweepCsv } from './study-csv.ts';
+import { chooseCsv } from './choose-csv.ts';
 import { spreadCsv } from './spread-csv.ts';
 import { swapsCsv } from './swaps-csv.ts';
+import { symptomsCsv } from './symptoms-csv.ts';
 import { csvText, edgesCsv, envelopesCsv } from '../trace/csv.ts';
 import type {
   BoardResult,
@@ -43,10 +46,16 @@ export function cellCsv(id: string, result: CellResult): CsvFile[] {
       return mapCsv(id, result);
     case 'spread':
       return spreadCsv(id, result);
+    case 'choose':
+      return chooseCsv(id, result);
+    case 'capture':
+      return captureCsv(id, result);
     case 'claim':
       return claimCsv(id, result);
     case 'swaps':
       return swapsCsv(id, result);
+    case 'symptoms':
+      return symptomsCsv(id, result);
     case 'formula':
       return [{ name: `${id}.csv`, text: numberCsv(id, result, result.text) }];
     case 'ask':

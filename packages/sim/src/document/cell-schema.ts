@@ -2,10 +2,13 @@ import * as v from 'valibot';
 import { isName, nameFault } from '../circuit/names.ts';
 import { type Unit, readQuantity } from '../quantity/index.ts';
 import { type Cell, SECTIONS, SYMBOL_STANDARDS } from './notebook-document.ts';
+import { captureFields } from './capture-schema.ts';
 import { claimEntries } from './claim-schema.ts';
+import { chooseFields } from './choose-schema.ts';
 import { fieldsWording, wording } from './schema-wording.ts';
 import { spreadFields } from './spread-schema.ts';
 import { swapsEntries } from './swaps-schema.ts';
+import { symptomsEntries } from './symptoms-schema.ts';
 import { varySchema } from './vary-schema.ts';
 
 /** Kinds of cells that this version computes. */
@@ -19,13 +22,16 @@ export const CELL_KINDS = [
   'sweep',
   'map',
   'spread',
+  'choose',
   'swaps',
+  'symptoms',
   'claim',
+  'capture',
   'ask',
 ] as const;
 
 /** Kinds of cells that belong to the format but come with a later version of this program. */
-export const LATER_CELL_KINDS = ['choose', 'symptoms', 'capture'] as const;
+export const LATER_CELL_KINDS = [] as const;
 
 /** Most lanes of one trace: what still can be read as one picture. */
 export const MOST_LANES = 24;
@@ -173,9 +179,15 @@ const mapCell = cell('map', {
 
 const swapsCell = cell('swaps', { ...runCell, ...swapsEntries, take: take(MOST_SERIES) });
 
-const claimCell = cell('claim', { ...everyCell, board, from, ...claimEntries });
+const symptomsCell = cell('symptoms', { ...runCell, ...symptomsEntries, take: take(MOST_SERIES) });
+
+const captureCell = cell('capture', { ...runCell, ...captureFields });
+
+const claimCell = cell('claim', { ...everyCell, board, ...claimEntries });
 
 const spreadCell = cell('spread', { ...runCell, take: take(MOST_SERIES), ...spreadFields });
+
+const chooseCell = cell('choose', { ...runCell, ...chooseFields });
 
 /** Checks one cell whose kind is one of {@link CELL_KINDS} and fills in defaults; its messages lack only the place. */
 export const cellSchema = v.pipe(
@@ -189,8 +201,11 @@ export const cellSchema = v.pipe(
     sweepCell,
     mapCell,
     spreadCell,
+    chooseCell,
     claimCell,
     swapsCell,
+    symptomsCell,
+    captureCell,
     askCell,
   ]),
   v.transform((read): Cell => read as Cell),

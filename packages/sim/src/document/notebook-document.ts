@@ -1,4 +1,5 @@
 import type { ClaimRange } from './claim-schema.ts';
+import type { Adjusted, WrittenWish } from './choose-schema.ts';
 import type { SpreadLaw } from '../study/spread-quantity.ts';
 import type { Vary } from './vary-schema.ts';
 
@@ -142,8 +143,8 @@ export interface MapCell extends RunCellFields {
 export interface ClaimCell extends EveryCell {
   readonly kind: 'claim';
   readonly board: string;
-  /** The window of every run: from (s) until a time, or an expression for one such as `20 * R1 * C1`. */
-  readonly from: number;
+  /** The window of every run: times, or expressions for them such as `20 * R1 * C1`. */
+  readonly from: number | string;
   readonly until: number | string;
   /** Two sides with readings and values of the board: `width(out) = 1.1 * R1 * C1 within 1 %`. */
   readonly says: string;
@@ -174,5 +175,45 @@ export interface SwapsCell extends RunCellFields {
   readonly take: Readonly<Record<string, string>>;
 }
 
+/** Every single fault of a board: what one would see, and which faults fit what was seen. */
+export interface SymptomsCell extends RunCellFields {
+  readonly kind: 'symptoms';
+  readonly take: Readonly<Record<string, string>>;
+  /** What was read at a bench, by names of `take`; read when the board is known. */
+  readonly seen: Readonly<Record<string, unknown>>;
+}
+
+/** Wanted readings to part values that can be bought. */
+export interface ChooseCell extends RunCellFields {
+  readonly kind: 'choose';
+  readonly want: Readonly<Record<string, WrittenWish>>;
+  /** What each value may be, by its name. */
+  readonly adjust: Readonly<Record<string, Adjusted>>;
+  /** Resistances and capacitances that are at hand. */
+  readonly stock: readonly unknown[];
+}
+
+/** A measurement held against the prediction; `data` is the name of a file or, with line breaks, the rows themselves. */
+export interface CaptureCell extends RunCellFields {
+  readonly kind: 'capture';
+  readonly data: string;
+  /** `time` and nets: title or position of their column, or both with its unit. */
+  readonly columns: Readonly<
+    Record<string, string | number | { readonly column: string | number; readonly unit?: string }>
+  >;
+  /** `first(net)` or `first(net, fall)`, or `none`; the first edge of any net if not given. */
+  readonly align?: string;
+  /** Values to be estimated. */
+  readonly adjust: readonly string[];
+}
+
 /** A cell that computes many runs. */
-export type StudyCell = SwapsCell | SweepCell | MapCell | SpreadCell | ClaimCell;
+export type StudyCell =
+  | CaptureCell
+  | SymptomsCell
+  | SwapsCell
+  | SweepCell
+  | MapCell
+  | SpreadCell
+  | ChooseCell
+  | ClaimCell;

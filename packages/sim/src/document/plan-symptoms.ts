@@ -150,7 +150,7 @@ function symptomsResult(
   const computed = [...rows].filter(([position]) => position > 0).sort(([a], [b]) => a - b);
   const places = new Map([[0, -1], ...computed.map(([position], index) => [position, index] as const)]);
   const placeOf = (position: number): number => places.get(position) ?? -1;
-  const faults = computed.flatMap(([position, row]) => {
+  const found = computed.flatMap(([position, row]) => {
     const described = plan.single[position - 1];
     if (described === undefined) return [];
     const { part, what, title } = described;
@@ -187,7 +187,7 @@ function symptomsResult(
     further,
     asBuilt: healthy?.values ?? null,
     count: plan.single.length,
-    faults,
+    rows: found,
     alike: ALIKE,
     groups,
     seen: Object.fromEntries([...seen].map(([position, value]) => [names[position] ?? '', value])),

@@ -1,17 +1,23 @@
 import type { Issue } from '../core/errors.ts';
 import type { EdgeRow, FateCounts, FaultRow, IntervalRow, PulseRow } from '../measure/rows.ts';
 import type { Unit } from '../quantity/index.ts';
+import type { CaptureResult } from './capture-results.ts';
 import type { ClaimResult } from './claim-result.ts';
+import type { ChooseResult } from './choose-results.ts';
 import type { SpreadResult } from './spread-results.ts';
 import type { MapResult, SweepResult } from './study-results.ts';
 import type { SwapsResult } from './swaps-result.ts';
+import type { SymptomsResult } from './symptoms-result.ts';
 import type { Envelope } from '../trace/column-envelope.ts';
 
 export type { EdgeRow, Fate, FateCounts, FaultRow, IntervalRow, PulseRow } from '../measure/rows.ts';
+export type * from './capture-results.ts';
 export type * from './claim-result.ts';
+export type * from './choose-results.ts';
 export type * from './spread-results.ts';
 export type * from './study-results.ts';
 export type * from './swaps-result.ts';
+export type * from './symptoms-result.ts';
 
 /** What computing one cell gave: plain data, safe to send between threads and to write as JSON. */
 export type CellResult =
@@ -26,7 +32,15 @@ export type CellResult =
   | FaultyResult;
 
 /** What a cell gives that computes many runs. */
-export type StudyResult = SwapsResult | SweepResult | MapResult | SpreadResult | ClaimResult;
+export type StudyResult =
+  | CaptureResult
+  | SymptomsResult
+  | SwapsResult
+  | SweepResult
+  | MapResult
+  | SpreadResult
+  | ChooseResult
+  | ClaimResult;
 
 /** All cells of a document by id, in page order. */
 export interface DocumentResults {

@@ -23,6 +23,14 @@ const LEAKY = 1;
 const TIRED = { share: 0.5, series: 10 } as const;
 /** Pins of a timer that may be left out of a joint: without its supply the model of a timer says nothing. */
 const PINS = ['trigger', 'threshold', 'discharge', 'reset', 'control', 'output'];
+/** Pins that only listen, and the parameter that says what current they take. */
+const INPUTS: ReadonlyMap<string, string> = new Map([
+  ['trigger', 'triggerCurrent'],
+  ['threshold', 'thresholdCurrent'],
+  ['reset', 'resetCurrent'],
+]);
+/** An open input goes where its own current takes it, if that makes this voltage in {@link OPEN} (V); a judgement, no source. */
+const TAKES = 10;
 const CONTACTS = new Set(['button', 'jumper', 'switch']);
 /** Parts that a resistor beside them keeps from too much current. */
 const LIMITED = new Set(['led', 'diode', 'transistor', 'speaker']);
@@ -35,7 +43,7 @@ export interface SingleFault extends SymptomFault {
 /**
  * Every single fault of the board's own parts: resistors, capacitors, LEDs, diodes and contacts open and shorted; resistors
  * and capacitors wrong by a decade or by one value of E12; polarised capacitors, LEDs and diodes reversed; dry joints;
- * pins of timers not joined; another timer family; leaky and tired capacitors.
+ * pins of timers not joined (but for inputs that take no current: nobody can say where they float); another timer family; leaky and tired capacitors.
  */
 export function singleFaults(board: GoodBoard): SingleFault[] {
   const { circuit, prefix } = board;
@@ -163,9 +171,18 @@ function pinFaults(
   make: (what: FaultKind, title: string, by: readonly Part[]) => SingleFault,
 ): SingleFault[] {
   return PINS.filter((pin) => part.nets[pin] !== undefined).flatMap((pin) => [
-    make('missing-link', `${pin.toUpperCase()} of ${name} not joined`, inSeries(part, OPEN, pin)),
+    ...(goesSomewhere(part, pin)
+      ? [make('missing-link', `${pin.toUpperCase()} of ${name} not joined`, inSeries(part, OPEN, pin))]
+      : []),
     make('dry-joint', `${pin.toUpperCase()} of ${name} has a dry joint (${text(DRY, 'Ω')})`, inSeries(part, DRY, pin)),
   ]);
+}
+
+/** Whether it can be told where a pin goes that is not joined: an input that takes no current floats. */
+function goesSomewhere({ values }: Part, pin: string): boolean {
+  const current = INPUTS.get(pin);
+  if (current === undefined) return true;
+  return Number((values.parameters as Readonly<Record<string, unknown>>)[current]) * OPEN >= TAKES;
 }
 
 /** The families that can be bought in place of the timer's own; an ideal one cannot. */

@@ -4,10 +4,10 @@ import type { SymptomsResult } from './symptoms-result.ts';
 
 /** The faults with their readings, groups of what looks alike, and how well each fault fits what was seen. */
 export function symptomsCsv(id: string, result: SymptomsResult): CsvFile[] {
-  const { readings, further, asBuilt, faults, groups, ranked } = result;
+  const { readings, further, asBuilt, rows: faults, groups, ranked } = result;
   const heads = [...readings, ...further].map(({ name, unit }) => (unit === null ? name : `${name}_${unit}`));
   const titleOf = (index: number): string => (index < 0 ? 'as built' : (faults[index]?.title ?? ''));
-  const rows = [
+  const lines = [
     ...(asBuilt === null ? [] : [['', '', 'as built', ...asBuilt.map((value) => value ?? ''), 'yes', '', '']]),
     ...faults.map(({ part, what, title, values, build, seen, harms }) => [
       part,
@@ -28,7 +28,7 @@ export function symptomsCsv(id: string, result: SymptomsResult): CsvFile[] {
     ]),
   );
   return [
-    { name: `${id}.csv`, text: csvText(['part', 'what', 'fault', ...heads, 'may_be_built', 'seen', 'harms'], rows) },
+    { name: `${id}.csv`, text: csvText(['part', 'what', 'fault', ...heads, 'may_be_built', 'seen', 'harms'], lines) },
     { name: `${id}.groups.csv`, text: csvText(['group', 'fault', 'told_apart_by', 'into'], alike) },
     ...(ranked.length === 0
       ? []

@@ -43,14 +43,14 @@ export interface SymptomsResult {
   /** Readings asked for, and further ones that may tell apart what looks alike. */
   readonly readings: readonly SymptomsReading[];
   readonly further: readonly SymptomsReading[];
-  /** The board as built, as in `faults`; null until computed. */
+  /** The board as built, as in `rows`; null until computed. */
   readonly asBuilt: readonly (number | null)[] | null;
-  /** Faults in all; `faults` are those computed. */
+  /** Faults in all; `rows` are those computed. */
   readonly count: number;
-  readonly faults: readonly SymptomsFault[];
+  readonly rows: readonly SymptomsFault[];
   /** How far apart readings may be that look the same (share of the larger). */
   readonly alike: number;
-  /** What looks alike by `readings`, positions in `faults`; -1 is the board as built. Only groups of several. */
+  /** What looks alike by `readings`, positions in `rows`; -1 is the board as built. Only groups of several. */
   readonly groups: readonly {
     readonly members: readonly number[];
     /** The further reading that tells most of them apart, and the parts it makes; null where none does. */

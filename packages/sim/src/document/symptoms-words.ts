@@ -8,7 +8,7 @@ const FITS = 3;
 
 /** What the faults of a board look like, in a few sentences built from their own numbers. */
 export function symptomsWords(result: Omit<SymptomsResult, 'sentence'>): string {
-  const { faults, count, groups, readings, asBuilt, alike } = result;
+  const { rows: faults, count, groups, readings, asBuilt, alike } = result;
   if (asBuilt === null && faults.length === 0) return 'Nothing is computed yet.';
   const healthy = readings.map(({ name, unit }, index) => {
     const value = asBuilt?.[index] ?? null;
@@ -50,7 +50,7 @@ export function symptomsWords(result: Omit<SymptomsResult, 'sentence'>): string 
   ].join(' ');
 }
 
-function fitWords({ faults, seen, ranked, readings }: Omit<SymptomsResult, 'sentence'>): string[] {
+function fitWords({ rows: faults, seen, ranked, readings }: Omit<SymptomsResult, 'sentence'>): string[] {
   const [best] = ranked;
   if (best === undefined) return [];
   const read = readings.flatMap(({ name, unit }) => {
