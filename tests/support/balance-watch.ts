@@ -127,7 +127,14 @@ export class BalanceWatch implements Observer {
       }
       return;
     }
-    const section = sectionAt(branch.curves[this.curve[k]!]!, valueAt(sum, length / 2));
+    const curve = branch.curves[this.curve[k]!]!;
+    const section = sectionAt(
+      curve,
+      clearest(
+        curve,
+        [0, length / 2, length].map((time) => valueAt(sum, time)),
+      ),
+    );
     const { ohms, amperes } = section;
     const source = this.sourceAt(branch, view);
     const offset = section.volts + source.level;
@@ -215,6 +222,12 @@ export class BalanceWatch implements Observer {
     if (index < 0 && name !== 'ground') throw new RangeError(`no net ${name}`);
     return index;
   }
+}
+
+/** Of voltages in one segment, all on one section, the one furthest from a corner: others may stand on it to rounding. */
+function clearest(curve: readonly Section[], volts: readonly number[]): number {
+  const room = (voltage: number): number => Math.min(...curve.map(({ to }) => Math.abs(voltage - to)));
+  return volts.reduce((best, voltage) => (room(voltage) > room(best) ? voltage : best));
 }
 
 function sectionAt(curve: readonly Section[], volts: number): Section {
