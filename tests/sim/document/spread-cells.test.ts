@@ -51,9 +51,11 @@ describe('computeDocument(document): spreads', { timeout: 60_000 }, () => {
     const words = plain(sentence);
     expect(words).toContain('200 samples with R1 and C1 drawn by chance');
     expect(words).toContain('(4.28 s as the board stands)');
-    expect(words).toContain('width is from 3.50 s to 5.00 s in ');
+    expect(words).toContain('of them width is from 3.50 s to 5.00 s; of all such boards it is ');
     expect(words).toContain('Worst case: width from 3.26 s to 5.40 s.');
-    expect(words).toMatch(/Of the variance of width, C1 for 9\d % and R1 for \d % is to blame/);
+    expect(words).toMatch(
+      /Of the variance of width, 9\d % comes from C1 and \d % comes from R1 \(by linear regression\)/,
+    );
   });
 
   test('takes the published ranges of a family, and values with ranges of their own', () => {

@@ -62,7 +62,7 @@ function strainWords({ want }: Omit<ChooseResult, 'sentence'>, best: ChosenSetRe
     return Math.abs(strain - plain) > MOVED * allowance ? [`${name} ${quantityText(strain, unit)}`] : [];
   });
   if (moved.length === 0) return ['The largest input and leakage currents published for the timer hardly move it.'];
-  return [`With the largest input and leakage currents published for the timer it would be ${listed(moved)}.`];
+  return [`With the largest input and leakage currents published for the timer: ${listed(moved)}.`];
 }
 
 function precisionWords({ precision, want }: Omit<ChooseResult, 'sentence'>): string[] {
@@ -70,9 +70,9 @@ function precisionWords({ precision, want }: Omit<ChooseResult, 'sentence'>): st
   if (told.length < 2) return [];
   const texts = told.map(({ series, best }) => {
     const offs = want.map((_, index) => offText(best.off[index] ?? null));
-    return `with ${series} ${offs.join(' and ')}`;
+    return `with ${series} by ${offs.join(' and ')}`;
   });
-  return [`What finer values are worth: the best is off by ${listed(texts)}.`];
+  return [`What finer values are worth: the best set is off ${listed(texts)}.`];
 }
 
 function leftOutWords(result: Omit<ChooseResult, 'sentence'>): string[] {

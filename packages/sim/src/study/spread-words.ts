@@ -28,7 +28,9 @@ export function spreadWords(told: SpreadTold, { readings, inside }: SpreadFindin
   const each = readings.flatMap((reading, index) => readingWords(told, told.names[index] ?? '', reading, samples));
   const limited = readings.filter(({ limits }) => limits !== null).length;
   const together =
-    inside === null || limited < 2 ? [] : [`All limits together hold for ${insideText(inside)} of the samples.`];
+    inside === null || limited < 2
+      ? []
+      : [`In ${insideText(inside)} all limits hold together; ${confidenceText(inside)}.`];
   return [drawnWords(told, samples), ...each, ...together].join(' ');
 }
 
@@ -58,7 +60,8 @@ function readingWords(told: SpreadTold, name: string, reading: ReadingSpread, sa
   }
   if (missing > 0)
     lines.push(`${name} has no value in ${missing} of ${samples} samples (${reasons[0]?.reason ?? 'unknown'}).`);
-  if (limits !== null && samples > 0) lines.push(`${limitText(name, limits, unit)} in ${insideText(limits)} of them.`);
+  if (limits !== null && samples > 0)
+    lines.push(`In ${insideText(limits)} ${limitText(name, limits, unit)}; ${confidenceText(limits)}.`);
   lines.push(...worstWords(told, name, reading));
   if (variance !== null) lines.push(...shareWords(told, name, variance));
   return lines;
@@ -74,9 +77,13 @@ function limitText(
   return high === null ? `${name} is at least ${from}` : `${name} is from ${from} to ${to}`;
 }
 
-function insideText({ share, confidence, inside, of }: InsideShare): string {
-  const exact = inside === 0 ? 'none' : inside === of ? 'all' : percent(share);
-  return `${exact} (of all such boards, ${percent(confidence[0])} to ${percent(confidence[1])} with 95 % confidence)`;
+function insideText({ share, inside, of }: InsideShare): string {
+  if (inside === 0) return 'none of them';
+  return inside === of ? 'all of them' : `${percent(share)} of them`;
+}
+
+function confidenceText({ confidence }: InsideShare): string {
+  return `of all such boards it is ${percent(confidence[0])} to ${percent(confidence[1])}, with 95 % confidence`;
 }
 
 function percent(share: number): string {
@@ -128,10 +135,10 @@ function shareWords(
     .sort((a, b) => b.share - a.share);
   const told = parts
     .filter(({ share }) => share >= SMALL)
-    .map((part) => `${part.name} for ${wholePercent(part.share)}`);
+    .map((part) => `${wholePercent(part.share)} comes from ${part.name}`);
   const small = parts.filter(({ share }) => share < SMALL).map((part) => part.name);
-  const lines = told.length === 0 ? [] : [`Of the variance of ${name}, ${listed(told)} is to blame`];
-  if (lines.length > 0 && small.length > 0) lines[0] += `, ${listed(small)} for less than 1 %`;
+  const lines = told.length === 0 ? [] : [`Of the variance of ${name}, ${listed(told)}`];
+  if (lines.length > 0 && small.length > 0) lines[0] += `, less than 1 % from ${listed(small)}`;
   if (rest >= UNEXPLAINED) {
     lines.push(`${wholePercent(rest)} follows no straight line: curvature, jumps, or parts that act together`);
   }
