@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { runCircuit } from '#sim/run/simulate.ts';
+import '../support/costly-runs.ts';
 import { BalanceWatch } from '../support/balance-watch.ts';
 import { everyBoard, type LawCase, randomCases, turnedBoards } from '../support/law-cases.ts';
 

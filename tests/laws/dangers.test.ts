@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { dangers } from '#sim/circuit/dangers.ts';
 import { simulate } from '#sim/run/run.ts';
+import '../support/costly-runs.ts';
 import { circuitOf } from '../support/circuit-issues.ts';
 import { lamp, resistor, signal, supply } from '../support/timer-circuits.ts';
 import type { FilePart } from '../support/run-board.ts';

@@ -1,6 +1,7 @@
 import { runCircuit } from '#sim/run/simulate.ts';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import '../support/costly-runs.ts';
 import { circuitOf } from '../support/circuit-issues.ts';
 import { between, farads, ohms, overDecades, volts } from '../support/random-values.ts';
 import type { FilePart } from '../support/run-board.ts';

@@ -5,6 +5,7 @@ import type { TimerParameters } from '#sim/device/families.ts';
 import type { Outcome } from '#sim/engine/outcome.ts';
 import { runCircuit } from '#sim/run/simulate.ts';
 import type { Observer } from '#sim/trace/observer.ts';
+import '../support/costly-runs.ts';
 import { everyBoard, type LawCase, randomCases, turnedBoards } from '../support/law-cases.ts';
 import { Watchman } from '../support/watch-run.ts';
 

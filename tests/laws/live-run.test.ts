@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { LiveRun } from '#sim/run/live-run.ts';
 import { runCircuit } from '#sim/run/simulate.ts';
+import '../support/costly-runs.ts';
 import { everyBoard, type LawCase, turnedBoards } from '../support/law-cases.ts';
 import { busy, listener } from '../support/live-circuits.ts';
 

@@ -8,6 +8,7 @@ import { envelopeObserver } from '#sim/trace/envelope-observer.ts';
 import type { Observer } from '#sim/trace/observer.ts';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import '../support/costly-runs.ts';
 import {
   charging,
   cutRun,

@@ -4,6 +4,7 @@ import type { Circuit } from '#sim/circuit/description.ts';
 import type { Outcome } from '#sim/engine/outcome.ts';
 import { runCircuit } from '#sim/run/simulate.ts';
 import type { RunEvent } from '#sim/trace/event.ts';
+import '../support/costly-runs.ts';
 import { spread } from '../support/arbitrary-numbers.ts';
 import { scaled } from '../support/circuit-scaling.ts';
 import { everyBoard, type LawCase, randomCases, turnedBoards } from '../support/law-cases.ts';
