@@ -18,7 +18,8 @@ export const OPENING_CAUTION =
 
 const OWN_SUPPLY =
   "Run the board from an isolated supply of its own, never from track power or a transformer's AC output. It is not for real railways, vehicles, alarms, access, medical or fire use.";
-const GROUND_CLIP =
+/** Where an oscilloscope is clipped to. */
+export const GROUND_CLIP =
   "An oscilloscope's ground clip is usually mains earth: clip it only to the 0 V of an isolated supply. Never measure mains circuits with this set-up.";
 const FLASHING_LAMPS = `L${FLASHING_HARM.slice(1)}. Whether a lamp does is told with every trace, fates and reading of the board.`;
 const PREDICTION = 'A simulation is a prediction, not a safety approval; local codes and licensed practice come first.';

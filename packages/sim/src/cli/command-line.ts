@@ -19,6 +19,8 @@ export type Command =
       readonly workers: number;
       /** Run only this part of the jobs of sweeps and maps, and print what they gave. */
       readonly shard?: { readonly part: number; readonly parts: number };
+      /** Files of measurements by cell, in place of those the document names. */
+      readonly captures?: ReadonlyMap<string, string>;
       /** Files of such parts, whose jobs need not be run. */
       readonly merge?: readonly string[];
     }
@@ -51,7 +53,7 @@ export function readCommandLine(argv: readonly string[]): Command {
   if (file === undefined) return mistake(`${command}: FILE must be given; got nothing.`);
   if (more.length > 0) return mistake(`${command}: one FILE must be given; got ${positionals.length - 1}.`);
   if (command === 'check') {
-    const extra = (['json', 'csv', 'only', 'workers', 'shard', 'merge'] as const).find(
+    const extra = (['json', 'csv', 'only', 'workers', 'shard', 'merge', 'capture'] as const).find(
       (option) => values[option] !== undefined,
     );
     if (extra !== undefined) return mistake(`check: --${extra} must be left out; it belongs to compute.`);
@@ -76,6 +78,11 @@ export function readCommandLine(argv: readonly string[]): Command {
   if (shard !== undefined && (json || values.csv !== undefined)) {
     return mistake('compute: --json and --csv must be left out with --shard, which prints jobs to be merged later.');
   }
+  const captures = values.capture === undefined ? undefined : capturesOf(values.capture);
+  if (captures === 'mistake') {
+    const got = JSON.stringify(values.capture);
+    return mistake(`compute: --capture must be followed by cells and files, such as bench=lamp.csv; got ${got}.`);
+  }
   const merge = values.merge?.split(',').filter((each) => each !== '');
   return {
     name: 'compute',
@@ -84,6 +91,7 @@ export function readCommandLine(argv: readonly string[]): Command {
     workers,
     ...(shard === undefined ? {} : { shard }),
     ...(merge === undefined ? {} : { merge }),
+    ...(captures === undefined ? {} : { captures }),
     ...(values.csv === undefined ? {} : { csv: values.csv }),
     ...(only === undefined ? {} : { only }),
   };
@@ -102,8 +110,16 @@ function parse(argv: readonly string[]) {
       workers: { type: 'string' },
       shard: { type: 'string' },
       merge: { type: 'string' },
+      capture: { type: 'string', multiple: true },
     },
   });
+}
+
+/** Cells and files as `bench=lamp.csv`, each from an option of its own, so that a name may hold a comma. */
+function capturesOf(texts: readonly string[]): Map<string, string> | 'mistake' {
+  const pairs = texts.map((text) => /^([A-Za-z]\w*)=(.+)$/.exec(text));
+  if (pairs.includes(null)) return 'mistake';
+  return new Map(pairs.flatMap((pair) => (pair === null ? [] : [[pair[1]!, pair[2]!] as const])));
 }
 
 function shardOf(text: string): { part: number; parts: number } | 'mistake' {
@@ -116,7 +132,7 @@ function optionMistake(error: unknown): string {
   const words = error instanceof Error ? error.message : String(error);
   const unknown = /^Unknown option '([^']*)'/.exec(words);
   if (unknown !== null)
-    return `command line: options must be --json, --csv, --only, --workers, --shard, --merge, --help or --version; got ${unknown[1]}.`;
+    return `command line: options must be --json, --csv, --only, --workers, --shard, --merge, --capture, --help or --version; got ${unknown[1]}.`;
   const missing = /^Option '[^']*?(--\w+)[^']*' argument missing/.exec(words);
   if (missing !== null) return `command line: ${missing[1]} must be followed by a value; got nothing.`;
   // The first sentence says what is wrong; what follows is advice for programmers.

@@ -13,6 +13,7 @@ import type { Command } from './command-line.ts';
 import { claimMessages } from './claim-text.ts';
 import { jobsText, readJobs } from './job-files.ts';
 import { openFile } from './open-file.ts';
+import { readCaptures } from './read-captures.ts';
 import type { Output } from './output.ts';
 import { pageText } from './page-text.ts';
 import { type JobOptions, runStudyJobs, type StudyJobs } from './study-jobs.ts';
@@ -21,7 +22,7 @@ import { writeCsv } from './write-csv.ts';
 
 /** Computes a document and prints it. @returns the exit status. */
 export async function computeCommand(command: Command & { name: 'compute' }, output: Output): Promise<number> {
-  const { file, json, csv, only, workers, shard, merge = [] } = command;
+  const { file, json, csv, only, workers, shard, merge = [], captures: given = new Map<string, string>() } = command;
   const opened = await openFile(file);
   if (!opened.ok) return unusableFile(opened.unusable, json, output);
   const parsed = await loadDocument(opened.text);
@@ -30,19 +31,23 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
   const missing = only === undefined ? undefined : missingCell(only, document);
   if (missing !== undefined) return unusableFile(missing, json, output);
   const claims = await claimTrialsFor(document);
+  const captures = await readCaptures(document, file, { only, given });
   const chosen = {
+    captures,
     ...(only === undefined ? {} : { only }),
     ...(formulas === undefined ? {} : { formulas }),
     ...(claims === undefined ? {} : { claims }),
   };
   const studies = documentStudies(document, chosen);
   const { text } = opened;
-  const read = await readJobs(merge, text);
+  // Jobs of another measurement are not those of this page.
+  const whole = captures.size === 0 ? text : text + JSON.stringify([...captures]);
+  const read = await readJobs(merge, whole);
   if ('unusable' in read) return unusableFile(read.unusable, json, output);
-  const options = { text, only, workers, shard, known: read.jobs, onProgress: output.progress };
+  const options = { text, only, captures, workers, shard, known: read.jobs, onProgress: output.progress };
   const { jobs, signal } = await studied(studies, options);
   if (shard !== undefined) {
-    output.out(jobsText(text, jobs));
+    output.out(jobsText(whole, jobs));
     if (signal.aborted) output.message('compute: stopped; the jobs that were done are kept.');
     return signal.aborted ? 1 : 0;
   }

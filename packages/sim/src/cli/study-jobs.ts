@@ -1,6 +1,6 @@
 import { extname } from 'node:path';
 import { Worker } from 'node:worker_threads';
-import type { DocumentStudy } from '../document/index.ts';
+import type { Captures, DocumentStudy } from '../document/index.ts';
 import type { JobAnswer, JobOrder } from './study-worker.ts';
 
 /** What the jobs of each study gave, by cell and number. */
@@ -11,6 +11,8 @@ export interface JobOptions {
   /** Text of the document, which every thread reads for itself. */
   readonly text: string;
   readonly only: readonly string[] | undefined;
+  /** Measurements by cell, as they were read. */
+  readonly captures: Captures;
   /** Threads beside this one; without any, jobs are run here, one after the other. */
   readonly workers: number;
   /** Jobs that need not be run. */
@@ -62,7 +64,7 @@ async function runHere(
 
 async function runInThreads(
   orders: readonly JobOrder[],
-  { text, only, workers, signal }: JobOptions,
+  { text, only, captures, workers, signal }: JobOptions,
   take: (answer: JobAnswer) => void,
 ): Promise<void> {
   // The built program is JavaScript, the sources are not: the thread's file has the ending of this one.
@@ -70,7 +72,7 @@ async function runInThreads(
   const queue = orders[Symbol.iterator]();
   const threads = Array.from(
     { length: Math.min(workers, orders.length) },
-    () => new Worker(file, { workerData: { text, only } }),
+    () => new Worker(file, { workerData: { text, only, captures } }),
   );
   try {
     await Promise.all(threads.map((thread) => follow(thread, queue, signal, take)));

@@ -1,6 +1,6 @@
 /** A thread that runs jobs of a document's studies: it reads the document once, then answers every order with its job. */
 import { parentPort, workerData } from 'node:worker_threads';
-import { claimTrialsFor, documentStudies, loadDocument } from '../document/index.ts';
+import { type Captures, claimTrialsFor, documentStudies, loadDocument } from '../document/index.ts';
 
 /** A job to run. */
 export interface JobOrder {
@@ -15,13 +15,18 @@ export interface JobAnswer extends JobOrder {
   readonly job: unknown;
 }
 
-const { text, only } = workerData as { text: string; only: readonly string[] | undefined };
+const { text, only, captures } = workerData as {
+  text: string;
+  only: readonly string[] | undefined;
+  captures: Captures;
+};
 const { document, formulas } = await loadDocument(text);
 const claims = document === undefined ? undefined : await claimTrialsFor(document);
 const studies = new Map(
   document === undefined
     ? []
     : documentStudies(document, {
+        captures,
         ...(only === undefined ? {} : { only }),
         ...(formulas === undefined ? {} : { formulas }),
         ...(claims === undefined ? {} : { claims }),

@@ -9,6 +9,9 @@ export const USAGE = `Computes experiments with timer circuits from notebook doc
       --only ID,...  only these cells
       --workers N    run sweeps and maps in N threads; the results are the same
                      for any N
+      --capture ID=FILE
+                     take FILE as the measurement of capture cell ID, wherever it
+                     lies; may be given several times
 
       --shard I/N    run only part I of N of the jobs of sweeps and maps, and
                      print them, to be merged later on this or another machine

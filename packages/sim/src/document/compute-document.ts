@@ -6,6 +6,7 @@ import { type BoardTable, checkBoards, type GoodBoard } from './board-table.ts';
 import { readShow, readTake, readTimer, type RunNames, runNames } from './cell-names.ts';
 import { type CheckedCell, checkPage } from './check-page.ts';
 import { explanationObserver } from './ask-explanations.ts';
+import type { Captures } from './capture-request.ts';
 import { computeAsk } from './compute-ask.ts';
 import { computeBoard } from './compute-board.ts';
 import { computeFormula } from './compute-formula.ts';
@@ -49,6 +50,8 @@ export interface ComputeOptions {
   readonly formulas?: FormulaParser;
   /** What claims draw their trials with (see `claimTrialsFor`); without it a claim cell gives a faulty result. */
   readonly claims?: ClaimTrials;
+  /** What was read from the files that capture cells name, by id (see `captureFiles`). */
+  readonly captures?: Captures;
   /**
    * For cells that compute many runs, by id: what their jobs gave, where they were run elsewhere (see `cellStudy`). Such a
    * cell runs none itself; jobs that are missing make its result partial.
@@ -261,7 +264,7 @@ class Computation {
   }
 
   #study(checked: CheckedStudy, index: number, all: number): void {
-    const { onProgress, signal, maxEvents, jobs, formulas, claims } = this.#options;
+    const { onProgress, signal, maxEvents, jobs, formulas, claims, captures } = this.#options;
     const { key, cell, at } = checked;
     const tools = claimTools(formulas, claims);
     if (cell.kind === 'claim' && tools === undefined) {
@@ -269,7 +272,7 @@ class Computation {
       return;
     }
     try {
-      const study = planStudy(cell, this.#board(cell.board), at, maxEvents, tools);
+      const study = planStudy(cell, this.#board(cell.board), at, maxEvents, tools, captures?.get(key));
       const done =
         jobs?.get(key) ??
         runJobs(study, { signal, onProgress: onProgress && ((share) => onProgress((index + share) / all)) });

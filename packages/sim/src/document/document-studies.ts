@@ -1,6 +1,7 @@
 import type { FormulaParser } from '../formula/index.ts';
 import type { ClaimTrials } from '../study/claim-trials.ts';
 import type { Study } from '../study/study.ts';
+import { type Captures, isInline } from './capture-request.ts';
 import { checkBoards } from './board-table.ts';
 import { checkPage } from './check-page.ts';
 import { FormulaTable } from './formula-table.ts';
@@ -24,6 +25,8 @@ export interface DocumentStudiesOptions {
   readonly formulas?: FormulaParser;
   /** What claims draw their trials with, as for `computeDocument`. */
   readonly claims?: ClaimTrials;
+  /** What was read from the files of capture cells, as for `computeDocument`; those without are left out. */
+  readonly captures?: Captures;
   /** Events each run may have; as `computeDocument` if not given. */
   readonly maxEvents?: number;
 }
@@ -33,7 +36,7 @@ export interface DocumentStudiesOptions {
  * order, in several threads or on several machines; `computeDocument` makes results of them when they are given as `jobs`.
  */
 export function documentStudies(document: NotebookDocument, options: DocumentStudiesOptions = {}): DocumentStudy[] {
-  const { only, formulas, claims, maxEvents } = options;
+  const { only, formulas, claims, captures, maxEvents } = options;
   const tools = claimTools(formulas, claims);
   const table = checkBoards(document);
   const cells = checkPage(document.page, table, new FormulaTable(document.page, table, formulas));
@@ -41,6 +44,9 @@ export function documentStudies(document: NotebookDocument, options: DocumentStu
     if (!checked.ok || !isStudyCell(checked.cell) || only?.includes(checked.key) === false) return [];
     const board = table.boards.get(checked.cell.board);
     if (board?.ok !== true || (checked.cell.kind === 'claim' && tools === undefined)) return [];
-    return [{ id: checked.key, study: planStudy(checked.cell, board, checked.at, maxEvents, tools) }];
+    const read = captures?.get(checked.key);
+    // Without its measurement a capture cannot be planned; computing it says so.
+    if (checked.cell.kind === 'capture' && !isInline(checked.cell) && read?.ok !== true) return [];
+    return [{ id: checked.key, study: planStudy(checked.cell, board, checked.at, maxEvents, tools, read) }];
   });
 }

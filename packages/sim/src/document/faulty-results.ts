@@ -1,4 +1,4 @@
-import type { Issue } from '../core/errors.ts';
+import { IssueError, type Issue } from '../core/errors.ts';
 import type { Outcome } from '../engine/outcome.ts';
 import type { CheckedCell } from './check-page.ts';
 import type { CellResult, FaultyResult } from './results.ts';
@@ -30,8 +30,9 @@ export function unfinished(
   return { kind: partial.kind, ok: false, error: { message, where: at.place }, partial };
 }
 
-/** The result of a cell in whose computation the program itself failed; nobody should ever see one. */
+/** The result of a cell that turned out to be faulty only when it was planned, or in which the program itself failed. */
 export function failed({ at, cell }: Extract<CheckedCell, { ok: true }>, error: unknown): FaultyResult {
+  if (error instanceof IssueError) return faulty(cell.kind, error.issues);
   const words = error instanceof Error ? error.message : String(error);
   const message = `${at.label}: the program failed in this run (${words}). The document is not to blame; please report it.`;
   return { kind: cell.kind, ok: false, error: { message, where: at.place } };

@@ -1,0 +1,27 @@
+import type { CaptureReader } from '../capture/capture-reader.ts';
+import { checkBoards } from './board-table.ts';
+import { captureReader, isInline } from './capture-request.ts';
+import { checkPage } from './check-page.ts';
+import type { NotebookDocument } from './notebook-document.ts';
+
+/** A file that a capture cell names. */
+export interface CaptureFile {
+  /** Key of the cell in results. */
+  readonly id: string;
+  /** As the cell has it. */
+  readonly file: string;
+  /** Takes the text of the file in, in chunks; what it gives at the end is the measurement. */
+  readonly reader: CaptureReader;
+}
+
+/** The files that the capture cells of a document name, those of faulty cells left out. @param only ids of the cells wanted. */
+export function captureFiles(document: NotebookDocument, only?: readonly string[]): CaptureFile[] {
+  const table = checkBoards(document);
+  return checkPage(document.page, table).flatMap((checked) => {
+    if (!checked.ok || checked.cell.kind !== 'capture' || isInline(checked.cell)) return [];
+    if (only?.includes(checked.key) === false) return [];
+    const board = table.boards.get(checked.cell.board);
+    if (board?.ok !== true) return [];
+    return [{ id: checked.key, file: checked.cell.data, reader: captureReader(checked.cell, board) }];
+  });
+}
