@@ -60,6 +60,19 @@ describe('mapRaster', () => {
     });
     expect(rowsOf(raster, 8)).toEqual(['11155222', '11155222', '11155222', '11155222']);
   });
+
+  test('where the other side of a boundary is a third region, a strip is what has no number of its two sides', () => {
+    const box = [
+      [2, 1],
+      [6, 1],
+      [6, 3],
+      [2, 3],
+      [2, 1],
+    ] as const;
+    const uneven = 1000;
+    const raster = mapRaster({ ...corners, classAt: () => 7, lines: [{ points: box, between: [4, uneven] }] });
+    expect([...new Set(raster)].sort((a, b) => a - b)).toEqual([7, uneven]);
+  });
 });
 
 describe('rasterShapes', () => {

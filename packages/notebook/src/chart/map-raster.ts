@@ -92,8 +92,11 @@ function seenClass(
     return corner === undefined ? NOTHING : classAt(corner.column, corner.row);
   }
   const beyond = visible(beyondOf(pixel, nearest), corners, near);
-  if (beyond === undefined) return Math.max(...between);
-  return classAt(beyond.column, beyond.row) === between[0] ? between[1] : between[0];
+  const other = beyond === undefined ? undefined : classAt(beyond.column, beyond.row);
+  if (other === between[0]) return between[1];
+  if (other === between[1]) return between[0];
+  // Near the end of a boundary the other side may be a third region: what has no number lies between those that have.
+  return Math.max(...between);
 }
 
 function visible(from: Point, corners: readonly Corner[], near: readonly Stretch[]): Corner | undefined {
