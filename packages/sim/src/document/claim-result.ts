@@ -53,9 +53,8 @@ export interface ClaimResult {
   readonly kind: 'claim';
   readonly ok: true;
   readonly board: string;
-  /** Start of the window of every run (s). */
-  readonly from: number;
-  /** Its end: a time (s), or the expression it is computed by. */
+  /** The window of every run: times (s), or the expressions they are computed by. */
+  readonly from: number | string;
   readonly until: number | string;
   /** The claim as written, and taken apart. */
   readonly says: string;

@@ -19,6 +19,11 @@ const trials = wording(
 );
 const seed = wording(`be a whole number from 0 to ${LARGEST_SEED}`, 'Write for example 1, or leave it out.');
 
+const time = v.union(
+  [v.string(), v.number()],
+  wording('be a time or an expression for one', 'Write for example "6 s" or "20 * R1 * C1".'),
+);
+
 const listSchema = v.pipe(
   v.array(v.unknown()),
   v.minLength(1, wording('hold at least one value', 'Write for example ["47 kΩ", "68 kΩ"].')),
@@ -52,8 +57,6 @@ export const claimEntries = {
     TRIALS,
   ),
   seed: v.optional(v.pipe(v.number(seed), v.integer(seed), v.minValue(0, seed), v.maxValue(LARGEST_SEED, seed)), 1),
-  until: v.union(
-    [v.string(), v.number()],
-    wording('be a time or an expression for one', 'Write for example "6 s" or "20 * R1 * C1".'),
-  ),
+  from: v.optional(time, 0),
+  until: time,
 };

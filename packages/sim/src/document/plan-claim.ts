@@ -60,7 +60,7 @@ function claimResult(cell: ClaimCell, { plan, claim, unit }: ReadClaim, outcome:
     kind: 'claim',
     ok: true,
     board: cell.board,
-    from: cell.from,
+    from: typeof plan.from === 'number' ? plan.from : String(cell.from).trim(),
     until: typeof plan.until === 'number' ? plan.until : String(cell.until).trim(),
     says: cell.says.trim(),
     left,

@@ -30,7 +30,7 @@ export function readCell(data: unknown, index: number): ReadCell {
   const result = v.safeParse(cellSchema, data);
   if (!result.success) return { ok: false, issues: schemaIssues(result.issues, place, label) };
   const cell = result.output;
-  if ('until' in cell && typeof cell.until === 'number' && cell.until <= cell.from) {
+  if ('until' in cell && cell.kind !== 'claim' && cell.until <= cell.from) {
     const rule = `be later than from (${formatQuantity(cell.from, 's')})`;
     const got = formatQuantity(cell.until, 's');
     const late = fault('out-of-range', `${place}.until`, {

@@ -84,7 +84,7 @@ class Reader {
   }
 
   read(parse: FormulaParser): ReadClaim {
-    const { from, says, trials, seed } = this.#cell;
+    const { says, trials, seed } = this.#cell;
     const parsed = parseClaim(says, parse, (word) => this.#isPart(word));
     if (!parsed.ok) throw this.#refused('says', 'claim', parsed.fault);
     const { claim } = parsed;
@@ -99,7 +99,7 @@ class Reader {
       throw this.#refused('says', 'units', { rule: 'compare only what has the same unit', got, advice });
     }
     const unit = unitOf(right) ?? null;
-    const until = this.#until(parse);
+    const window = this.#window(parse);
     return {
       plan: {
         left: claim.left,
@@ -108,8 +108,7 @@ class Reader {
         tolerance: this.#tolerance(claim, unit),
         readings,
         names: Object.fromEntries(this.#names),
-        from,
-        until,
+        ...window,
         choices: this.#choices.map(({ choice }) => choice),
         trials,
         seed,
@@ -185,21 +184,28 @@ class Reader {
     throw this.#refused('says', 'claim', { rule: `have a tolerance: ${rule}`, got: `within ${within}`, advice });
   }
 
-  /** The end of every run: a time, or an expression for one. */
-  #until(parse: FormulaParser): number | FormulaTree {
-    const { until, from } = this.#cell;
-    const time = readQuantity(until, 's');
-    if (time.ok) {
-      if (time.value > from) return time.value;
-      const advice = 'Say how long every run lasts, for example "6 s".';
-      throw this.#refused('until', 'out-of-range', { rule: 'be later than from', got: String(until), advice });
-    }
-    const parsed = parse(String(until), (word) => this.#isPart(word));
-    if (!parsed.ok) throw this.#refused('until', 'formula', parsed.fault);
-    const dimension = this.#dimension(parsed.tree, 'until', new Map());
-    if (sameDimension(dimension, dimensionOf('s'))) return parsed.tree;
+  /** The window of every run: times, or expressions for them. */
+  #window(parse: FormulaParser): Pick<ClaimPlan, 'from' | 'until'> {
+    const from = this.#time('from', parse);
+    const until = this.#time('until', parse);
+    if (typeof from !== 'number' || typeof until !== 'number' || until > from) return { from, until };
+    const advice = 'Say how long every run lasts, for example "6 s".';
+    throw this.#refused('until', 'out-of-range', { rule: 'be later than from', got: String(this.#cell.until), advice });
+  }
+
+  #time(field: 'from' | 'until', parse: FormulaParser): number | FormulaTree {
+    const written = this.#cell[field];
     const advice = 'Write for example "6 s" or "20 * R1 * C1".';
-    throw this.#refused('until', 'units', { rule: 'be a time', got: dimensionWords(dimension), advice });
+    const time = readQuantity(written, 's');
+    if (time.ok) {
+      if (time.value >= 0) return time.value;
+      throw this.#refused(field, 'out-of-range', { rule: 'be at least 0 s', got: String(written), advice });
+    }
+    const parsed = parse(String(written), (word) => this.#isPart(word));
+    if (!parsed.ok) throw this.#refused(field, 'formula', parsed.fault);
+    const dimension = this.#dimension(parsed.tree, field, new Map());
+    if (sameDimension(dimension, dimensionOf('s'))) return parsed.tree;
+    throw this.#refused(field, 'units', { rule: 'be a time', got: dimensionWords(dimension), advice });
   }
 
   #refused(field: string, code: string, { rule, got, advice }: FormulaFault): ClaimFault {

@@ -1,7 +1,7 @@
-import { compileNumber } from '../formula/index.ts';
+import { compileNumber, type FormulaTree } from '../formula/index.ts';
 import type { ClaimPlan } from './claim-plan.ts';
 import { evaluate, type StopSignal } from './evaluate.ts';
-import type { Subject } from './subject.ts';
+import type { NamedValues, Subject } from './subject.ts';
 
 /** Differences below this share of the right side are rounding. */
 const ROUNDING = 1e-9;
@@ -27,12 +27,13 @@ export type Judge = (values: readonly (number | null)[], signal?: StopSignal) =>
  * or does not reach its end decides nothing.
  */
 export function claimJudge(plan: ClaimPlan, subject: Subject): Judge {
-  const { choices, from, maxEvents } = plan;
+  const { choices, maxEvents } = plan;
   const marks = Object.keys(plan.readings);
   const readings = Object.values(plan.readings);
   const left = compileNumber({ tree: plan.left });
   const right = compileNumber({ tree: plan.right });
-  const until = typeof plan.until === 'number' ? plan.until : compileNumber({ tree: plan.until });
+  const from = timeOf(plan.from);
+  const until = timeOf(plan.until);
   const names = Object.entries(plan.names);
   return (values, signal) => {
     const given = new Map<string, number>();
@@ -44,9 +45,11 @@ export function claimJudge(plan: ClaimPlan, subject: Subject): Judge {
     for (const [name, meant] of names) {
       known.set(name, 'value' in meant ? meant.value : (values[meant.choice] ?? NaN));
     }
-    const end = typeof until === 'number' ? until : until(known);
-    if (!(Number.isFinite(end) && end > from)) return open('the end of the run is not later than its start');
-    const found = evaluate(subject, given, { readings, window: { from, until: end }, maxEvents }, signal);
+    const window = { from: from(known), until: until(known) };
+    if (!(window.from >= 0 && window.until > window.from && Number.isFinite(window.until))) {
+      return open('the end of the run is not later than its start');
+    }
+    const found = evaluate(subject, given, { readings, window, maxEvents }, signal);
     if (found === undefined) return undefined;
     if (found.failed !== null) return open(found.failed);
     for (const [index, mark] of marks.entries()) known.set(mark, found.measured[index]?.value ?? NaN);
@@ -59,6 +62,25 @@ export function claimJudge(plan: ClaimPlan, subject: Subject): Judge {
     const error = b === 0 ? (a === 0 ? 0 : null) : (a - b) / Math.abs(b);
     return { verdict: holds(plan, a, b) ? 'holds' : 'fails', left: a, right: b, error };
   };
+}
+
+/** Judgements kept; more are made anew. */
+const MOST_KEPT = 20_000;
+
+/** The same, but values that were tried before are not run again: courses, trials and shrinking meet in the same ones. */
+export function rememberingJudge(judge: Judge): Judge {
+  const known = new Map<string, Judgement>();
+  return (values, signal) => {
+    if (signal?.aborted === true) return undefined;
+    const key = values.join(' ');
+    const found = known.get(key) ?? judge(values, signal);
+    if (found !== undefined && known.size < MOST_KEPT) known.set(key, found);
+    return found;
+  };
+}
+
+function timeOf(time: number | FormulaTree): (values: NamedValues) => number {
+  return typeof time === 'number' ? () => time : compileNumber({ tree: time });
 }
 
 function open(reason: string): Judgement {

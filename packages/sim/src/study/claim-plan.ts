@@ -40,8 +40,8 @@ export interface ClaimPlan {
   /** Readings by the names that stand for them in the sides. */
   readonly readings: Readonly<Record<string, ParsedReading>>;
   readonly names: Readonly<Record<string, ClaimName>>;
-  /** The window of every run (s): its start, and its end or an expression for that. */
-  readonly from: number;
+  /** The window of every run: its start and its end (s), or expressions for them. */
+  readonly from: number | FormulaTree;
   readonly until: number | FormulaTree;
   readonly maxEvents: number;
   readonly choices: readonly ClaimChoice[];

@@ -1,5 +1,5 @@
 import { claimCourse, type ClaimCourse, type CoursePoint } from './claim-course.ts';
-import { claimJudge, type Judge, type Judgement } from './claim-judge.ts';
+import { claimJudge, type Judge, type Judgement, rememberingJudge } from './claim-judge.ts';
 import type { ClaimPlan } from './claim-plan.ts';
 import { compareTrials, simplestFirst, type Trial } from './claim-simplicity.ts';
 import type { ClaimTrials } from './claim-trials.ts';
@@ -68,7 +68,7 @@ export function claimStudy(plan: ClaimPlan, subject: Subject, trials: ClaimTrial
   const lists = choices.map(simplestFirst);
   const first = 1 + choices.length;
   const jobCount = first + Math.ceil(plan.trials / JOB_TRIALS);
-  const judge = claimJudge(plan, subject);
+  const judge = rememberingJudge(claimJudge(plan, subject));
   const valuesOf = (trial: Trial): (number | null)[] =>
     trial.map((position, index) => lists[index]?.[position] ?? null);
   const own = valuesOf(choices.map(() => 0));
