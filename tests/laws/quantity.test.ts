@@ -104,9 +104,16 @@ describe('readQuantity', () => {
     fc.assert(
       fc.property(anything, unit, (input, of) => {
         for (const result of [readQuantity(input, of), readTolerance(input)]) {
-          if (result.ok) expect(Number.isFinite(result.value)).toBe(true);
-          else expect(result.message).toMatch(/^must be .+; got .+\. .*Write for example .+\.$/);
-          if (!result.ok) expect(result.message.length).toBeLessThan(400);
+          if (result.ok) {
+            expect(Number.isFinite(result.value)).toBe(true);
+            continue;
+          }
+          expect(result.message).toMatch(/^must be .+; got .+\. .*Write .+\.$/);
+          expect(result.message.length).toBeLessThan(400);
+          // What is proposed in place of a nearly right input can be used as it stands.
+          const proposed = /.*Write (?!for example )(.+)\.$/.exec(result.message)?.[1];
+          for (const text of proposed?.split(' or ') ?? [])
+            expect(readQuantity(text, of), text).toMatchObject({ ok: true });
         }
       }),
     );
