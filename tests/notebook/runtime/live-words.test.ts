@@ -32,7 +32,7 @@ test('happeningWords() says nothing where nothing happened, and sums up what nob
   const changes = Array.from({ length: 41 }, (_, step) => 1 + step / 1000);
   const outputs = [{ timer: 'U1', high: false, changes, cut: false }];
   const words = happeningWords({ time: 1.04, events: [event('U1', 'set')], happened: 90, outputs }, presses);
-  expect(words?.replaceAll('\u2009', ' ')).toBe('Up to 1.040 s: the output of U1 goes up and down at 500 Hz.');
+  expect(words?.replaceAll('\u2009', ' ')).toBe('Without a pause: the output of U1 goes up and down at 500 Hz.');
 });
 
 test('quietWords() says what to do where nothing happens by itself', () => {

@@ -43,6 +43,12 @@ export class LiveParts {
     return this.show(lamps);
   }
 
+  /** Forgets the run: another begins. Lamps still may not flash, so how they were shown is kept. */
+  forget(): void {
+    this.meters.clear();
+    this.tones = new Map();
+  }
+
   private show(lamps: readonly (readonly [string, ShownLight])[]): boolean {
     const isNew = lamps.some(([part, { light, steady }]) => {
       const before = this.lamps.get(part);

@@ -3,9 +3,10 @@ import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { Json } from '../edit/json.ts';
 import { boardsAlone } from '../runtime/detail.ts';
 import { Pace, RATES, REAL_TIME } from '../runtime/live-rate.ts';
-import type { LiveReport } from '../runtime/live-protocol.ts';
+import type { LiveBeginning, LiveReport } from '../runtime/live-protocol.ts';
 import { AWAY, type LiveView } from '../runtime/live-view.ts';
 import { happeningWords, quietWords } from '../runtime/live-words.ts';
+import { SpacedWords } from '../runtime/spaced-words.ts';
 import type { LiveHandle } from '../worker/live-start.ts';
 import { LiveParts } from './live-parts.ts';
 
@@ -48,16 +49,15 @@ export class LiveRunController implements ReactiveController {
   private subject: { readonly text: string; readonly board: string } | undefined;
   private changed = false;
   private board: readonly PartRow[] = [];
-  private parts = new LiveParts();
+  private readonly parts = new LiveParts();
   private readonly pace = new Pace();
   private tick: number | undefined;
   private isBusy = false;
-  private wants: 'next' | 'settled' | undefined;
+  private wants: 'next' | 'settled' | 'start' | undefined;
   private sliceAt = 0;
   private stateAt = 0;
   private stepAt = 0;
-  private saidAt = -Infinity;
-  private toSay: string | undefined;
+  private readonly words = new SpacedWords(WORDS_PAUSE);
 
   constructor(host: ReactiveControllerHost, start: (failed: (message: string) => void) => LiveHandle) {
     this.host = host;
@@ -76,21 +76,20 @@ export class LiveRunController implements ReactiveController {
     const { subject } = this;
     if (document === this.document && board === subject?.board) return;
     this.document = document;
-    if (board === undefined || (subject !== undefined && subject.board !== board)) this.leave();
-    if (board === undefined) {
-      this.subject = undefined;
-      return;
-    }
+    if (subject !== undefined && subject.board !== board) this.leave();
     const text = JSON.stringify(boardsAlone(document));
     if (subject?.text === text && subject.board === board) return;
-    this.subject = { text, board };
+    this.subject = board === undefined ? undefined : { text, board };
     this.changed = this.handle !== undefined;
+    // Why another state of the board could not run is over and done.
+    if (this.handle === undefined) this.view = { ...this.view, complaint: undefined };
   }
 
   /** Lets time pass; begins a run where there is none. */
   async pass(): Promise<void> {
     if (this.view.isOver || !(await this.begin())) return;
     this.sliceAt = performance.now();
+    this.wants = undefined;
     this.pace.clear();
     this.change({ phase: 'passing', slower: undefined });
   }
@@ -105,19 +104,15 @@ export class LiveRunController implements ReactiveController {
 
   /** Goes to the next event and holds there. */
   async next(): Promise<void> {
-    const now = performance.now() / 1000;
-    if (this.view.isOver || now - this.stepAt < STEP_PAUSE || !(await this.begin())) return;
-    this.stepAt = now;
+    if (this.view.isOver || !(await this.begin())) return;
     this.hold();
     this.wants = 'next';
   }
 
   /** Begins again at time 0 and holds there. */
-  async restart(): Promise<void> {
-    const { rate } = this.view;
-    this.leave();
-    this.change({ rate });
-    await this.begin();
+  restart(): void {
+    this.hold();
+    this.wants = 'start';
   }
 
   /** Ends the run; the page shows again what the cursor tells. */
@@ -128,7 +123,7 @@ export class LiveRunController implements ReactiveController {
     this.handle = undefined;
     this.isBusy = false;
     this.wants = undefined;
-    this.toSay = undefined;
+    this.words.clear();
     this.changed = false;
     if (this.view.phase === 'away') return;
     this.heard?.(undefined);
@@ -154,6 +149,10 @@ export class LiveRunController implements ReactiveController {
     this.change({ worked });
   }
 
+  private get rate(): number {
+    return RATES[this.view.rate] ?? 1;
+  }
+
   private async begin(): Promise<boolean> {
     const { subject } = this;
     if (this.handle !== undefined) return true;
@@ -161,29 +160,36 @@ export class LiveRunController implements ReactiveController {
     const handle = this.start((message) => this.fail(message));
     this.handle = handle;
     this.changed = false;
-    this.parts = new LiveParts();
     const beginning = await handle.live.begin(subject.text, subject.board);
-    if (this.handle !== handle) return false;
+    if (this.handle !== handle || !this.takeBeginning(beginning)) return false;
+    this.tick = requestAnimationFrame(this.frame);
+    return true;
+  }
+
+  private takeBeginning(beginning: LiveBeginning): boolean {
+    this.words.clear();
     if (!beginning.ok) {
-      this.leave();
-      this.change({ complaint: beginning.failure.message });
+      this.fail(beginning.failure.message);
       return false;
     }
-    const { presses } = beginning;
-    this.change({ phase: 'held', presses, worked: new Set(), complaint: undefined, isOver: false });
-    this.take(beginning.report, 0, performance.now() / 1000);
-    this.tick = requestAnimationFrame(this.frame);
+    this.parts.forget();
+    const { presses, report } = beginning;
+    this.change({ phase: 'held', presses, worked: new Set(), words: '', complaint: undefined, isOver: false });
+    this.take(report, 0, performance.now() / 1000);
     return true;
   }
 
   private readonly frame = (time: number): void => {
     this.tick = requestAnimationFrame(this.frame);
-    this.speak(time / 1000);
+    const words = this.words.due(time / 1000);
+    if (words !== undefined) this.change({ words });
     if (this.isBusy) return;
     if (this.view.phase !== 'passing') this.rest(time / 1000);
-    if (this.changed) void this.ask(this.takeChange);
-    else if (this.wants === 'next') void this.ask((handle) => this.step(handle));
-    else if (this.view.phase === 'passing') void this.ask((handle) => this.slice(handle, time));
+    if (this.wants === 'start') void this.ask((handle) => this.startAgain(handle));
+    else if (this.changed) void this.ask(this.takeChange);
+    else if (this.wants === 'next') {
+      if (time / 1000 - this.stepAt >= STEP_PAUSE) void this.ask((handle) => this.step(handle));
+    } else if (this.view.phase === 'passing') void this.ask((handle) => this.slice(handle, time));
     else if (this.wants === 'settled') void this.ask((handle) => this.settle(handle));
   };
 
@@ -207,8 +213,7 @@ export class LiveRunController implements ReactiveController {
     const elapsed = Math.min(LONGEST_FRAME, passed);
     const now = time / 1000;
     const whole = now - this.stateAt >= STATE_PAUSE;
-    const span = elapsed * (RATES[this.view.rate] ?? 1);
-    const report = await handle.live.advance({ span, budget: BUDGET, whole });
+    const report = await handle.live.advance({ span: elapsed * this.rate, budget: BUDGET, whole });
     if (this.handle !== handle) return;
     // A page that was out of sight did not fall behind.
     if (passed < 5 * LONGEST_FRAME) this.pace.take(passed, report.done);
@@ -222,12 +227,22 @@ export class LiveRunController implements ReactiveController {
     if (this.handle === handle) this.take(report, 0, performance.now() / 1000);
   }
 
+  private async startAgain({ live }: LiveHandle): Promise<void> {
+    const { subject, handle } = this;
+    this.wants = undefined;
+    this.changed = false;
+    if (subject === undefined) return;
+    const beginning = await live.begin(subject.text, subject.board);
+    if (this.handle === handle) this.takeBeginning(beginning);
+  }
+
   private async step(handle: LiveHandle): Promise<void> {
     this.wants = undefined;
+    this.stepAt = performance.now() / 1000;
     const report = await handle.live.next(SEARCH);
     if (this.handle !== handle) return;
     const { quietUntil, time } = report;
-    if (quietUntil !== undefined) this.say(quietWords(time, quietUntil, this.view.presses));
+    if (quietUntil !== undefined) this.words.say(quietWords(time, quietUntil, this.view.presses));
     this.take(report, 0, performance.now() / 1000);
   }
 
@@ -245,17 +260,16 @@ export class LiveRunController implements ReactiveController {
     const { presses, restarted } = change;
     this.change({ presses, complaint: undefined, isOver: restarted ? false : this.view.isOver });
     if (!restarted) return;
-    this.parts = new LiveParts();
+    this.parts.forget();
     this.change({ phase: 'held', worked: new Set() });
-    this.say('The board has other parts now: the run begins anew at 0 s.');
+    this.words.say('The board has other parts now: the run begins anew at 0 s.');
   };
 
   private take(report: LiveReport, elapsed: number, now: number): void {
     const { state, failure, time } = report;
-    const isMoving = elapsed > 0;
     const isNew = this.parts.take(report, elapsed, now, this.board, this.calm);
     const words = happeningWords(report, this.view.presses);
-    if (words !== undefined) this.say(words);
+    if (words !== undefined) this.words.say(words);
     if (failure !== undefined) {
       this.heard?.(undefined);
       this.change({ phase: 'held', complaint: failure.message, isOver: true, time });
@@ -264,7 +278,7 @@ export class LiveRunController implements ReactiveController {
     const { lamps, tones, currents } = this.parts;
     if (state !== undefined) {
       this.stateAt = now;
-      const slower = isMoving ? this.pace.behind(RATES[this.view.rate] ?? 1) : undefined;
+      const slower = elapsed > 0 ? this.pace.behind(this.rate) : undefined;
       this.change({ time, state, slower, lamps, tones, currents });
     } else if (isNew) this.change({ lamps });
   }
@@ -272,19 +286,6 @@ export class LiveRunController implements ReactiveController {
   /** Lamps that may not turn yet because they turned a moment ago get there while time is held. */
   private rest(now: number): void {
     if (this.parts.rest(now, this.board)) this.change({ lamps: this.parts.lamps });
-  }
-
-  private say(words: string): void {
-    this.toSay = words;
-    this.speak(performance.now() / 1000);
-  }
-
-  private speak(now: number): void {
-    const words = this.toSay;
-    if (words === undefined || now - this.saidAt < WORDS_PAUSE) return;
-    this.saidAt = now;
-    this.toSay = undefined;
-    this.change({ words });
   }
 
   private fail(message: string): void {

@@ -15,9 +15,14 @@ export const handsOnStyles = css`
     align-items: center;
   }
   .head {
-    justify-content: space-between;
+    min-height: 1.75rem;
+  }
+  .head button {
+    border-color: var(--line);
+    font-size: var(--small);
   }
   .time {
+    margin-left: auto;
     color: var(--gold);
     font-weight: 600;
   }

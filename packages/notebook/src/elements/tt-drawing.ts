@@ -166,7 +166,7 @@ export class CircuitDrawing extends LitElement {
   }
 
   private symbol({ part, kind, x, y, turned, value, polarised }: PlacedSymbol): SVGTemplateResult {
-    const beside = kind === 'led' ? 25 : 18;
+    const beside = kind === 'led' || kind === 'speaker' ? 25 : 18;
     const plus = polarised || kind === 'supply';
     const press = this.presses.find((each) => each.part === part);
     const isWorked = this.worked.has(part);
@@ -187,8 +187,15 @@ export class CircuitDrawing extends LitElement {
       </g>
       <text class="part" x=${beside} y=${value === '' ? 4 : -2}>${part}</text>
       <text class="quiet-text" x=${beside} y="13">${value}</text>
-      ${tone === undefined ? nothing : svg`<text class="voltage" x=${beside} y=${value === '' ? 19 : 28}>${tone}</text>`}
+      ${tone === undefined ? nothing : this.tone(tone, x, beside, value === '' ? 19 : 28)}
     </g>`;
+  }
+
+  /** A figure below a part's value; at the right edge it ends there. */
+  private tone(text: string, x: number, beside: number, y: number): SVGTemplateResult {
+    const room = (this.drawing?.width ?? 0) - x;
+    const isTight = beside + text.length * BOLD_CHARACTER > room;
+    return svg`<text class="voltage" x=${isTight ? room : beside} y=${y} text-anchor=${isTight ? 'end' : 'start'}>${text}</text>`;
   }
 
   /** How a part is worked in the drawing; undefined where it cannot be. */
@@ -231,6 +238,8 @@ export class CircuitDrawing extends LitElement {
 
 /** Room of one character of a pin's name (pixels). */
 const CHARACTER = 6.7;
+/** The same of a bold figure. */
+const BOLD_CHARACTER = 8.2;
 
 /** The name of a pin, and at the cursor what it does: an input past its limit, the discharge open or closed. */
 function pinText({ name, x, y, anchor }: PlacedPin, look: TimerLook | undefined): SVGTemplateResult {

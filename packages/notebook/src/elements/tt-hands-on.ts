@@ -23,23 +23,22 @@ export class HandsOn extends LitElement {
   protected override render(): TemplateResult {
     const { live, view } = this;
     const isAway = view.phase === 'away';
+    const isPassing = view.phase === 'passing';
     return html`<div class="head">
         <h2 class="margin-word">hands on</h2>
-        ${isAway ? nothing : html`<span class="time">${formatQuantity(view.time, 's', { digits: 4 })}</span>`}
-      </div>
-      <div class="row">
-        ${
-          view.phase === 'passing'
-            ? html`<button class="main" @click=${() => live?.hold()}>hold</button>`
-            : html`<button class="main" ?disabled=${view.isOver} @click=${() => live?.pass()}>let time pass</button>`
-        }
-        <button ?disabled=${view.isOver} @click=${() => live?.next()}>next event</button>
         ${
           isAway
             ? nothing
-            : html`<button @click=${() => live?.restart()}>from the start</button>
-                <button @click=${() => live?.leave()}>leave</button>`
+            : html`<span class="time">${formatQuantity(view.time, 's', { digits: 4 })}</span>
+                <button @click=${this.leave}>leave</button>`
         }
+      </div>
+      <div class="row">
+        <button class="main" ?disabled=${view.isOver} @click=${() => (isPassing ? live?.hold() : live?.pass())}>
+          ${isPassing ? 'hold' : 'let time pass'}
+        </button>
+        <button ?disabled=${view.isOver} @click=${() => live?.next()}>next event</button>
+        ${isAway ? nothing : html`<button @click=${() => live?.restart()}>from the start</button>`}
       </div>
       ${view.complaint === undefined ? nothing : html`<p class="complaint" role="alert">${view.complaint}</p>`}
       ${this.rate()} ${isAway ? nothing : this.running()}`;
@@ -65,53 +64,54 @@ export class HandsOn extends LitElement {
   }
 
   private running(): TemplateResult {
-    const { presses, worked, words, lamps } = this.view;
-    const planned = presses.filter((each) => each.planned).map(({ part }) => part);
-    const steady = [...lamps].filter(([, { steady: isSteady }]) => isSteady);
+    const { presses, worked, words } = this.view;
     return html`${
       presses.length === 0
         ? nothing
         : html`<div class="row" role="group" aria-label="Parts to work by hand">
-            ${presses.map((press) => html`<tt-press .press=${press} .worked=${worked.has(press.part)}></tt-press>`)}
-          </div>`
+              ${presses.map((press) => html`<tt-press .press=${press} .worked=${worked.has(press.part)}></tt-press>`)}
+            </div>`
     }
-    ${
-      presses.length > 0 && this.view.phase === 'held'
-        ? html`<p class="note small quiet">
-            Time is held: between a press and its end no time passes, and a timer may not notice it.
-          </p>`
-        : nothing
-    }
-    ${
-      planned.length === 0
-        ? nothing
-        : html`<p class="note small quiet">What the page plans for ${planned.join(', ')} is left out here.</p>`
-    }
-    ${
-      presses.some(({ kind }) => kind === 'finger')
-        ? html`<p class="note small quiet">A real plate is touched only on a battery or another isolated supply.</p>`
-        : nothing
-    }
-    <tt-listen .live=${this.live} .view=${this.view}></tt-listen>
-    <p class="words" role="status">${words}</p>
-    ${
-      this.calmness.matches
-        ? html`<label>
-            <input type="checkbox" .checked=${this.wantsFlashes} @change=${this.chooseFlashes} />
-            show slow lamps flashing
-          </label>`
-        : nothing
-    }
-    ${
-      steady.length === 0 || this.live?.calm === true
-        ? nothing
-        : html`<p class="note small quiet">
-            ${steady.map(([part, { frequency }]) => `${part}${frequency === undefined ? '' : ` (${formatQuantity(frequency, 'Hz')})`}`).join(', ')}
-            ${steady.length === 1 ? 'is' : 'are'} shown in steady mean light: nothing here flashes more than three times
-            a second. Let time pass more slowly to see the flashes.
-          </p>`
-    }`;
+      <p class="words" role="status">${words}</p>
+      <tt-listen .live=${this.live} .view=${this.view}></tt-listen>
+      ${
+        this.calmness.matches
+          ? html`<label>
+              <input type="checkbox" .checked=${this.wantsFlashes} @change=${this.chooseFlashes} />
+              show slow lamps flashing
+            </label>`
+          : nothing
+      }
+      ${this.notes().map((note) => html`<p class="note small quiet">${note}</p>`)}`;
   }
+
+  /** What has to be known to read what is shown. */
+  private notes(): string[] {
+    const { presses, phase, lamps } = this.view;
+    const planned = presses.filter((each) => each.planned).map(({ part }) => part);
+    const steady = [...lamps].filter(([, { steady: isSteady }]) => isSteady);
+    const names = steady.map(([part, { frequency }]) =>
+      frequency === undefined ? part : `${part} (${formatQuantity(frequency, 'Hz')})`,
+    );
+    return [
+      presses.some(({ kind }) => kind === 'finger')
+        ? 'A real plate is touched only on a battery or another isolated supply.'
+        : '',
+      presses.length > 0 && phase === 'held'
+        ? 'Time is held: between a press and its end no time passes, and a timer may not notice it.'
+        : '',
+      planned.length > 0 ? `What the page plans for ${planned.join(', ')} is left out here.` : '',
+      names.length > 0 && this.live?.calm !== true
+        ? `${names.join(', ')} ${names.length === 1 ? 'is' : 'are'} shown in steady mean light: nothing here flashes more than three times a second. Let time pass more slowly to see the flashes.`
+        : '',
+    ].filter((note) => note !== '');
+  }
+
+  private readonly leave = (): void => {
+    this.live?.leave();
+    // The button that was clicked goes.
+    this.renderRoot.querySelector<HTMLButtonElement>('.main')?.focus();
+  };
 
   private readonly chooseFlashes = (event: Event): void => {
     if (event.target instanceof HTMLInputElement) this.wantsFlashes = event.target.checked;

@@ -13,10 +13,10 @@ export function happeningWords(
   report: Pick<LiveReport, 'time' | 'events' | 'happened' | 'outputs'>,
   presses: readonly PressPart[],
 ): string | undefined {
-  const { events, happened, time } = report;
+  const { events, happened, time, outputs } = report;
   const last = events.at(-1);
   if (last === undefined) return undefined;
-  if (happened >= TOO_MANY) return busyWords(report);
+  if (happened >= TOO_MANY) return busyWords(outputs);
   const clauses = events.map((event) => clause(event, presses));
   // A longer slice than a moment may hold several happenings; the sentence names the time of the last.
   return `${whenWords(last.time, time)}: ${[...new Set(clauses)].join('; ')}.`;
@@ -29,14 +29,17 @@ export function quietWords(time: number, until: number, presses: readonly PressP
   return `After ${formatQuantity(time, 's', { digits: 4 })} nothing happens by itself for ${longWords(until - time)}.${advice}`;
 }
 
-function busyWords({ outputs, time }: Pick<LiveReport, 'outputs' | 'time'>): string {
-  const busy = outputs.filter(({ changes }) => changes.length > 1);
-  const names = busy.map(({ timer, changes }) => {
-    const span = (changes.at(-1) ?? 0) - (changes[0] ?? 0);
-    return `the output of ${timer} goes up and down at ${formatQuantity((changes.length - 1) / 2 / span, 'Hz')}`;
+/** The same words for as long as the same goes on, so that a screen reader says them once. */
+function busyWords(outputs: LiveReport['outputs']): string {
+  const tones = outputs.flatMap(({ timer, changes }) => {
+    // Whole periods: from a change to a later one of the same direction.
+    const periods = Math.floor((changes.length - 1) / 2);
+    const span = (changes[2 * periods] ?? 0) - (changes[0] ?? 0);
+    return periods < 1 || !(span > 0)
+      ? []
+      : [`the output of ${timer} goes up and down at ${formatQuantity(periods / span, 'Hz')}`];
   });
-  const what = names.length === 0 ? 'more happens than can be told' : names.join('; ');
-  return `Up to ${formatQuantity(time, 's', { digits: 4 })}: ${what}.`;
+  return tones.length === 0 ? 'More happens than can be told.' : `Without a pause: ${tones.join('; ')}.`;
 }
 
 function whenWords(time: number, now: number): string {
