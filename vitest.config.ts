@@ -27,6 +27,9 @@ export default defineConfig({
           include: ['tests/{sim,notebook,reference}/**/*.test.ts'],
           exclude: commandTests,
           setupFiles: ['tests/support/property-runs.ts'],
+          // Many take half a second of a processor, which can be several seconds on a busy machine. A hang still ends; what
+          // takes more than a second says so beside the test.
+          testTimeout: 20_000,
         },
       },
       {
