@@ -1,4 +1,12 @@
-import { choice, flag, quantity, type Range, tolerance } from '#sim/field/value-readers.ts';
+import {
+  anyCapacitance,
+  anyResistance,
+  choice,
+  flag,
+  quantity,
+  tolerance,
+  type Range,
+} from '#sim/field/value-readers.ts';
 import type { Unit } from '#sim/quantity/index.ts';
 import { describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
@@ -42,6 +50,24 @@ describe('quantity(unit, range)', () => {
     const read = quantity(unit, range)(input);
     expect(read.ok ? '' : plain(read.message)).toBe(message);
   });
+});
+
+test('anyResistance() takes 0 Ω and what can be computed with, and says what to write for less', () => {
+  const read = anyResistance();
+  expect([0, 1e-9, '10 mΩ', 1e300].map((input) => read(input).ok)).toEqual([true, true, true, true]);
+  for (const input of [1e-300, 9e-10]) {
+    expect(read(input)).toMatchObject({
+      ok: false,
+      message: expect.stringContaining('Write 0 Ω for a plain connection'),
+    });
+  }
+  expect(read(-1).ok).toBe(false);
+});
+
+test('anyCapacitance() takes what can be computed with', () => {
+  const read = anyCapacitance();
+  expect([1e-15, '10 pF', 10].map((input) => read(input).ok)).toEqual([true, true, true]);
+  expect([0, 1e-300, -1].map((input) => read(input).ok)).toEqual([false, false, false]);
 });
 
 test('choice(words) takes one of them, and names them all when it refuses', () => {

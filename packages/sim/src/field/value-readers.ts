@@ -30,6 +30,33 @@ export function quantity(unit: Unit, range: Range = {}): FieldReader {
   };
 }
 
+/**
+ * Least resistance but none (Ω) and least capacitance (F): far below whatever exists, and far above the end of numbers,
+ * where products of the two would be lost.
+ */
+const LEAST_RESISTANCE = 1e-9;
+const LEAST_CAPACITANCE = 1e-15;
+
+/** Reads a resistance into ohms: none, or one that can be computed with. */
+export function anyResistance(): FieldReader {
+  return notTooSmall('Ω', { atLeast: 0 }, LEAST_RESISTANCE, '0 Ω or at least', 'Write 0 Ω for a plain connection.');
+}
+
+/** Reads a capacitance into farads, one that can be computed with. */
+export function anyCapacitance(): FieldReader {
+  return notTooSmall('F', { above: 0 }, LEAST_CAPACITANCE, 'at least', 'Leave the capacitor out.');
+}
+
+function notTooSmall(unit: Unit, range: Range, least: number, rule: string, advice: string): FieldReader {
+  const any = quantity(unit, range);
+  return (input) => {
+    const read = any(input);
+    if (!read.ok || read.value === 0 || (read.value as number) >= least) return read;
+    const [got, limit] = [read.value as number, least].map((value) => formatQuantity(value, unit, { exact: true }));
+    return fault(`must be ${rule} ${limit}; got ${got}. ${advice}`);
+  };
+}
+
 /** Reads one of a few words. */
 export function choice(words: readonly string[]): FieldReader {
   return (input) => {

@@ -1,5 +1,5 @@
 import type { PartKind } from '../../circuit/description.ts';
-import { flag, quantity, tolerance } from '../../field/value-readers.ts';
+import { anyCapacitance, anyResistance, flag, quantity, tolerance } from '../../field/value-readers.ts';
 import { endsAAndB } from './terminals.ts';
 
 /** A capacitor, with leakage beside it and resistance before it where stated. `a` is the positive end if polarised. */
@@ -8,7 +8,7 @@ export const capacitor: PartKind = {
   title: 'capacitor',
   terminals: endsAAndB,
   fields: [
-    { name: 'capacitance', title: 'capacitance', unit: 'F', required: true, read: quantity('F', { above: 0 }) },
+    { name: 'capacitance', title: 'capacitance', unit: 'F', required: true, read: anyCapacitance() },
     { name: 'tolerance', title: 'tolerance', unit: 'share', read: tolerance() },
     {
       name: 'leakage',
@@ -24,7 +24,7 @@ export const capacitor: PartKind = {
       unit: 'Ω',
       default: 0,
       source: 'ideal until stated',
-      read: quantity('Ω', { atLeast: 0 }),
+      read: anyResistance(),
     },
     {
       name: 'initial',

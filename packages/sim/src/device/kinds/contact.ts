@@ -1,7 +1,7 @@
 import type { Part, PartKind } from '../../circuit/description.ts';
 import { presses } from '../../circuit/schedule-fields.ts';
 import { readRecord } from '../../field/record.ts';
-import { flag, quantity, wholeNumber } from '../../field/value-readers.ts';
+import { anyResistance, flag, quantity, wholeNumber } from '../../field/value-readers.ts';
 import { endsAAndB } from './terminals.ts';
 
 /** Seeds are 32 bits wide. */
@@ -27,7 +27,7 @@ function contact(kind: string, title: string, closed: boolean): PartKind {
         unit: 'Ω',
         default: 0,
         source: 'ideal until stated',
-        read: quantity('Ω', { atLeast: 0 }),
+        read: anyResistance(),
       },
       { name: 'presses', title: 'when it is worked', default: [], source: 'untouched until stated', read: presses() },
       {

@@ -1,6 +1,6 @@
 import { type PartKind, REFERENCE } from '../../circuit/description.ts';
 import { presses } from '../../circuit/schedule-fields.ts';
-import { flag, quantity } from '../../field/value-readers.ts';
+import { anyResistance, flag, quantity } from '../../field/value-readers.ts';
 
 /**
  * A finger on a touch plate: behind the skin a body with a capacitance and a leak to earth, into which mains couples hum
@@ -26,7 +26,7 @@ export const finger: PartKind = {
       unit: 'Ω',
       default: 10e3,
       source: 'common practice, no source',
-      read: quantity('Ω', { atLeast: 0 }),
+      read: anyResistance(),
     },
     {
       name: 'earth',

@@ -1,5 +1,5 @@
 import type { Part, PartKind } from '../../circuit/description.ts';
-import { quantity } from '../../field/value-readers.ts';
+import { anyResistance, quantity } from '../../field/value-readers.ts';
 
 /** A potentiometer: two resistors that share the resistance by the position of the wiper. */
 export const pot: PartKind = {
@@ -16,7 +16,7 @@ export const pot: PartKind = {
       title: 'resistance from a to b',
       unit: 'Ω',
       required: true,
-      read: quantity('Ω', { atLeast: 0 }),
+      read: anyResistance(),
     },
     {
       name: 'position',
@@ -32,7 +32,7 @@ export const pot: PartKind = {
       unit: 'Ω',
       default: 0,
       source: 'ideal until stated; about 1 % or 2 Ω is usual, from memory',
-      read: quantity('Ω', { atLeast: 0 }),
+      read: anyResistance(),
     },
   ],
   paths: () => [

@@ -1,5 +1,5 @@
 import type { PartKind } from '../../circuit/description.ts';
-import { quantity, tolerance } from '../../field/value-readers.ts';
+import { anyResistance, quantity, tolerance } from '../../field/value-readers.ts';
 import { endsAAndB } from './terminals.ts';
 
 /** A resistor. 0 Ω makes one net of its two; there is no upper limit. */
@@ -8,7 +8,7 @@ export const resistor: PartKind = {
   title: 'resistor',
   terminals: endsAAndB,
   fields: [
-    { name: 'resistance', title: 'resistance', unit: 'Ω', required: true, read: quantity('Ω', { atLeast: 0 }) },
+    { name: 'resistance', title: 'resistance', unit: 'Ω', required: true, read: anyResistance() },
     { name: 'tolerance', title: 'tolerance', unit: 'share', read: tolerance() },
     { name: 'rating', title: 'power rating', unit: 'W', read: quantity('W', { above: 0 }) },
   ],

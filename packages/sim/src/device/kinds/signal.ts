@@ -1,5 +1,5 @@
 import type { PartKind } from '../../circuit/description.ts';
-import { quantity } from '../../field/value-readers.ts';
+import { anyResistance } from '../../field/value-readers.ts';
 import { readWave } from '../../signal/read-wave.ts';
 import { polesPlusAndMinus } from './terminals.ts';
 
@@ -16,7 +16,7 @@ export const signal: PartKind = {
       unit: 'Ω',
       default: 50,
       source: 'usual for signal generators; common practice, no source',
-      read: quantity('Ω', { atLeast: 0 }),
+      read: anyResistance(),
     },
   ],
   paths: () => [['plus', 'minus']],

@@ -1,6 +1,6 @@
 import type { PartKind } from '../../circuit/description.ts';
 import { changes } from '../../circuit/schedule-fields.ts';
-import { choice, quantity } from '../../field/value-readers.ts';
+import { anyResistance, choice, quantity } from '../../field/value-readers.ts';
 import { polesPlusAndMinus } from './terminals.ts';
 
 /** A battery or other supply: a voltage behind a resistance, which may step or ramp at stated times. */
@@ -16,7 +16,7 @@ export const supply: PartKind = {
       unit: 'Ω',
       default: 0,
       source: 'ideal until stated',
-      read: quantity('Ω', { atLeast: 0 }),
+      read: anyResistance(),
     },
     {
       name: 'origin',
