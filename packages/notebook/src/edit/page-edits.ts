@@ -1,5 +1,6 @@
 import { readyBoards } from '@two-thirds/sim/board';
 import { boardParts, valuePlace } from './board-values.ts';
+import { addPart } from './circuit-edits.ts';
 import type { Edit } from './history.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
 import { valueAt, withValue } from './path.ts';
@@ -66,6 +67,17 @@ export function addReadyBoard(document: Json, position: number, ready: string): 
   const withBoard = withValue(document, ['boards', name], { ready });
   const { edit, focus } = addBoardCell(withBoard, position, name);
   return { edit: { path: [], value: withValue(withBoard, edit.path, edit.value), label: `add ${ready}` }, focus };
+}
+
+/** Adds a board to build on, with nothing on it but a supply, and a cell that shows it, as one edit. */
+export function addBareBoard(document: Json, position: number): PageEdit {
+  const boards = valueAt(document, ['boards']);
+  const name = freeName(isRecord(boards) ? Object.keys(boards) : [], 'circuit');
+  const empty = withValue(document, ['boards', name], { parts: [] });
+  const { path, value } = addPart(empty, name, 'supply')?.edit ?? { path: [], value: empty };
+  const withBoard = withValue(empty, path, value);
+  const { edit, focus } = addBoardCell(withBoard, position, name);
+  return { edit: { path: [], value: withValue(withBoard, edit.path, edit.value), label: 'add a circuit' }, focus };
 }
 
 /** The values of a new board that a knob can turn: those a ready board names, else the first resistors and capacitors. */
