@@ -139,7 +139,7 @@ describe('computeDocument(document): swaps', () => {
     expect(ranked).toEqual([0]);
     expect(rows.slice(1).map(({ values }) => values[0])).toEqual([null, null, null]);
     expect(rows[2]?.reasons['0']).toBe('it would do harm, so it is not run');
-    // The lamp drops 2 V: (12 V - 2 V) / 20 mA = 500 Ω, less the 10 Ω of its slope, and the next of E24 is 510 Ω.
+    // The lamp drops 2.1 V: (12 V - 2.1 V) / 20 mA = 495 Ω, less the 10 Ω of its slope, and the next of E24 is 510 Ω.
     expect(plain(rows[2]?.remedy ?? '')).toBe('R3 of 510 Ω or more would prevent it.');
     expect(plain(rows[1]?.flags.map((flag) => flag.sentence).join(' ') ?? '')).toContain(
       'rating of 25 V is below the 30 V',

@@ -113,10 +113,10 @@ describe('computeDocument(document): symptoms', () => {
   });
 
   test('ranks faults by how well they fit what was seen', () => {
-    const { ranked, rows: faults, seen } = symptoms({ seen: { width: '5.1 s', lamp: '14.5 mA' } });
-    expect(seen).toEqual({ width: 5.1, lamp: 14.5e-3 });
+    const { ranked, rows: faults, seen } = symptoms({ seen: { width: '5.1 s', lamp: '14.3 mA' } });
+    expect(seen).toEqual({ width: 5.1, lamp: 14.3e-3 });
     const [first, second] = ranked.slice(0, 2).map(({ fault: index }) => plain(faults[index]?.title ?? ''));
-    // 12 / 10 and 47 / 39 of 4.285 s are 5.142 s and 5.164 s; the lamp takes (12 V - 2 V) / 690 Ω (closed forms).
+    // 12 / 10 and 47 / 39 of 4.285 s are 5.142 s and 5.164 s; the lamp takes (12 V - 2.1 V) / 690 Ω (closed forms).
     expect([first, second]).toEqual(['C1 12 µF instead of 10 µF', 'R1 470 kΩ instead of 390 kΩ']);
     expect(ranked[0]?.off).toBeLessThan(0.02);
     expect(ranked).toHaveLength(faults.length + 1);
