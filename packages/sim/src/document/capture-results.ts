@@ -70,7 +70,7 @@ export interface CaptureResult {
   /** The window of the run (s). */
   readonly from: number;
   readonly until: number;
-  /** The file, or `rows in the document`. */
+  /** The file, or `the document` for rows written into it. */
   readonly source: string;
   readonly rows: number;
   /** Every `stride`-th row is kept as a sample; edges are found in all. */

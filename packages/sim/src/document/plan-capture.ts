@@ -72,7 +72,7 @@ export function planCapture(
   const study = captureStudy(plan);
   const cautions = [GROUND_CLIP, ...touchCautions(board.circuit)];
   const units = values.map(({ unit }) => unit);
-  const source = isInline(cell) ? 'rows in the document' : cell.data;
+  const source = isInline(cell) ? 'the document' : cell.data;
   return {
     ...study,
     collect: (jobs) =>
