@@ -30,7 +30,21 @@ export { LiveRun, type LiveOptions } from './run/live-run.ts';
 export type { Checkpoint } from './engine/checkpoint.ts';
 export { type Run, type RunOptions, type SignalTrace, simulate } from './run/run.ts';
 export { type Axis, linearPoints, logarithmicPoints, preferredPoints } from './study/axis.ts';
+export { type ClaimOutcome, claimStudy } from './study/claim.ts';
+export type { ClaimChoice, ClaimPlan } from './study/claim-plan.ts';
+export { type ClaimTrials, loadClaimTrials } from './study/claim-trials.ts';
 export { type ChooseOutcome, type ChoosePlan, chooseStudy } from './study/choose.ts';
+export { type AlignBy } from './study/capture-align.ts';
+export { type CaptureFit, type CaptureTask, fitCapture, type FreeValue } from './study/capture-fit.ts';
+export {
+  type CaptureOutcomes,
+  type CapturePlan,
+  captureStudy,
+  type Suspect,
+  type Trial,
+} from './study/capture-study.ts';
+export { type Capture } from './capture/capture.ts';
+export { type CaptureOutcome, CaptureReader, type CaptureRequest, readCapture } from './capture/capture-reader.ts';
 export { type MapOutcome, type MapPlan, mapStudy } from './study/map.ts';
 export { type SpreadOutcome, type SpreadPlan, spreadStudy } from './study/spread.ts';
 export { spreadFindings, type SpreadFindings } from './study/spread-findings.ts';
@@ -41,6 +55,7 @@ export { predictBoard, readyBoards, type ReadyBoard } from './board/index.ts';
 export {
   type CellResult,
   circuitSubject,
+  claimTrialsFor,
   computeCell,
   computeDocument,
   type DocumentResults,

@@ -196,8 +196,10 @@ describe('claimStudy(plan, subject, trials)', { timeout: 60_000 }, () => {
   });
 
   test('stops when it is told to', () => {
-    const study = claimStudy(planOf('width(out) = 1.1 * R1 * C1 within 1 %'), subject(), trials);
-    for (const index of [0, 1, 4]) expect(study.run(index, { aborted: true })).toBe(undefined);
+    // Each time a new study, which has not tried anything yet.
+    const study = (): ReturnType<typeof claimStudy> =>
+      claimStudy(planOf('width(out) = 1.1 * R1 * C1 within 1 %'), subject(), trials);
+    for (const index of [0, 1, 4]) expect(study().run(index, { aborted: true })).toBe(undefined);
     // Told in the middle of a job, in its first trial or while it shrinks.
     let looks = 0;
     let most = Infinity;
@@ -206,11 +208,11 @@ describe('claimStudy(plan, subject, trials)', { timeout: 60_000 }, () => {
         return ++looks > most;
       },
     };
-    expect(study.run(4, signal)).toBeDefined();
+    expect(study().run(4, signal)).toBeDefined();
     const all = looks;
     for (most of [1, Math.round(all / 2), all - 1]) {
       looks = 0;
-      expect(study.run(4, signal)).toBe(undefined);
+      expect(study().run(4, signal)).toBe(undefined);
     }
   });
 });

@@ -18,7 +18,7 @@ export interface CoursePoint extends Judgement {
 }
 
 /** A stretch around the board's own value in which a claim holds. */
-export interface HoldingRange {
+interface HoldingRange {
   readonly low: number;
   readonly high: number;
   /** Whether it ends there only because nothing beyond was tried. */

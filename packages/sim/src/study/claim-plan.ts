@@ -25,7 +25,7 @@ export interface ClaimChoice {
 export type ClaimName = { readonly choice: number } | { readonly value: number };
 
 /** How far a claim may be off: a share of its right side, or so much in its unit. */
-export interface ClaimTolerance {
+interface ClaimTolerance {
   readonly value: number;
   readonly isShare: boolean;
 }
