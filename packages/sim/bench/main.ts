@@ -2,8 +2,9 @@ import { divider, oneState, threeStates, twoStates } from './circuits.ts';
 import { eventCost } from './events.ts';
 import { oneStateModes, twoStatesModes } from './hand-modes.ts';
 import { longRun } from './long-run.ts';
+import { kitOf } from './kit.ts';
 import { integrateModes } from './ode-package.ts';
-import { ratioMap } from './study.ts';
+import { monostableSpread, ratioMap } from './study.ts';
 
 /** With `--limits` only the limits are looked at, with this much room for a noisy machine. */
 const limitsOnly = process.argv.includes('--limits');
@@ -57,6 +58,13 @@ function compareAndRunLong(): void {
 
   console.log('\nRatio of a divider over two of its values:');
   console.log(`  ${ratioMap(200)}`);
+
+  console.log('\nWidth of a monostable within the tolerances of two parts:');
+  for (const family of ['ideal', 'bipolar']) console.log(`  ${family}: ${monostableSpread(family, 2000)}`);
+
+  console.log('\nEvery combination of a kit, the goal being 10 000 in 2 s:');
+  console.log(`  ${kitOf('monostable', 60)}`);
+  console.log(`  ${kitOf('frequency divider', 60)}`);
 
   console.log('\nLong run in constant memory:');
   console.log(`  ${longRun(10_000_000, false)}`);
