@@ -2,6 +2,7 @@ import type { Exit } from '../device/contract.ts';
 import { compileMode, type Mode, type Readout } from '../network/mode.ts';
 import type { Short } from '../network/tree.ts';
 import type { Checkpoint } from './checkpoint.ts';
+import type { ModeStore } from './mode-store.ts';
 import type { Program } from './program.ts';
 import { type ArmedGuard, Situation } from './situation.ts';
 import type { Passage } from './succession.ts';
@@ -33,7 +34,7 @@ export class SituationGraph {
   readonly largestStateCount: number;
   /** Largest number of guards that can be armed at once. */
   readonly mostGuards: number;
-  private readonly modes = new Map<string, Mode | Short>();
+  private readonly modes: Map<string, Mode | Short>;
   private readonly situations = new Map<string, Situation>();
   private readonly remembered = new Map<string, Checkpoint['roots'][number]>();
   private readonly codes: EventCode[] = [];
@@ -43,8 +44,10 @@ export class SituationGraph {
   constructor(
     readonly program: Program,
     private readonly voltScale: number,
+    store?: ModeStore,
   ) {
     const { network, branches } = program;
+    this.modes = store?.modesOf(program) ?? new Map<string, Mode | Short>();
     this.largestStateCount = network.capacitors.length + network.nodeCount;
     const exits = branches.map((branch) => Math.max(...branch.pieces.map((piece) => piece.exits.length)));
     const guards = program.reactors.map((reactor) => reactor.mostGuards);

@@ -1,5 +1,6 @@
 import type { Circuit } from '../circuit/description.ts';
 import { standardDevices } from '../device/standard-devices.ts';
+import type { ModeStore } from '../engine/mode-store.ts';
 import type { Outcome } from '../engine/outcome.ts';
 import { buildProgram } from '../engine/program.ts';
 import { Stepper } from '../engine/stepper.ts';
@@ -26,6 +27,8 @@ export interface SimulateOptions {
    * observer can be told of them; default true.
    */
   readonly countPeriods?: boolean | undefined;
+  /** Modes kept from runs of the same network; each run compiles its own, if not given. */
+  readonly modes?: ModeStore | undefined;
   /** Called now and then with the share of the time done, 0 to 1. */
   readonly onProgress?: ((share: number) => void) | undefined;
 }
@@ -39,7 +42,12 @@ export function runCircuit(circuit: Circuit, options: SimulateOptions): Outcome 
   if (!(until >= 0 && Number.isFinite(until))) {
     throw new RangeError(`run: until must be a finite time of 0 s or more; got ${until}.`);
   }
-  const stepper = new Stepper(buildProgram(circuit, standardDevices, options.faults), observers);
+  const stepper = new Stepper(
+    buildProgram(circuit, standardDevices, options.faults),
+    observers,
+    undefined,
+    options.modes,
+  );
   const outcome = stepper.advance(until, {
     maxEvents: options.maxEvents ?? DEFAULT_MAX_EVENTS,
     signal,

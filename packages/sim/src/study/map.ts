@@ -1,3 +1,4 @@
+import { ModeStore } from '../engine/mode-store.ts';
 import { fateObserver } from '../measure/fates.ts';
 import type { Axis } from './axis.ts';
 import { findChanges } from './changes.ts';
@@ -86,7 +87,8 @@ export interface MapOutcome {
 
 /** A map as a study: every job covers a tile of the grid and the crossings along its lines. */
 export function mapStudy(plan: MapPlan, subject: Subject): Study<MapTile, MapOutcome> {
-  const { x, y, levels, timer, ...question } = plan;
+  const { x, y, levels, timer, ...asked } = plan;
+  const question = { ...asked, modes: new ModeStore() };
   const [columns, rows] = [x, y].map(({ points }) => Math.max(1, Math.ceil((points.length - 1) / TILE))) as [
     number,
     number,
