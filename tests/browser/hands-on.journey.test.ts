@@ -133,6 +133,27 @@ journey('parts are pressed with a key, and in the drawing, while they are held',
   await expect.poll(() => page.locator('tt-drawing .glow').count()).toBe(1);
 });
 
+journey('on a phone a finger on the drawing presses for as long as it stays', async ({ browser, address }) => {
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true, locale: 'en-US' });
+  const page = await context.newPage();
+  await page.goto(address);
+  await openBoard(page, 'Platform lamp');
+  await page.getByRole('button', { name: 'show the circuit in hand' }).tap();
+  await button(page, 'let time pass').tap();
+  await button(page, 'press S1').waitFor();
+  const box = await page.locator('tt-drawing .symbol[data-part="S1"] .hit').boundingBox();
+  if (box === null) throw new Error('the button must be drawn');
+  const finger = await context.newCDPSession(page);
+  const touchPoints = [{ x: box.x + box.width / 2, y: box.y + box.height / 2 }];
+  await finger.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints });
+  await page.waitForTimeout(700);
+  expect(await button(page, 'press S1').getAttribute('aria-pressed')).toBe('true');
+  await finger.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+  await expect.poll(() => button(page, 'press S1').getAttribute('aria-pressed')).toBe('false');
+  await expect.poll(() => page.locator('tt-drawing .glow').count()).toBe(1);
+  await context.close();
+});
+
 journey(
   'where nothing happens by itself the next event says so, and a knob changes the run without ending it',
   async ({ page }) => {

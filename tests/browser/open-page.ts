@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 
 /** Opens a worked example from the start page. */
 export async function openExample(page: Page, title: string): Promise<void> {
-  await page.getByRole('link', { name: title }).click();
+  await page.getByRole('link', { name: title, exact: true }).click();
   await page.getByRole('heading', { level: 1, name: title }).waitFor();
 }
 

@@ -38,6 +38,21 @@ describe('liveBoard()', () => {
   });
 });
 
+test('a board that is linked to another runs with it, and names only what is its own', () => {
+  const boards = { lamp: platform, other: { ready: 'monostable', values: { R1: '10 kΩ' } } };
+  const links = [{ a: 'lamp.out', b: 'other.control', closed: false }];
+  const text = JSON.stringify({ format: 'two-thirds', version: 1, boards, links, page: [] });
+  const found = liveBoard(text, 'lamp');
+  if (!('circuit' in found)) throw new Error(found.message);
+  expect(found.presses.map(({ part }) => part)).toEqual(['S1']);
+  const live = new LiveSession(found, () => 0);
+  live.work('S1', true);
+  const { events, state } = live.advance(slice(0.1));
+  expect(events.map(({ part }) => part)).toEqual(['S1', 'U1', 'U1', 'U1']);
+  expect(state?.timers.map(({ timer }) => timer)).toEqual(['U1']);
+  expect(state?.nets['timing']).toBeGreaterThan(0);
+});
+
 describe('LiveSession', () => {
   test('a press starts an interval of R C ln 3, whose end is the next event', () => {
     const live = session(platform);

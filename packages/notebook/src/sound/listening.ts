@@ -3,7 +3,7 @@ import { EdgeWave } from './edge-wave.ts';
 /** No sample is ever further from 0 than this share of full scale: quiet on purpose, and nothing on the page raises it. */
 export const CEILING = 0.08;
 /** How long sound takes to come up, and to go (s). */
-export const SOFT_START = 0.8;
+const SOFT_START = 0.8;
 const SOFT_END = 0.03;
 /** The same after a gap that nobody asked for (s). */
 const SOFT_AGAIN = 0.1;
