@@ -18,7 +18,7 @@ export class ModeStore {
       network.nodeCount,
       network.inputCount,
       network.capacitors.map(({ a, b, capacitance }) => [a, b, capacitance]),
-      branches.map(({ part, a, b, pieces }) => [part, a, b, pieces.map(({ law }) => Object.values(law))]),
+      branches.map(({ part, a, b, pieces }) => [part, a, b, pieces.map(({ law }) => law)]),
     ]);
     const modes = this.networks.get(key) ?? new Map<string, Mode | Short>();
     // The one used last goes to the end, so that the first one is the one to give up.
