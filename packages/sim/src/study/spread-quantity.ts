@@ -28,7 +28,7 @@ export interface SpreadQuantity {
 export type SpreadLaw = 'uniform' | 'normal';
 
 /** Standard deviations from the middle of a range to its ends under the law `normal`. */
-export const CUT = 3;
+const CUT = 3;
 
 /** The value (SI) at a place in its range: -1 at one end, 0 in the middle, 1 at the other. Both ends are exact. */
 export function valueAt({ from, to, reciprocal }: SpreadQuantity, place: number): number {
