@@ -3,10 +3,12 @@ import * as sim from '#sim/index.ts';
 
 test('@two-thirds/sim exports just these names', () => {
   expect(Object.keys(sim).sort()).toEqual([
+    'CaptureReader',
     'IssueError',
     'LiveRun',
     'OutputHistory',
     'StoredTrace',
+    'captureStudy',
     'cautions',
     'checkCircuit',
     'chooseStudy',
@@ -22,6 +24,7 @@ test('@two-thirds/sim exports just these names', () => {
     'familyChanges',
     'fateObserver',
     'faultObserver',
+    'fitCapture',
     'formatQuantity',
     'formulasFor',
     'highLevel',
@@ -37,6 +40,7 @@ test('@two-thirds/sim exports just these names', () => {
     'powerUpRace',
     'predictBoard',
     'preferredPoints',
+    'readCapture',
     'readQuantity',
     'readingObserver',
     'readyBoards',
