@@ -50,6 +50,8 @@ export { type SpreadOutcome, type SpreadPlan, spreadStudy } from './study/spread
 export { spreadFindings, type SpreadFindings } from './study/spread-findings.ts';
 export { runStudy, runStudyInSteps, type Study, type StudyControl } from './study/study.ts';
 export type { BuiltSubject, NamedValues, Subject } from './study/subject.ts';
+export { type SwapsOutcome, type SwapsPlan, swapsStudy } from './study/swaps.ts';
+export { type SymptomsOutcome, type SymptomsPlan, symptomsStudy } from './study/symptoms.ts';
 export { type SweepOutcome, type SweepPlan, sweepStudy } from './study/sweep.ts';
 export { predictBoard, readyBoards, type ReadyBoard } from './board/index.ts';
 export {

@@ -2,9 +2,9 @@ import * as v from 'valibot';
 import { wording } from './schema-wording.ts';
 
 /** Most places of a kit in one cell. */
-export const MOST_PLACES = 20;
+const MOST_PLACES = 20;
 /** Most parts offered for one place. */
-export const MOST_CHOICES = 200;
+const MOST_CHOICES = 200;
 /** Most combinations of one cell. */
 export const MOST_COMBINATIONS = 100_000;
 

@@ -66,6 +66,6 @@ function fitWords({ rows: faults, seen, ranked, readings }: Omit<SymptomsResult,
 }
 
 /** A share in two digits. */
-export function percent(share: number): string {
+function percent(share: number): string {
   return `${Number((100 * share).toPrecision(2))} %`;
 }

@@ -11,9 +11,9 @@ import { signalIndex } from '../trace/signal-name.ts';
 import type { Remark } from './remark.ts';
 
 /** Flashes a second beyond which a lamp looks steadily lit (Hz); common practice, no source. */
-export const EYE_LIMIT = 25;
+const EYE_LIMIT = 25;
 /** What people hear (Hz); common practice, no source. */
-export const HEARING = { from: 20, to: 20_000 } as const;
+const HEARING = { from: 20, to: 20_000 } as const;
 
 /** A lamp counts as lit above this share of its limit; a judgement, no source. */
 const LIT = 0.01;

@@ -9,7 +9,7 @@ export interface SymptomGroup {
 }
 
 /** A further reading and how it divides a group. */
-export interface Separator {
+interface Separator {
   /** Its position among all readings. */
   readonly reading: number;
   /** Members it does not tell apart either, by the first of each. */
