@@ -191,7 +191,71 @@ journey(
   },
 );
 
+/** A lamp whose tolerance, values and rule of thumb are asked about. */
+const findings = [
+  {
+    id: 'scatter',
+    kind: 'spread',
+    board: 'drawer',
+    until: '3 s',
+    parts: { R1: '5 %', C1: '20 %' },
+    take: { width: 'width(out)' },
+    samples: 60,
+  },
+  {
+    id: 'values',
+    kind: 'choose',
+    board: 'drawer',
+    until: '3 s',
+    want: { width: { reading: 'width(out)', value: '400 ms', within: '5 %' } },
+    adjust: { R1: ['1.2 kΩ', '1.65 kΩ', '2.4 kΩ'] },
+  },
+  {
+    id: 'rule',
+    kind: 'claim',
+    board: 'drawer',
+    until: '3 s',
+    says: 'width(out) = 1.1 * R1 * C1 within 5 %',
+    over: { C1: { from: '100 nF', to: '220 µF', steps: 6, scale: 'logarithmic' } },
+    trials: 10,
+  },
+];
+
+journey('a chosen set and a counterexample are put on the board with one press each', async ({ page }) => {
+  await openDocument(page, 'Findings', findings);
+  await untilComputed(page);
+  // T = R1 C1 ln 3 (closed form): 400 ms and 220 µF ask for 1.655 kΩ.
+  await page.locator('tt-cell#values').getByRole('button', { name: 'set to this: place 1' }).click();
+  await expect.poll(() => boardText(page)).toMatch(/1.65.kΩ/u);
+  await untilComputed(page);
+
+  const rule = page.locator('tt-cell#rule');
+  await rule.getByText('It does not hold everywhere.').waitFor();
+  await rule.getByRole('button', { name: 'set the board to it' }).click();
+  await expect.poll(() => boardText(page)).not.toMatch(/220.µF/u);
+  expect(await page.locator('tt-cell#scatter rect.samples').count()).toBeGreaterThan(3);
+});
+
 describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
+  journey.for([1440, 360])(
+    'spreads, choices and claims have no fault that axe can find at %i px',
+    async (width, { browser, address }) => {
+      const viewport = { width, height: 844 };
+      const context = await browser.newContext({ viewport, colorScheme, locale: 'en-US' });
+      const page = await context.newPage();
+      await page.goto(address);
+      await openDocument(page, 'Findings', findings);
+      await untilComputed(page);
+      for (const tables of await page.locator('tt-data-tables summary').all()) await tables.click();
+      expect(await accessibilityFaults(page)).toEqual([]);
+      const beyond = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      );
+      expect(beyond).toBe(0);
+      await context.close();
+    },
+  );
+
   journey.for([1440, 390, 360])(
     'sweeps and maps have no fault that axe can find at %i px',
     async (width, { browser, address }) => {

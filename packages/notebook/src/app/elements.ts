@@ -2,7 +2,9 @@ import { Ask } from '../elements/tt-ask.ts';
 import { Board } from '../elements/tt-board.ts';
 import { Cell } from '../elements/tt-cell.ts';
 import { CellStateLine } from '../elements/tt-cell-state.ts';
+import { Choose } from '../elements/tt-choose.ts';
 import { CircuitInHand } from '../elements/tt-circuit.ts';
+import { Claim } from '../elements/tt-claim.ts';
 import { CircuitDrawing } from '../elements/tt-drawing.ts';
 import { DataTables } from '../elements/tt-data-tables.ts';
 import { Fates } from '../elements/tt-fates.ts';
@@ -25,6 +27,7 @@ import { PredictionField } from '../elements/tt-prediction.ts';
 import { PressButton } from '../elements/tt-press.ts';
 import { Reading } from '../elements/tt-reading.ts';
 import { Safety } from '../elements/tt-safety.ts';
+import { Spread } from '../elements/tt-spread.ts';
 import { Start } from '../elements/tt-start.ts';
 import { Study } from '../elements/tt-study.ts';
 import { Sweep } from '../elements/tt-sweep.ts';
@@ -41,7 +44,9 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-board': Board,
   'tt-cell': Cell,
   'tt-cell-state': CellStateLine,
+  'tt-choose': Choose,
   'tt-circuit': CircuitInHand,
+  'tt-claim': Claim,
   'tt-data-tables': DataTables,
   'tt-drawing': CircuitDrawing,
   'tt-fates': Fates,
@@ -64,6 +69,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-press': PressButton,
   'tt-reading': Reading,
   'tt-safety': Safety,
+  'tt-spread': Spread,
   'tt-start': Start,
   'tt-study': Study,
   'tt-sweep': Sweep,

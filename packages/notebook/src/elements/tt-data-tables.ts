@@ -43,13 +43,15 @@ export class DataTables extends LitElement {
 
   /** What is read here, for screen readers. */
   @property({ attribute: false }) label = '';
+  /** What unfolds them. */
+  @property({ attribute: false }) words = 'the same as a table';
   /** Makes the tables; called only once they are unfolded. */
   @property({ attribute: false }) tables: () => readonly DataTable[] = () => [];
   @state() private open = false;
 
   protected override render(): TemplateResult {
     return html`<details @toggle=${this.toggle}>
-      <summary class="small">the same as a table</summary>
+      <summary class="small">${this.words}</summary>
       ${
         this.open
           ? html`<div class="wide" tabindex="0" role="group" aria-label=${this.label}>${this.tables().map(table)}</div>`

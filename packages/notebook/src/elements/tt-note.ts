@@ -152,7 +152,7 @@ export class Note extends LitElement {
             : unsafeHTML(this.rendered)
         }
       </div>
-      <button class="edit" aria-label="edit the text of ${this.cell}" @click=${this.open}>edit text</button>`;
+      <button class="edit" aria-label="edit text of ${this.cell}" @click=${this.open}>edit text</button>`;
   }
 
   private source(): TemplateResult {

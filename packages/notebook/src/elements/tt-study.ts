@@ -16,6 +16,9 @@ export class Study extends LitElement {
         font-size: var(--small);
         color: var(--gold);
       }
+      .sentence {
+        max-width: 68ch;
+      }
     `,
   ];
 
@@ -27,17 +30,24 @@ export class Study extends LitElement {
   protected override render(): TemplateResult | typeof nothing {
     const { result, cell } = this;
     if (cell === undefined || result?.ok !== true) return nothing;
+    const drawn = this.drawn(cell.id, result);
+    return drawn === undefined || !('share' in result) ? nothing : html`${shareLine(result.share)}${drawn}`;
+  }
+
+  private drawn(cell: string, result: CellResult): TemplateResult | undefined {
     switch (result.kind) {
       case 'sweep':
-        return html`${shareLine(result.share)}<tt-sweep
-            .cell=${cell.id}
-            .result=${result}
-            .load=${this.load}
-          ></tt-sweep>`;
+        return html`<tt-sweep .cell=${cell} .result=${result} .load=${this.load}></tt-sweep>`;
       case 'map':
-        return html`${shareLine(result.share)}<tt-map .cell=${cell.id} .result=${result} .load=${this.load}></tt-map>`;
+        return html`<tt-map .cell=${cell} .result=${result} .load=${this.load}></tt-map>`;
+      case 'spread':
+        return html`<tt-spread .cell=${cell} .result=${result}></tt-spread>`;
+      case 'choose':
+        return html`<tt-choose .cell=${cell} .result=${result} .load=${this.load}></tt-choose>`;
+      case 'claim':
+        return html`<tt-claim .cell=${cell} .result=${result} .load=${this.load}></tt-claim>`;
       default:
-        return nothing;
+        return 'sentence' in result ? html`<p class="sentence">${result.sentence}</p>` : undefined;
     }
   }
 

@@ -71,9 +71,16 @@ export class Tray extends LitElement {
         .row {
           display: block;
         }
-        .side .word,
         .knobs tt-knob:not(.front) {
           display: none;
+        }
+        /* No room for it, but the heading must not be empty. */
+        .side .word {
+          position: absolute;
+          width: 1px;
+          height: 1px;
+          overflow: hidden;
+          clip-path: inset(50%);
         }
         .knobs {
           grid-auto-columns: minmax(0, 1fr);

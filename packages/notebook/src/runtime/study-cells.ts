@@ -4,7 +4,16 @@ import { valueAt, withValue } from '../edit/path.ts';
 import { boardOf, type PageCell, textField } from './cells.ts';
 
 /** Kinds of cells that compute many runs. */
-const studyKinds: ReadonlySet<string> = new Set(['sweep', 'map', 'spread', 'choose', 'claim']);
+const studyKinds: ReadonlySet<string> = new Set([
+  'sweep',
+  'map',
+  'spread',
+  'choose',
+  'claim',
+  'swaps',
+  'symptoms',
+  'capture',
+]);
 /** Fields that name a value which a study goes through, whatever the document has there. */
 const variedFields = ['vary', 'x', 'y'];
 

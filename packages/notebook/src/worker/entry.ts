@@ -9,7 +9,7 @@ const PROGRESS_PAUSE = 100;
 
 let listener: Remote<RunListener> | undefined;
 const cancelled = new Set<number>();
-const bench = new StudyBench((document, cell) => computeDocument(document, { only: [cell] }).results[cell]);
+const bench = new StudyBench((document, cell, tools) => computeDocument(document, tools).results[cell]);
 
 async function compute(run: number, job: Job): Promise<void> {
   const { document, unusable } = parseDocument(job.text);

@@ -1,0 +1,193 @@
+import { cellCsv, type ClaimResult } from '@two-thirds/sim/document';
+import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import {
+  type ClaimMark,
+  claimScene,
+  type ClaimScene,
+  claimTables,
+  counterexampleWords,
+  verdictWords,
+} from '../chart/claim-scene.ts';
+import type { PointValue } from '../edit/load-point.ts';
+import { shared } from '../styles/shared.ts';
+import { selfContainedSvg } from './self-contained-svg.ts';
+import { studyStyles } from './study-styles.ts';
+import type { LaneTool } from './tt-lane-tools.ts';
+
+/** A rule that people believe, with what came of trying it: the verdict, the simplest case against it, how far off it is. */
+export class Claim extends LitElement {
+  static override styles = [
+    shared,
+    studyStyles,
+    css`
+      .says {
+        font-size: 1.0625rem;
+        overflow-wrap: anywhere;
+      }
+      .verdict {
+        font-weight: 650;
+      }
+      .verdict.fails {
+        color: var(--rust);
+      }
+      .counterexample {
+        margin-top: 0.5rem;
+        padding-left: 1rem;
+        border-left: 3px solid var(--rust);
+        max-width: 68ch;
+      }
+      figure {
+        margin: 0.9rem 0 0;
+      }
+      .error {
+        fill: none;
+        stroke: var(--slate);
+        stroke-width: 1.6;
+      }
+      .zero {
+        stroke: var(--edge);
+        stroke-dasharray: 1.5 4.5;
+        stroke-linecap: round;
+      }
+      .stretch {
+        fill: var(--moss);
+        opacity: 0.16;
+      }
+      .mark {
+        stroke-width: 1.6;
+        fill: var(--ground);
+        stroke: var(--slate);
+      }
+      .mark.fails {
+        stroke: var(--rust);
+        stroke-width: 2;
+      }
+      .mark.open {
+        stroke: var(--quiet);
+      }
+      ul {
+        padding-left: 1.1rem;
+        margin-top: 0.5rem;
+      }
+    `,
+  ];
+
+  /** Id of the cell. */
+  @property({ attribute: false }) cell = '';
+  @property({ attribute: false }) result: ClaimResult | undefined;
+  /** Called with the values that the board is to have. */
+  @property({ attribute: false }) load: (values: readonly PointValue[]) => void = () => undefined;
+  @state() private width = 0;
+  private readonly watcher = new ResizeObserver(([entry]) => {
+    if (entry !== undefined && entry.contentRect.width > 0) this.width = Math.floor(entry.contentRect.width);
+  });
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.watcher.observe(this);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.watcher.disconnect();
+  }
+
+  protected override render(): TemplateResult | typeof nothing {
+    const { result, width } = this;
+    if (result === undefined || width === 0) return nothing;
+    const { verdict, trials, holds, fails, open } = result;
+    return html`<p class="says">${result.says}</p>
+      <p>
+        <span class="verdict ${verdict}">${verdictWords[verdict]}</span>
+        <span class="quiet">Of ${trials} trials it held in ${holds}, failed in ${fails}, and ${open} decided nothing.</span>
+      </p>
+      ${this.counterexample(result)} ${result.over.map((course) => this.course(course))}
+      <tt-lane-tools
+        .label=${`Copies of ${this.cell}`}
+        .offered=${['csv', 'svg'] as const}
+        .use=${(tool: LaneTool) => this.copy(tool)}
+      ></tt-lane-tools>
+      <p class="sentence">${result.sentence}</p>
+      <tt-data-tables .label=${`Trials of ${this.cell}`} .tables=${() => claimTables(result)}></tt-data-tables>`;
+  }
+
+  private counterexample(result: ClaimResult): TemplateResult | typeof nothing {
+    const words = counterexampleWords(result);
+    const values = Object.entries(result.counterexample?.values ?? {});
+    if (words === undefined) return nothing;
+    return html`<p class="counterexample">
+      The simplest case against it. ${words}
+      ${
+        values.length === 0
+          ? nothing
+          : html`<button class="plain" @click=${() => this.load(values.map((each) => this.pointValue(each)))}>
+              set the board to it
+            </button>`
+      }
+    </p>`;
+  }
+
+  private pointValue([name, value]: readonly [string, number | string]): PointValue {
+    return { name, value, unit: this.result?.over.find((course) => course.value === name)?.unit ?? null };
+  }
+
+  private course(course: ClaimResult['over'][number]): TemplateResult {
+    const scene = claimScene(course, this.width);
+    if (scene !== undefined) {
+      return html`<figure>
+        <svg
+          class="lanes"
+          role="img"
+          aria-label=${`How far off the claim is over ${course.value}; the numbers stand in the table below`}
+          viewBox="0 0 ${scene.width} ${scene.height}"
+          height=${scene.height}
+        >
+          ${drawing(scene)}
+        </svg>
+      </figure>`;
+    }
+    return html`<ul>
+      ${course.x.map((at, index) => html`<li>${course.value} ${at}: ${course.verdicts[index] ?? 'open'}</li>`)}
+    </ul>`;
+  }
+
+  private copy(tool: LaneTool): string | undefined {
+    const { result } = this;
+    if (result === undefined) return undefined;
+    if (tool === 'csv') return cellCsv(this.cell, result)[0]?.text;
+    const first = this.renderRoot.querySelector<SVGSVGElement>('svg.lanes');
+    return first === null ? undefined : selfContainedSvg(first, `Error of ${result.says}`);
+  }
+}
+
+function drawing(scene: ClaimScene): SVGTemplateResult {
+  const { left, right, top, foot, zero, path, marks, holds, now, x, y } = scene;
+  return svg`${
+    holds === undefined
+      ? nothing
+      : svg`<rect class="stretch" x=${holds[0]} width=${Math.max(1, holds[1] - holds[0])} y=${top} height=${foot - top} />`
+  }
+    <line class="zero" x1=${left} x2=${right} y1=${zero} y2=${zero} />
+    <path class="error" d=${path} />
+    ${marks.map(markDrawing)}
+    <line class="axis-tick" x1=${left} x2=${right} y1=${foot} y2=${foot} />
+    ${y.ticks.map(({ at, label }) => svg`<text class="unit" x=${left - 8} y=${at + 4} text-anchor="end">${label}</text>`)}
+    <text x="0" y="12">${y.title}${holds === undefined ? '' : '; shaded where it holds'}</text>
+    ${x.ticks.map(
+      ({ at, label }) => svg`<line class="axis-tick" x1=${at} x2=${at} y1=${foot} y2=${foot + 6} />
+        <text x=${Math.min(at, right - 14)} y=${foot + 20} text-anchor="middle">${label}</text>`,
+    )}
+    <text x=${right} y=${foot + 37} text-anchor="end">${x.title}</text>
+    ${now === undefined ? nothing : svg`<path class="now" d=${`M${now} ${foot}l-6 9h12z`} />`}`;
+}
+
+/** Holds hollow round, fails a cross, open a dash. */
+function markDrawing({ x, y, verdict }: ClaimMark): SVGTemplateResult {
+  const shapes = {
+    holds: `M${x - 3} ${y}a3 3 0 1 0 6 0a3 3 0 1 0 -6 0z`,
+    fails: `M${x - 3.5} ${y - 3.5}l7 7m0 -7l-7 7`,
+    open: `M${x - 4} ${y}h8`,
+  };
+  return svg`<path class="mark ${verdict}" d=${shapes[verdict]} />`;
+}

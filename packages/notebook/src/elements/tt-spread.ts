@@ -1,0 +1,182 @@
+import { cellCsv, type SpreadReading, type SpreadResult } from '@two-thirds/sim/document';
+import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import { histogramScene, type HistogramMark, type HistogramScene } from '../chart/histogram.ts';
+import { insideWords, percent, spreadTables } from '../chart/spread-words.ts';
+import { shared } from '../styles/shared.ts';
+import { selfContainedSvg } from './self-contained-svg.ts';
+import { studyStyles } from './study-styles.ts';
+import type { LaneTool } from './tt-lane-tools.ts';
+
+/** Values that carry less of the variance than this are not listed beside the histogram. */
+const LEAST_SHARE = 0.005;
+const SHARE_WIDTH = 120;
+
+/** Readings of boards whose values lie anywhere within their tolerances: a histogram each, and which value matters. */
+export class Spread extends LitElement {
+  static override styles = [
+    shared,
+    studyStyles,
+    css`
+      .samples {
+        fill: var(--bar);
+      }
+      .samples.outside {
+        fill: var(--rust);
+      }
+      .limit {
+        stroke: var(--rust);
+        stroke-width: 1.5;
+        stroke-dasharray: 6 3;
+      }
+      .worst {
+        stroke: var(--ink);
+        stroke-width: 1.2;
+        stroke-dasharray: 1.5 3;
+      }
+      .mark-name {
+        paint-order: stroke;
+        stroke: var(--ground);
+        stroke-width: 4px;
+        stroke-linejoin: round;
+      }
+      .middle {
+        stroke: var(--slate);
+        stroke-width: 5;
+        opacity: 0.55;
+      }
+      figure {
+        margin: 0 0 1rem;
+      }
+      figcaption {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 0 1.2rem;
+        font-size: 0.9375rem;
+      }
+      ul {
+        list-style: none;
+        padding: 0;
+        margin: 0.2rem 0 0;
+        display: flex;
+        flex-wrap: wrap;
+        gap: 0.1rem 1.4rem;
+        font-size: var(--small);
+        color: var(--quiet);
+      }
+      li svg {
+        vertical-align: -0.05em;
+        margin-inline: 0.4rem;
+      }
+    `,
+  ];
+
+  /** Id of the cell. */
+  @property({ attribute: false }) cell = '';
+  @property({ attribute: false }) result: SpreadResult | undefined;
+  @state() private width = 0;
+  private readonly watcher = new ResizeObserver(([entry]) => {
+    if (entry !== undefined && entry.contentRect.width > 0) this.width = Math.floor(entry.contentRect.width);
+  });
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.watcher.observe(this);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.watcher.disconnect();
+  }
+
+  protected override render(): TemplateResult | typeof nothing {
+    const { result, width } = this;
+    if (result === undefined || width === 0) return nothing;
+    return html`${result.readings.map((reading) => this.reading(result, reading))}
+      <tt-lane-tools
+        .label=${`Copies of ${this.cell}`}
+        .offered=${['csv', 'svg'] as const}
+        .use=${(tool: LaneTool) => this.copy(tool)}
+      ></tt-lane-tools>
+      <p class="sentence">${result.sentence}</p>
+      <tt-data-tables .label=${`Numbers of ${this.cell}`} .tables=${() => spreadTables(result)}></tt-data-tables>`;
+  }
+
+  private reading(result: SpreadResult, reading: SpreadReading): TemplateResult {
+    const scene = histogramScene(reading, this.width);
+    const inside = insideWords(reading);
+    return html`<figure>
+      <figcaption>
+        <b>${reading.name}</b>
+        ${inside === '' ? nothing : html`<span>inside its limits: ${inside}</span>`}
+        ${reading.missing === 0 ? nothing : html`<span class="quiet">without a value: ${reading.missing} samples</span>`}
+      </figcaption>
+      ${
+        scene === undefined
+          ? html`<p class="quiet">No sample has a value yet.</p>`
+          : html`<svg
+              class="lanes"
+              role="img"
+              aria-label=${`Distribution of ${reading.name}; the numbers stand in the table below`}
+              viewBox="0 0 ${scene.width} ${scene.height}"
+              height=${scene.height}
+            >
+              ${drawing(scene)}
+            </svg>`
+      }
+      ${shares(result, reading)}
+    </figure>`;
+  }
+
+  private copy(tool: LaneTool): string | undefined {
+    const { result } = this;
+    if (result === undefined) return undefined;
+    if (tool === 'csv') return cellCsv(this.cell, result)[0]?.text;
+    const first = this.renderRoot.querySelector<SVGSVGElement>('svg.lanes');
+    return first === null ? undefined : selfContainedSvg(first, `Spread of ${result.board}`);
+  }
+}
+
+function drawing({ bars, marks, middle, axis, left, right, top, foot }: HistogramScene): SVGTemplateResult {
+  return svg`${bars.map(
+    (bar) => svg`<rect class="samples ${bar.isOutside ? 'outside' : ''}" x=${bar.x} y=${bar.top} width=${bar.width}
+      height=${foot - bar.top} />`,
+  )}
+    ${middle === undefined ? nothing : svg`<line class="middle" x1=${middle[0]} x2=${middle[1]} y1=${foot + 3} y2=${foot + 3} />`}
+    <line class="axis-tick" x1=${left} x2=${right} y1=${foot} y2=${foot} />
+    ${marks.map((mark) => markDrawing(mark, right, top, foot))}
+    ${axis.ticks.map(
+      ({ at, label }) => svg`<line class="axis-tick" x1=${at} x2=${at} y1=${foot} y2=${foot + 6} />
+        <text x=${at} y=${foot + 20} text-anchor=${at < left + 16 ? 'start' : at > right - 16 ? 'end' : 'middle'}>${label}</text>`,
+    )}
+    <text x=${right} y=${foot + 37} text-anchor="end">${axis.title}</text>`;
+}
+
+function markDrawing({ kind, at, label }: HistogramMark, right: number, top: number, foot: number): SVGTemplateResult {
+  if (kind === 'now') return svg`<path class="now" d=${`M${at} ${foot}l-6 9h12z`}><title>${label}</title></path>`;
+  // Limits and worst cases are named at different heights, so that they stay apart where they lie near each other.
+  const y = kind === 'limit' ? top - 12 : top + 2;
+  const isLeft = at > right / 2;
+  return svg`<line class=${kind} x1=${at} x2=${at} y1=${y - 8} y2=${foot} />
+    <text class="mark-name" x=${at + (isLeft ? -5 : 5)} y=${y} text-anchor=${isLeft ? 'end' : 'start'}>${label}</text>`;
+}
+
+/** Which values the variance of a reading follows, the largest first. */
+function shares({ parts }: SpreadResult, { variance }: SpreadReading): TemplateResult | typeof nothing {
+  if (variance === null) return nothing;
+  const listed = parts
+    .map(({ value }, index) => ({ value, share: variance.shares[index] ?? 0 }))
+    .filter(({ share }) => share >= LEAST_SHARE)
+    .sort((a, b) => b.share - a.share);
+  return html`<ul aria-label="What the variance follows">
+    <li>it follows</li>
+    ${listed.map(
+      ({ value, share }) =>
+        html`<li>
+          ${value}<svg width=${SHARE_WIDTH * share} height="9" aria-hidden="true"
+            ><rect class="samples" width="100%" height="9" /></svg
+          >${percent(share)}
+        </li>`,
+    )}
+  </ul>`;
+}
