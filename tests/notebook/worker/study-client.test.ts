@@ -51,7 +51,7 @@ function startIn(pause: (index: number) => number): () => StudyHandle {
     const bench = new StudyBench((document, cell) => computeDocument(document, { only: [cell] }).results[cell]);
     const state = { ended: false, ran: [] as number[] };
     benches.push(state);
-    const answer = async <T>(give: () => T, wait = 0): Promise<T> => {
+    const answer = async <T>(give: () => T | Promise<T>, wait = 0): Promise<T> => {
       await new Promise((resolve) => setTimeout(resolve, wait));
       // A worker that was ended never answers.
       return state.ended ? new Promise(() => undefined) : give();

@@ -27,7 +27,7 @@ export interface Equations {
 const LEAK = 1e-15;
 
 /** Two sources without resistance that contradict each other. */
-export class Short extends Error {}
+class Short extends Error {}
 
 /**
  * Kirchhoff's current law, net by net. Nodes that 0 ohms join are one group. Groups that capacitors join are a cluster:
