@@ -40,7 +40,9 @@ function notesOf(rows: readonly SwapsRow[]): string[][] {
     const said = [...flags.map(({ sentence }) => sentence), ...(failed === null ? [] : [failed])];
     for (const [each, sentence] of said.entries()) {
       const text = remedy === null || each > 0 ? sentence : `${sentence} ${remedy}`;
-      about.set(text, [...(about.get(text) ?? []), index + 1]);
+      const numbers = about.get(text);
+      if (numbers === undefined) about.set(text, [index + 1]);
+      else numbers.push(index + 1);
     }
   }
   const notes = [...about].map(([text, numbers]) => [numbersText(numbers), text]);

@@ -1,6 +1,7 @@
 import { dangers } from '../circuit/dangers.ts';
 import type { Circuit, Part } from '../circuit/description.ts';
 import { isOnlyDark } from '../circuit/led-dangers.ts';
+import { RESISTOR_RATING } from '../circuit/part-limits.ts';
 import { formatQuantity, preferredBetween } from '../quantity/index.ts';
 
 /** Resistances that are tried in place of one that is too small go up to this (Ω). */
@@ -38,7 +39,8 @@ export function remedyOf(circuit: Circuit, prefix: string): string | undefined {
   for (const part of ofKind('capacitor')) {
     const rating = part.values.rating as number | undefined;
     if (rating === undefined) continue;
-    const enough = VOLTAGE_RATINGS.find((volts) => volts > rating && withValue(part, 'rating', volts));
+    const higher = VOLTAGE_RATINGS.filter((volts) => volts > rating);
+    const enough = smallest(higher, (volts) => withValue(part, 'rating', volts));
     if (enough !== undefined) {
       return `${named(part)} with a rating of ${formatQuantity(enough, 'V', { exact: true })} or more would prevent it.`;
     }
@@ -51,7 +53,8 @@ export function remedyOf(circuit: Circuit, prefix: string): string | undefined {
   }
   for (const part of ofKind('resistor')) {
     const rating = part.values.rating as number | undefined;
-    const enough = POWER_RATINGS.find((watts) => watts > (rating ?? 0.25) && withValue(part, 'rating', watts));
+    const higher = POWER_RATINGS.filter((watts) => watts > (rating ?? RESISTOR_RATING));
+    const enough = smallest(higher, (watts) => withValue(part, 'rating', watts));
     if (enough !== undefined) {
       return `${named(part)} with a rating of ${formatQuantity(enough, 'W', { exact: true })} or more would prevent it.`;
     }
@@ -102,9 +105,11 @@ export function replaced(circuit: Circuit, part: Part, by: readonly Part[]): Cir
   return { parts, nets };
 }
 
-/** The first of ascending values from which on something holds. */
+/** The first of ascending values from which on something holds; the last is tried first, since mostly it does not help. */
 function smallest(values: readonly number[], holds: (value: number) => boolean): number | undefined {
-  let [low, high] = [0, values.length];
+  const last = values.at(-1);
+  if (last === undefined || !holds(last)) return undefined;
+  let [low, high] = [0, values.length - 1];
   while (low < high) {
     const middle = (low + high) >> 1;
     if (holds(values[middle] ?? NaN)) high = middle;

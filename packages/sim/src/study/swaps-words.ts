@@ -86,11 +86,7 @@ export function swapsWords(
 function harmWords(rows: readonly Told[], with_: (row: Told) => string): string[] {
   const harmful = rows.filter(({ flags }) => flags.some(isHarm));
   if (harmful.length === 0) return [];
-  const kinds = new Map<string, Told[]>();
-  for (const row of harmful) {
-    const key = row.flags.find(isHarm)?.sentence.split(/[:,]/)[0] ?? '';
-    kinds.set(key, [...(kinds.get(key) ?? []), row]);
-  }
+  const kinds = new Set(harmful.map(({ flags }) => flags.find(isHarm)?.sentence.split(/[:,]/)[0]));
   const [example] = harmful;
   const remedy = example?.remedy ?? 'No single part would prevent it.';
   const sentence = example?.flags.find(isHarm)?.sentence ?? '';
