@@ -115,9 +115,9 @@ describe('computeDocument(document): captures', { timeout: 120_000 }, () => {
   test('gives the reason where the two cannot be laid over each other', () => {
     const still = { columns: { time: 'time', button: 'out' }, align: 'first(button)' };
     const rows = data.replace('out_V', 'button_V').replace(/,[\d.-]+$/gm, ',0');
-    const result = computed(withCell({ ...still, columns: {}, data: rows }))['bench'] as CaptureResult;
-    expect(result.sentences.overlay[0]).toContain('the capture has no rise of button');
-    expect(result).toMatchObject({ offset: null, explanations: [] });
+    const apart = computed(withCell({ ...still, columns: {}, data: rows }))['bench'] as CaptureResult;
+    expect(apart.sentences.overlay[0]).toContain('the capture has no rise of button');
+    expect(apart).toMatchObject({ offset: null, explanations: [] });
   });
 
   test.each<[object, string]>([

@@ -189,8 +189,7 @@ function trialStretch(
 ): number | null | undefined {
   const found = trialValues(suspect, values, trial);
   if (found === undefined) return null;
-  // Without its probe, the circuit is the one stated.
-  const circuit = trial.kind === 'probe' && suspect.kind === 'probe' ? subject : suspect.subject;
+  const circuit = takesOff(trial, suspect) ? subject : suspect.subject;
   const channel = stretchChannel(task);
   const longer = { ...task, until: TRIAL_LENGTH * task.until };
   const prediction = predictCapture(circuit, found, longer, [], signal);
@@ -214,10 +213,17 @@ export function firstLevel({ align, capture }: CaptureTask, channel: number): 'h
   return wanted ?? capture.channels[channel]?.edges[0]?.to;
 }
 
-/** Values of the circuit in a trial; undefined where the trial is no trial of this suspect. */
-function trialValues({ kind, part, free }: Suspect, values: readonly number[], trial: Trial): NamedValues | undefined {
+/** Whether a trial takes off what the suspect is: without its instrument, the circuit is the one stated. */
+function takesOff({ kind, part }: Trial, suspect: Suspect): boolean {
+  return kind === 'probe' && suspect.kind === 'probe' && part === suspect.part;
+}
+
+/** Values of the circuit in a trial; undefined where the trial has none. */
+function trialValues(suspect: Suspect, values: readonly number[], trial: Trial): NamedValues | undefined {
+  if (takesOff(trial, suspect)) return new Map();
+  const { free } = suspect;
   const found = new Map(free === null ? [] : [[free.name, values[0]!]]);
-  if (trial.kind === 'probe') return kind === 'probe' && part === trial.part ? new Map() : found;
+  if (trial.kind === 'probe') return found;
   if (trial.value === null) return undefined;
   // Also where that resistor is itself the suspect: the one put in its place is as marked, which is why this tells.
   return found.set(trial.part, trial.value);

@@ -81,8 +81,7 @@ function aloneWords(first: Suspect, other: Suspect): string {
   const supply = [first, other].find(({ kind }) => kind === 'supply');
   if (supply !== undefined) return `Measure the voltage of ${supply.part} while the board runs.`;
   const parts = [...new Set([first, other].filter(({ kind }) => kind !== 'probe').map(({ part }) => part))];
-  const alone = parts.length === 1 ? 'it' : 'one of them';
-  return `Only measuring ${parts.join(' or ')} tells which: switch the board off, discharge the capacitors, take ${alone} out and measure ${alone} alone.`;
+  return `Measuring ${parts.join(' or ')} alone tells which: switch the board off, discharge the capacitors, and take the part out first.`;
 }
 
 function capital(text: string): string {
