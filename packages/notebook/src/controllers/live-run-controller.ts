@@ -4,9 +4,10 @@ import type { Json } from '../edit/json.ts';
 import { boardsAlone } from '../runtime/detail.ts';
 import { Pace, RATES, REAL_TIME } from '../runtime/live-rate.ts';
 import type { LiveBeginning, LiveReport } from '../runtime/live-protocol.ts';
-import { AWAY, type LiveView } from '../runtime/live-view.ts';
+import { AWAY, type HeardSlice, type LiveView } from '../runtime/live-view.ts';
 import { happeningWords, quietWords } from '../runtime/live-words.ts';
 import { SpacedWords } from '../runtime/spaced-words.ts';
+import { WorkQueue } from '../runtime/work-queue.ts';
 import type { LiveHandle } from '../worker/live-start.ts';
 import { LiveParts } from './live-parts.ts';
 
@@ -22,13 +23,6 @@ const WORDS_PAUSE = 1;
 const STEP_PAUSE = 0.35;
 /** Time that the search for the next event may take (ms). */
 const SEARCH = 1500;
-
-/** One slice of time that passed, for whoever listens. */
-export interface HeardSlice {
-  readonly report: LiveReport;
-  /** How long it took here (s). */
-  readonly elapsed: number;
-}
 
 /**
  * Runs the board in hand by hand: asks its worker for one slice of time a frame, never for the next before the last has
@@ -58,6 +52,7 @@ export class LiveRunController implements ReactiveController {
   private stateAt = 0;
   private stepAt = 0;
   private readonly words = new SpacedWords(WORDS_PAUSE);
+  private readonly works = new WorkQueue();
 
   constructor(host: ReactiveControllerHost, start: (failed: (message: string) => void) => LiveHandle) {
     this.host = host;
@@ -124,6 +119,7 @@ export class LiveRunController implements ReactiveController {
     this.isBusy = false;
     this.wants = undefined;
     this.words.clear();
+    this.works.clear();
     this.changed = false;
     if (this.view.phase === 'away') return;
     this.heard?.(undefined);
@@ -144,8 +140,7 @@ export class LiveRunController implements ReactiveController {
     const worked = new Set(view.worked);
     if (pressed) worked.add(part);
     else worked.delete(part);
-    void handle.live.work(part, pressed);
-    this.wants ??= 'settled';
+    this.works.add({ part, pressed });
     this.change({ worked });
   }
 
@@ -168,6 +163,7 @@ export class LiveRunController implements ReactiveController {
 
   private takeBeginning(beginning: LiveBeginning): boolean {
     this.words.clear();
+    this.works.clear();
     if (!beginning.ok) {
       this.fail(beginning.failure.message);
       return false;
@@ -184,7 +180,13 @@ export class LiveRunController implements ReactiveController {
     const words = this.words.due(time / 1000);
     if (words !== undefined) this.change({ words });
     if (this.isBusy) return;
-    if (this.view.phase !== 'passing') this.rest(time / 1000);
+    // Lamps that may not turn yet because they turned a moment ago get there while time is held.
+    const isMoved = this.view.phase !== 'passing' && this.parts.rest(time / 1000, this.board);
+    if (isMoved) this.change({ lamps: this.parts.lamps });
+    for (const { part, pressed } of this.works.take()) {
+      void this.handle?.live.work(part, pressed);
+      this.wants ??= 'settled';
+    }
     if (this.wants === 'start') void this.ask((handle) => this.startAgain(handle));
     else if (this.changed) void this.ask(this.takeChange);
     else if (this.wants === 'next') {
@@ -281,11 +283,6 @@ export class LiveRunController implements ReactiveController {
       const slower = elapsed > 0 ? this.pace.behind(this.rate) : undefined;
       this.change({ time, state, slower, lamps, tones, currents });
     } else if (isNew) this.change({ lamps });
-  }
-
-  /** Lamps that may not turn yet because they turned a moment ago get there while time is held. */
-  private rest(now: number): void {
-    if (this.parts.rest(now, this.board)) this.change({ lamps: this.parts.lamps });
   }
 
   private fail(message: string): void {

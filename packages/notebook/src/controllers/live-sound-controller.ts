@@ -1,6 +1,6 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import type { HeardSlice } from '../runtime/live-view.ts';
 import { Listening } from '../sound/listening.ts';
-import type { HeardSlice } from './live-run-controller.ts';
 
 /** How long after its end the sound card is given back (ms): the sound has gone by then. */
 const LINGER = 150;

@@ -1,7 +1,7 @@
 import type { InstantRow } from '@two-thirds/sim/document';
 import type { CursorState } from '../chart/cursor.ts';
 import type { ShownLight } from './lamp-light.ts';
-import type { LiveState, PressPart } from './live-protocol.ts';
+import type { LiveReport, LiveState, PressPart } from './live-protocol.ts';
 
 /** What a page shows of a run by hand. */
 export interface LiveView {
@@ -62,4 +62,11 @@ export function liveCursor({ state, time }: Pick<LiveView, 'state' | 'time'>): C
     };
   });
   return { time, lanes: [], timers, exact: { time, nets: state.nets, currents: state.currents, limits } };
+}
+
+/** One slice of time that passed, for whoever listens. */
+export interface HeardSlice {
+  readonly report: LiveReport;
+  /** How long it took here (s). */
+  readonly elapsed: number;
 }
