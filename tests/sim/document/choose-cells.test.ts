@@ -129,6 +129,19 @@ describe('computeDocument(document): choices', { timeout: 60_000 }, () => {
     expect(sets.every(({ values, inStock }) => inStock === (values[1] === 10e-6))).toBe(true);
   });
 
+  test('says so where finer values gain nothing', () => {
+    const boardsOf = { counter: { ready: 'frequency divider', values: { 'U1.family': 'ideal' } } };
+    const want = { ratio: { reading: 'ratio(out, in)', value: 3, within: 0.5 } };
+    const adjust = { R1: { series: 'E6', from: '47 kΩ', to: '100 kΩ' } };
+    const { sentence, precision } = chosen({ board: 'counter', until: '3 s', want, adjust }, boardsOf);
+    // Ratio 3 from 58.1 kΩ to 87.2 kΩ: 2 to 3 spacings of 150 ms over 4.7 µF · ln 3 (closed form); 68 kΩ is in E6.
+    expect(precision.map(({ best }) => best?.off)).toEqual([[0], [0], [0]]);
+    expect(plain(sentence)).toContain('The nearest is R1 68 kΩ: ratio 3 (0 %).');
+    expect(plain(sentence)).toContain(
+      'Finer values gain nothing: the best set is as near with each of E6, E12 and E24.',
+    );
+  });
+
   test('weighs several wishes by what each is allowed', () => {
     const want = {
       width: { reading: 'width(out)', value: '4.5 s', within: '1 %' },

@@ -119,6 +119,7 @@ describe('parseDocument(text): spreads', () => {
     expect(issues({ parts: { R1: '5 %', 'R1.resistance': '5 %' } })).toEqual(['page[0].parts: bad-range']);
     expect(issues({}, { lamp: { ready: 'monostable' } })).toEqual(['page[0].parts: bad-range']);
     expect(issues({ parts: 'R1' })).toEqual(['page[0].parts: wrong-type']);
+    expect(issues({ parts: [1] })).toEqual(['page[0].parts: wrong-type']);
   });
 
   test('refuses limits, numbers of samples and laws that are none', () => {

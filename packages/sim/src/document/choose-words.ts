@@ -27,6 +27,7 @@ export function setText({ adjust }: Pick<ChooseResult, 'adjust'>, values: readon
 /** How far a reading is off: `0.3 % too long` has no meaning for all readings, so `+0.3 %`. */
 export function offText(off: number | null): string {
   if (off === null) return 'off';
+  if (off === 0) return '0 %';
   const percent = off * 100;
   return `${percent < 0 ? '-' : '+'}${Number(Math.abs(percent).toPrecision(2))} %`;
 }
@@ -68,6 +69,12 @@ function strainWords({ want }: Omit<ChooseResult, 'sentence'>, best: ChosenSetRe
 function precisionWords({ precision, want }: Omit<ChooseResult, 'sentence'>): string[] {
   const told = precision.flatMap(({ series, best }) => (best === null ? [] : [{ series, best }]));
   if (told.length < 2) return [];
+  const errors = told.map(({ best }) => best.error);
+  if (Math.min(...errors) === Math.max(...errors)) {
+    return [
+      `Finer values gain nothing: the best set is as near with each of ${listed(told.map(({ series }) => series))}.`,
+    ];
+  }
   const texts = told.map(({ series, best }) => {
     const offs = want.map((_, index) => offText(best.off[index] ?? null));
     return `with ${series} by ${offs.join(' and ')}`;

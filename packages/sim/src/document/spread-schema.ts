@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { isObject } from '../field/record.ts';
 import type { SpreadLaw } from '../study/spread-quantity.ts';
 import { wording } from './schema-wording.ts';
 
@@ -21,9 +22,12 @@ const parts = wording(
 );
 const limits = wording('be an object of readings and pairs', 'Write for example { "width": ["4 s", "5 s"] }.');
 
+/** Ranges by the name of their value; a list is none. */
+const ranges = v.custom<Readonly<Record<string, unknown>>>((input) => isObject(input) && !Array.isArray(input));
+
 /** Fields of a spread cell beside those of every run; ranges and limits are read when the board is known. */
 export const spreadFields = {
-  parts: v.optional(v.union([v.array(v.string()), v.record(v.string(), v.unknown())], parts)),
+  parts: v.optional(v.union([v.array(v.string()), ranges], parts)),
   limits: v.optional(v.record(v.string(), v.unknown(), limits), {}),
   samples: v.optional(
     v.pipe(v.number(samples), v.integer(samples), v.minValue(1, samples), v.maxValue(MOST_SAMPLES, samples)),

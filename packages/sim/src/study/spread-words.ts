@@ -73,6 +73,7 @@ function limitText(
   unit: Unit | null,
 ): string {
   const [from, to] = [low, high].map((value) => (value === null ? '' : quantityText(value, unit)));
+  if (low === high) return `${name} is ${from}`;
   if (low === null) return `${name} is at most ${to}`;
   return high === null ? `${name} is at least ${from}` : `${name} is from ${from} to ${to}`;
 }
