@@ -23,7 +23,7 @@ const parts = wording(
 const limits = wording('be an object of readings and pairs', 'Write for example { "width": ["4 s", "5 s"] }.');
 
 /** Ranges by the name of their value; a list is none. */
-const ranges = v.custom<Readonly<Record<string, unknown>>>((input) => isObject(input) && !Array.isArray(input));
+const ranges = v.custom<Readonly<Record<string, unknown>>>(isObject);
 
 /** Fields of a spread cell beside those of every run; ranges and limits are read when the board is known. */
 export const spreadFields = {
