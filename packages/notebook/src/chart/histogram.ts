@@ -4,7 +4,7 @@ import { type QuantityAxis, quantityAxis } from './quantity-axis.ts';
 import { pixel } from './scale.ts';
 
 /** A bar of a histogram. */
-export interface HistogramBar {
+interface HistogramBar {
   readonly x: number;
   readonly width: number;
   readonly top: number;

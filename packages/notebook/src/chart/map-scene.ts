@@ -7,7 +7,7 @@ import { innerPlaces, type RasterShape, rasterShapes } from './raster-shapes.ts'
 import { pixel } from './scale.ts';
 
 /** A text somewhere on a map. */
-export interface MapLabel {
+interface MapLabel {
   readonly x: number;
   readonly y: number;
   readonly text: string;
@@ -113,7 +113,7 @@ export function nearestPoint(
 }
 
 /** The position of the place nearest to another. */
-export function nearest(places: readonly number[], at: number): number {
+function nearest(places: readonly number[], at: number): number {
   let best = 0;
   for (let index = 1; index < places.length; index++) {
     if (Math.abs(places[index]! - at) < Math.abs(places[best]! - at)) best = index;

@@ -5,7 +5,7 @@ import { MARK_HEIGHT } from './strip-lane.ts';
 import { type RegionStrip, regionStrips } from './region-strips.ts';
 
 /** One reading as a line of a sweep. */
-export interface SweepLine {
+interface SweepLine {
   readonly name: string;
   /** Position among all readings: decides ink, dash and shape. */
   readonly index: number;
