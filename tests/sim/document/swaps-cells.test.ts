@@ -182,7 +182,8 @@ describe('computeDocument(document): swaps', () => {
 
   // Two times 120 runs: a second of a processor, several on a busy machine.
   test('gives the same whatever the order of the jobs, and partial results of some', { timeout: 60_000 }, () => {
-    const cell = { ...kit, parts: { R1: valuesOf(['k'], 12, 100), C1: valuesOf(['u'], 10, 1) } };
+    const parts = { R1: valuesOf(['k'], 10, 100), C1: valuesOf(['u'], 4, 1), R3: ['680 Ω', '47 Ω', '100 Ω'] };
+    const cell = { ...kit, parts };
     const [found] = documentStudies(usable(documentOf({ lamp }, [cell])));
     if (found === undefined) throw new Error('a study');
     const { study } = found;
@@ -194,6 +195,14 @@ describe('computeDocument(document): swaps', () => {
       [2, 0, 1].map((index) => [index, JSON.parse(JSON.stringify(fresh.run(index))) as unknown]),
     );
     expect(JSON.stringify(fresh.collect(backwards))).toBe(whole);
+    // What would prevent harm is the same whatever R1 and C1 are, and so is the sentence.
+    const { rows } = study.collect(jobs) as SwapsResult;
+    const remedies = new Set(rows.map(({ parts: [, , ohms = ''], remedy }) => plain(`${ohms}: ${remedy ?? ''}`)));
+    expect([...remedies]).toEqual([
+      '680 Ω: ',
+      '47 Ω: R3 of 510 Ω or more would prevent it.',
+      '100 Ω: R3 of 510 Ω or more would prevent it.',
+    ]);
     const part = study.collect(new Map([[1, jobs.get(1)]])) as SwapsResult;
     expect([part.rows.length, part.count, part.share]).toEqual([40, 120, 1 / 3]);
     expect((study.collect(new Map()) as SwapsResult).sentence).toBe('Nothing is computed yet.');

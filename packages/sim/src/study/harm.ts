@@ -20,21 +20,34 @@ export function harmsOf(circuit: Circuit): string[] {
   return dangers(circuit).filter((danger) => !isOnlyDark(danger));
 }
 
+/** One part that would keep a circuit from harm. */
+export interface Remedy {
+  /** A full sentence. */
+  readonly sentence: string;
+  /** Whether the same part would do so in another circuit of the same kit. */
+  helps(other: Circuit): boolean;
+}
+
 /**
- * The one part that would keep a circuit from harm, in a sentence; undefined where no single part would. Tried in this
+ * The one part that would keep a circuit from harm; undefined where no single part would. Tried in this
  * order: a higher rating, a part turned round, a larger resistor (the smallest of E24 that does), a resistor in series
  * with an LED, a lower supply.
  *
  * @param prefix only parts whose names begin with it are changed, and they are named without it.
  */
-export function remedyOf(circuit: Circuit, prefix: string): string | undefined {
+export function remedyOf(circuit: Circuit, prefix: string): Remedy | undefined {
   const own = circuit.parts.filter(({ name }) => name.startsWith(prefix));
   const ofKind = (kind: string): Part[] => own.filter((part) => part.kind === kind);
   const named = ({ name }: Part): string => name.slice(prefix.length);
-  const helps = (part: Part, change: Partial<Part>): boolean =>
-    harmsOf(replaced(circuit, part, [{ ...part, ...change }])).length === 0;
-  const withValue = (part: Part, field: string, value: number): boolean =>
-    helps(part, { values: { ...part.values, [field]: value } });
+  const helps = (part: Part, by: readonly Part[]): boolean => harmsOf(replaced(circuit, part, by)).length === 0;
+  const valued = (part: Part, field: string, value: number): Part[] => [
+    { ...part, values: { ...part.values, [field]: value } },
+  ];
+  const withValue = (part: Part, field: string, value: number): boolean => helps(part, valued(part, field, value));
+  const remedy = (part: Part, by: readonly Part[], sentence: string): Remedy => ({
+    sentence: `${sentence} would prevent it.`,
+    helps: (other) => harmsOf(replaced(other, part, by)).length === 0,
+  });
 
   for (const part of ofKind('capacitor')) {
     const rating = part.values.rating as number | undefined;
@@ -42,21 +55,24 @@ export function remedyOf(circuit: Circuit, prefix: string): string | undefined {
     const higher = VOLTAGE_RATINGS.filter((volts) => volts > rating);
     const enough = smallest(higher, (volts) => withValue(part, 'rating', volts));
     if (enough !== undefined) {
-      return `${named(part)} with a rating of ${formatQuantity(enough, 'V', { exact: true })} or more would prevent it.`;
+      const volts = formatQuantity(enough, 'V', { exact: true });
+      return remedy(part, valued(part, 'rating', enough), `${named(part)} with a rating of ${volts} or more`);
     }
   }
   const harms = harmsOf(circuit);
   for (const part of [...ofKind('capacitor'), ...ofKind('led')]) {
     if (!harms.some((harm) => harm.startsWith(`${part.name} is the wrong way round`))) continue;
     const { a = '', b = '' } = part.nets;
-    if (helps(part, { nets: { a: b, b: a } })) return `${named(part)} turned round would prevent it.`;
+    const turned = [{ ...part, nets: { a: b, b: a } }];
+    if (helps(part, turned)) return remedy(part, turned, `${named(part)} turned round`);
   }
   for (const part of ofKind('resistor')) {
     const rating = part.values.rating as number | undefined;
     const higher = POWER_RATINGS.filter((watts) => watts > (rating ?? RESISTOR_RATING));
     const enough = smallest(higher, (watts) => withValue(part, 'rating', watts));
     if (enough !== undefined) {
-      return `${named(part)} with a rating of ${formatQuantity(enough, 'W', { exact: true })} or more would prevent it.`;
+      const watts = formatQuantity(enough, 'W', { exact: true });
+      return remedy(part, valued(part, 'rating', enough), `${named(part)} with a rating of ${watts} or more`);
     }
   }
   const larger = ofKind('resistor').flatMap((part) => {
@@ -67,21 +83,23 @@ export function remedyOf(circuit: Circuit, prefix: string): string | undefined {
   });
   const [least] = larger.sort((p, q) => p.enough - q.enough);
   if (least !== undefined) {
-    return `${named(least.part)} of ${formatQuantity(least.enough, 'Ω', { exact: true })} or more would prevent it.`;
+    const { part, enough } = least;
+    const ohms = formatQuantity(enough, 'Ω', { exact: true });
+    return remedy(part, valued(part, 'resistance', enough), `${named(part)} of ${ohms} or more`);
   }
   for (const part of ofKind('led')) {
-    const enough = smallest(preferredBetween(SMALLEST, LARGEST, 'E24'), (ohms) => {
-      return harmsOf(replaced(circuit, part, inSeries(part, ohms))).length === 0;
-    });
+    const enough = smallest(preferredBetween(SMALLEST, LARGEST, 'E24'), (ohms) => helps(part, inSeries(part, ohms)));
     if (enough !== undefined) {
-      return `A resistor of ${formatQuantity(enough, 'Ω', { exact: true })} or more in series with ${named(part)} would prevent it.`;
+      const ohms = formatQuantity(enough, 'Ω', { exact: true });
+      return remedy(part, inSeries(part, enough), `A resistor of ${ohms} or more in series with ${named(part)}`);
     }
   }
   for (const part of ofKind('supply')) {
     const now = part.values.voltage as number;
     const enough = SUPPLIES.find((volts) => volts < now && withValue(part, 'voltage', volts));
     if (enough !== undefined) {
-      return `${named(part)} of at most ${formatQuantity(enough, 'V', { exact: true })} would prevent it.`;
+      const volts = formatQuantity(enough, 'V', { exact: true });
+      return remedy(part, valued(part, 'voltage', enough), `${named(part)} of at most ${volts}`);
     }
   }
   return undefined;

@@ -1,10 +1,11 @@
+import type { Circuit } from '../circuit/description.ts';
 import { evaluate, type Question, type StopSignal } from './evaluate.ts';
 import { faultObserver } from '../measure/faults.ts';
 import type { MeasureContext, Window } from '../measure/context.ts';
 import type { Unit } from '../quantity/index.ts';
 import type { Observer } from '../trace/observer.ts';
 import { firstAlike } from './alike.ts';
-import { harmsOf, remedyOf } from './harm.ts';
+import { harmsOf, type Remedy, remedyOf } from './harm.ts';
 import { isHarm, type Remark } from './remark.ts';
 import { seenAndHeard } from './seen-heard.ts';
 import type { Study } from './study.ts';
@@ -81,18 +82,7 @@ export function swapsStudy(plan: SwapsPlan, subject: Subject): Study<readonly Sw
   const { places } = plan;
   const count = combinationCount(places);
   const jobCount = Math.ceil(count / TOGETHER);
-  const judged = new Map<string, Judgement>();
-  const judge = (choices: readonly number[], context: MeasureContext): Judgement => {
-    const key = choices.filter((_, place) => places[place]?.harmless !== true).join();
-    const known = judged.get(key);
-    if (known !== undefined) return known;
-    const harms = harmsOf(context.circuit);
-    const remedy = harms.length === 0 ? undefined : remedyOf(context.circuit, plan.prefix);
-    if (judged.size >= MOST_KEPT) judged.clear();
-    const judgement = { harms, remedy: remedy ?? null };
-    judged.set(key, judgement);
-    return judgement;
-  };
+  const judge = judgeOf(plan, subject);
   return {
     jobCount,
     run(index, signal) {
@@ -138,6 +128,58 @@ interface Judgement {
   readonly remedy: string | null;
 }
 
+/**
+ * Judges circuits as joined. Looking for a remedy takes dozens of times as long as finding the harm, and most places have
+ * nothing to do with it: it is looked for where every place has its first part, as far as that does the very same harm, and
+ * then tried in the circuit itself. So it follows from the combination alone, whatever was judged before.
+ */
+function judgeOf(
+  { places, prefix }: SwapsPlan,
+  subject: Subject,
+): (choices: readonly number[], circuit: Circuit) => Judgement {
+  const harms = new Map<string, readonly string[]>();
+  const remedies = new Map<string, Remedy | undefined>();
+  const keyOf = (choices: readonly number[]): string =>
+    choices.filter((_, place) => places[place]?.harmless !== true).join();
+  const circuitOf = (choices: readonly number[]): Circuit | undefined => {
+    const built = subject(new Map(places.map(({ name }, place) => [name, choices[place] ?? 0])));
+    return built.ok ? built.context.circuit : undefined;
+  };
+  const harmsAt = (choices: readonly number[], circuit: Circuit | undefined): readonly string[] | undefined => {
+    const known = harms.get(keyOf(choices));
+    if (known !== undefined || circuit === undefined) return known;
+    if (harms.size >= MOST_KEPT) harms.clear();
+    const found = harmsOf(circuit);
+    harms.set(keyOf(choices), found);
+    return found;
+  };
+  const simplest = (choices: readonly number[], harm: string): readonly number[] => {
+    let simple = choices;
+    for (const [place, choice] of choices.entries()) {
+      if (choice === 0) continue;
+      const tried = simple.with(place, 0);
+      if (harmsAt(tried, circuitOf(tried))?.join('\n') === harm) simple = tried;
+    }
+    return simple;
+  };
+  const remedyAt = (choices: readonly number[]): Remedy | undefined => {
+    const key = keyOf(choices);
+    if (remedies.has(key)) return remedies.get(key);
+    const circuit = circuitOf(choices);
+    const found = circuit === undefined ? undefined : remedyOf(circuit, prefix);
+    if (remedies.size >= MOST_KEPT) remedies.clear();
+    remedies.set(key, found);
+    return found;
+  };
+  return (choices, circuit) => {
+    const found = harmsAt(choices, circuit) ?? [];
+    if (found.length === 0) return { harms: found, remedy: null };
+    const common = remedyAt(simplest(choices, found.join('\n')));
+    const remedy = common?.helps(circuit) === true ? common : remedyAt(choices);
+    return { harms: found, remedy: remedy?.sentence ?? null };
+  };
+}
+
 /** What is plugged in where in the combination of this number. */
 function choicesOf(places: readonly SwapPlace[], index: number): number[] {
   let rest = index;
@@ -155,13 +197,13 @@ function rowOf(
   plan: SwapsPlan,
   subject: Subject,
   choices: readonly number[],
-  judge: (choices: readonly number[], context: MeasureContext) => Judgement,
+  judge: (choices: readonly number[], circuit: Circuit) => Judgement,
   signal: StopSignal | undefined,
 ): SwapRow | undefined {
   const { places, prefix, readings, window } = plan;
   const built = subject(new Map(places.map(({ name }, place) => [name, choices[place] ?? 0])));
   if (!built.ok) return without(readings.length, built.reason, built.reason);
-  const { harms, remedy } = judge(choices, built.context);
+  const { harms, remedy } = judge(choices, built.context.circuit);
   if (harms.length > 0) {
     const remarks = harms.map((sentence): Remark => ({ what: 'unsafe', part: '', sentence }));
     return { ...without(readings.length, 'it would do harm, so it is not run', null), remarks, remedy };
