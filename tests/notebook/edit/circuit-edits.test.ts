@@ -1,5 +1,5 @@
 import { addPart, askingCells, joinEnd, partEnds, removePart, takeInHand } from '#notebook/edit/circuit-edits.ts';
-import { boardParts } from '#notebook/edit/board-values.ts';
+import { boardParts, valueChange } from '#notebook/edit/board-values.ts';
 import type { Edit } from '#notebook/edit/history.ts';
 import type { Json } from '#notebook/edit/json.ts';
 import { partStarts } from '#notebook/edit/part-starts.ts';
@@ -102,6 +102,13 @@ describe('parts of one’s own', () => {
     expect(askingCells(without, 'lamp', 'R1')).toEqual(['look']);
     expect(askingCells(without, 'lamp', 'R3')).toEqual([]);
     expect(checkDocument(without).issues.map(({ where }) => where)).toEqual(['page[1].show[1]']);
+  });
+
+  test('a field that is emptied goes back to its default; the main value stays to be corrected', () => {
+    const document = applied(ready, takeInHand(ready, 'lamp'));
+    const rating = valueChange(document, 'lamp', { part: 'C1', steps: ['rating'] }, '');
+    expect(rating).toEqual({ path: ['boards', 'lamp', 'parts', 3, 'rating'], value: undefined });
+    expect(valueChange(document, 'lamp', { part: 'C1', steps: ['capacitance'] }, '')?.value).toBe('');
   });
 
   test('ends are joined to nets, and left open where that is allowed', () => {

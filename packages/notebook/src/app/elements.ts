@@ -15,6 +15,8 @@ import { HandsOn } from '../elements/tt-hands-on.ts';
 import { Knob } from '../elements/tt-knob.ts';
 import { LaneTools } from '../elements/tt-lane-tools.ts';
 import { StudyMap } from '../elements/tt-map.ts';
+import { FamilyChanges } from '../elements/tt-family-changes.ts';
+import { Links } from '../elements/tt-links.ts';
 import { Listen } from '../elements/tt-listen.ts';
 import { Margin } from '../elements/tt-margin.ts';
 import { Note } from '../elements/tt-note.ts';
@@ -22,6 +24,7 @@ import { Notebook } from '../elements/tt-notebook.ts';
 import { Particulars } from '../elements/tt-particulars.ts';
 import { NoticeLines } from '../elements/tt-notices.ts';
 import { Overview } from '../elements/tt-overview.ts';
+import { Parts } from '../elements/tt-parts.ts';
 import { PlainFields } from '../elements/tt-plain-fields.ts';
 import { PredictionField } from '../elements/tt-prediction.ts';
 import { PressButton } from '../elements/tt-press.ts';
@@ -49,6 +52,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-claim': Claim,
   'tt-data-tables': DataTables,
   'tt-drawing': CircuitDrawing,
+  'tt-family-changes': FamilyChanges,
   'tt-fates': Fates,
   'tt-formula': Formula,
   'tt-folded': FoldedCell,
@@ -57,6 +61,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-knob': Knob,
   'tt-lane-tools': LaneTools,
   'tt-map': StudyMap,
+  'tt-links': Links,
   'tt-listen': Listen,
   'tt-margin': Margin,
   'tt-note': Note,
@@ -64,6 +69,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-particulars': Particulars,
   'tt-notices': NoticeLines,
   'tt-overview': Overview,
+  'tt-parts': Parts,
   'tt-plain-fields': PlainFields,
   'tt-prediction': PredictionField,
   'tt-press': PressButton,

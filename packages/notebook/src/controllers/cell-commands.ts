@@ -2,6 +2,7 @@ import type { LitElement, ReactiveController } from 'lit';
 import type { Edit } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
 import {
+  addBareBoard,
   addBoardCell,
   addCell,
   addReadyBoard,
@@ -99,6 +100,9 @@ export class CellCommands implements ReactiveController {
         return;
       case 'add':
         this.add(command.kind, command.after);
+        return;
+      case 'add-bare':
+        this.change(addBareBoard(document, this.positionBelow(command.after)), 'margin');
         return;
       case 'add-ready':
         this.change(addReadyBoard(document, this.positionBelow(command.after), command.name), 'margin');

@@ -37,21 +37,25 @@ export function valuePlace(parts: readonly JsonRecord[], name: string): ValuePla
 /**
  * What to write where, so that a value of a board becomes another. A board's own parts are changed in place. A ready
  * board's parts do not stand in the document: there the change goes into its `values`, under the name that already
- * sets this value or one around it, else under a name of its own.
+ * sets this value or one around it, else under a name of its own. Nothing typed takes a field of a board's own part
+ * away, so that its default holds again; the value a part cannot be without stays to be corrected.
  */
 export function valueChange(
   document: Json,
   board: string,
   { part, steps }: ValuePlace,
   value: Json,
-): { readonly path: Path; readonly value: Json } | undefined {
+): { readonly path: Path; readonly value: Json | undefined } | undefined {
   const data = valueAt(document, ['boards', board]);
   if (!isRecord(data)) return undefined;
   if (data['ready'] === undefined) {
     const parts = data['parts'];
     if (!isList(parts)) return undefined;
     const index = parts.findIndex((each) => isRecord(each) && each['name'] === part);
-    return index < 0 ? undefined : { path: ['boards', board, 'parts', index, ...steps], value };
+    if (index < 0) return undefined;
+    const isMain = steps[0] === mainFields.get(textOf(valueAt(parts, [index, 'kind'])));
+    const isCleared = value === '' && steps.length === 1 && !isMain;
+    return { path: ['boards', board, 'parts', index, ...steps], value: isCleared ? undefined : value };
   }
   const parts = boardParts(document, board);
   const values = isRecord(data['values']) ? data['values'] : {};

@@ -37,11 +37,14 @@ export function farEnds(document: Json, board: string): readonly string[] {
   );
 }
 
-/** Links what a board puts out to what another waits for; `undefined` where one of them has no net to link. */
+/**
+ * Links what a board puts out to what another waits for, by a jumper that is open until its nets are right;
+ * `undefined` where one of them has no net to link.
+ */
 export function addLink(document: Json, board: string, other: string): Edit | undefined {
   const [net, far] = [netOf(document, board, 'output'), netOf(document, other, 'trigger')];
   if (net === undefined || far === undefined) return undefined;
-  const value = [...allLinks(document), { a: `${board}.${net}`, b: `${other}.${far}` }];
+  const value = [...allLinks(document), { a: `${board}.${net}`, b: `${other}.${far}`, closed: false }];
   return { path: ['links'], value, label: `link ${board} to ${other}` };
 }
 

@@ -31,6 +31,13 @@ export const cellStyles = css`
     border-left: 3px solid var(--gold);
     white-space: pre-line;
   }
+  .power-up {
+    max-width: 68ch;
+    margin-top: 0.8rem;
+    padding-left: 1rem;
+    border-left: 3px solid var(--line);
+    font-size: 0.9375rem;
+  }
   @media (max-width: 44rem) {
     :host {
       display: block;

@@ -100,6 +100,7 @@ export type CellCommand =
   | { readonly act: 'rename'; readonly cell: string; readonly to: string }
   | { readonly act: 'move' | 'step'; readonly cell: string; readonly places: number }
   | { readonly act: 'add'; readonly after: string | undefined; readonly kind: string }
+  | { readonly act: 'add-bare'; readonly after: string | undefined }
   | { readonly act: 'add-ready' | 'add-board'; readonly after: string | undefined; readonly name: string };
 
 /** Somebody wants a cell added, moved, folded or taken out. */

@@ -5,7 +5,7 @@ import { boardParts, valueChange } from '../edit/board-values.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
 import { newReading, renameReading } from '../edit/rename.ts';
 import { typedValue } from '../edit/typed-value.ts';
-import { partViews, type ValueView } from '../runtime/board-view.ts';
+import { boardPlaces, partViews, type ValueView } from '../runtime/board-view.ts';
 import type { CellCare } from '../runtime/cell-care.ts';
 import { type CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField, written } from '../runtime/cells.ts';
@@ -14,6 +14,7 @@ import { type Complaint, complaintsOf, isAboutBoard, placedAtParts, sortComplain
 import { shared } from '../styles/shared.ts';
 import { cellStyles } from './cell-styles.ts';
 import { EditEvent } from './events.ts';
+import { powerUpNote } from './power-up-note.ts';
 import { particularFields } from './tt-particulars.ts';
 
 /** One cell of the page: its word in the margin, its content, and below it what is to be said about its result. */
@@ -75,7 +76,7 @@ export class Cell extends LitElement {
         .takesLong=${this.takesLong}
         .boardAtFault=${boardAtFault}
       ></tt-cell-state>
-      ${this.remembered()} ${this.content(cell)}`;
+      ${this.remembered()} ${this.content(cell)} ${powerUpNote(this.state?.shown)}`;
   }
 
   /** Never folded away; what a held-back run found stands at its board. */
@@ -127,11 +128,11 @@ export class Cell extends LitElement {
     const shown = this.state?.shown;
     const result = shown?.kind === 'board' ? shown : undefined;
     const parts = partViews(this.document, name, result);
-    const fields = parts.flatMap((part) => [part.name, ...part.values.map((value) => value.name)]);
     const complaints = placedAtParts(complaintsOf(this.state?.fault), boardParts(this.document, name));
-    const { atField, others } = sortComplaints(complaints, fields);
+    const { atField, others } = sortComplaints(complaints, boardPlaces(this.document, name, parts));
     return html`${this.others(others)}
       <tt-board
+        .document=${this.document}
         .board=${name}
         .parts=${parts}
         .result=${result}

@@ -71,6 +71,14 @@ export class GoOn extends LitElement {
     const own = isRecord(boards) ? Object.keys(boards) : [];
     return html`<p class="which" role="group" aria-label="Circuits">
       Ready to use: ${list([...readyBoards.keys()].map((name) => this.circuit('add-ready', name)))}.
+      To build yourself:
+      <button
+        class="plain"
+        @click=${() => {
+          this.asksWhich = false;
+          this.dispatchEvent(new CommandEvent({ act: 'add-bare', after: this.below }));
+        }}
+      >a supply and nothing else</button>.
       ${own.length === 0 ? nothing : html`On this page already: ${list(own.map((name) => this.circuit('add-board', name)))}.`}
     </p>`;
   }

@@ -1,7 +1,10 @@
 import { type BoardResult, memberUnits, type PartRow } from '@two-thirds/sim/document';
 import { formatQuantity, readQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { terminalNets } from '../edit/board-names.ts';
 import { boardParts, type ValuePlace, valuePlace } from '../edit/board-values.ts';
+import { type PartEnd, partEnds } from '../edit/circuit-edits.ts';
 import { isList, isRecord, type Json, type JsonRecord } from '../edit/json.ts';
+import { linksOf } from '../edit/link-edits.ts';
 import type { Path } from '../edit/path.ts';
 import { innerTitle, innerWord } from './value-words.ts';
 
@@ -28,6 +31,12 @@ export interface ValueView {
   readonly source?: string;
 }
 
+/** One end of a part as the parts list shows it. */
+export interface EndView extends PartEnd {
+  /** Its place as the document check names it: `R1.a`, `U1.pins.trigger`. */
+  readonly name: string;
+}
+
 /** One part as the parts list shows it. */
 export interface PartView {
   readonly name: string;
@@ -35,11 +44,10 @@ export interface PartView {
   readonly title: string;
   /** Net of every terminal. */
   readonly nets: Readonly<Record<string, string>>;
+  /** All its ends, open ones included; none where its kind is not known. */
+  readonly ends: readonly EndView[];
   readonly values: readonly ValueView[];
 }
-
-/** Terminals, for parts lists that are shown before there is any result to tell them from values. */
-const terminalNames = new Set(['a', 'b', 'plus', 'minus', 'wiper', 'pins']);
 
 /**
  * The parts of a board as the document has them now, filled in from the last good result where there is one, so that
@@ -56,7 +64,8 @@ export function partViews(document: Json, board: string, result: BoardResult | u
         name,
         kind: typeof kind === 'string' ? kind : '',
         title: row?.title ?? (typeof kind === 'string' ? kind : ''),
-        nets: row?.nets ?? {},
+        nets: row?.nets ?? terminalNets(data),
+        ends: partEnds(data).map((end) => ({ ...end, name: [name, ...end.steps].join('.') })),
         values: [...fields].flatMap((field) =>
           fieldViews(
             { part: name, steps: [field] },
@@ -67,6 +76,14 @@ export function partViews(document: Json, board: string, result: BoardResult | u
       },
     ];
   });
+}
+
+/** Everything on a board that a complaint can be about, as the document check names it: parts, ends, values, its links. */
+export function boardPlaces(document: Json, board: string, parts: readonly PartView[]): readonly string[] {
+  return [
+    ...parts.flatMap(({ name, ends, values }) => [name, ...[...ends, ...values].map((each) => each.name)]),
+    ...linksOf(document, board).flatMap(({ index }) => [`links[${index}].a`, `links[${index}].b`]),
+  ];
 }
 
 /** One value of a board by its short name, such as `R1` or `G1.wave.period`. */
@@ -151,8 +168,9 @@ function pointUnit(steps: Path): Unit | undefined {
 }
 
 function ownFields(data: JsonRecord, row: PartRow | undefined): string[] {
+  const ends = new Set(partEnds(data).map(({ steps }) => steps[0]));
   return Object.keys(data).filter(
-    (field) => field !== 'name' && field !== 'kind' && !terminalNames.has(field) && row?.nets[field] === undefined,
+    (field) => field !== 'name' && field !== 'kind' && !ends.has(field) && row?.nets[field] === undefined,
   );
 }
 

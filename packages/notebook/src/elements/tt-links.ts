@@ -1,0 +1,128 @@
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import { boardNames } from '../edit/board-names.ts';
+import type { Json } from '../edit/json.ts';
+import {
+  addLink,
+  closeLink,
+  farEnds,
+  leadLink,
+  linksOf,
+  type LinkView,
+  otherBoards,
+  removeLink,
+} from '../edit/link-edits.ts';
+import { shared } from '../styles/shared.ts';
+import { EditEvent } from './events.ts';
+
+/** The jumpers from a board to the other boards of its page, a sentence for each. */
+export class Links extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      :host {
+        margin-top: 0.6rem;
+        max-width: 68ch;
+        color: var(--quiet);
+        font-size: 0.9375rem;
+      }
+      tt-value,
+      select,
+      button.plain {
+        color: var(--ink);
+      }
+      select {
+        font: inherit;
+        min-height: 1.75rem;
+        border: 0;
+        border-bottom: 1px dotted var(--edge);
+        border-radius: 3px 3px 0 0;
+        background: transparent;
+      }
+      select option {
+        background: var(--panel);
+        color: var(--ink);
+      }
+      button.plain:hover {
+        color: var(--rust);
+        background: none;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) document: Json = null;
+  @property({ attribute: false }) board = '';
+  /** What is wrong with an end of a link, by its place. */
+  @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
+
+  protected override render(): TemplateResult | typeof nothing {
+    const others = otherBoards(this.document, this.board).filter(
+      (other) => addLink(this.document, this.board, other) !== undefined,
+    );
+    const links = linksOf(this.document, this.board);
+    if (others.length === 0 && links.length === 0) return nothing;
+    return html`${links.map((link) => this.link(link))}
+      ${
+        others.length === 0
+          ? nothing
+          : html`<p role="group" aria-label="Link ${this.board}">
+              Link it by a jumper to
+              ${others.map(
+                (other, index) =>
+                  html`${index === 0 ? '' : ', '}<button class="plain" @click=${() => this.add(other)}>${other}</button>`,
+              )}.
+            </p>`
+      }`;
+  }
+
+  private link({ index, near, far, net, other, closed }: LinkView): TemplateResult {
+    const { document, board } = this;
+    return html`<p role="group" aria-label="Jumper ${index + 1}: ${net} to ${other}">
+      A jumper leads from
+      <tt-value
+        .text=${net}
+        .label=${`net of ${board} at jumper ${index + 1}`}
+        .names=${boardNames(document, board).nets}
+        .complaint=${this.complaints.get(`links[${index}].${near}`)}
+        .change=${(to: string) => this.dispatchEvent(new EditEvent(leadLink(index, near, `${board}.${to}`)))}
+      ></tt-value>
+      to
+      <tt-value
+        .text=${other}
+        .label=${`other end of jumper ${index + 1}`}
+        .names=${farEnds(document, board)}
+        .complaint=${this.complaints.get(`links[${index}].${far}`)}
+        .change=${(to: string) => this.dispatchEvent(new EditEvent(leadLink(index, far, to)))}
+      ></tt-value>
+      and is
+      <select
+        aria-label="whether jumper ${index + 1} is closed"
+        @change=${(event: Event) =>
+          this.dispatchEvent(new EditEvent(closeLink(index, (event.target as HTMLSelectElement).value === 'closed')))}
+      >
+        <option value="closed" .selected=${closed}>closed</option>
+        <option value="open" .selected=${!closed}>open</option></select
+      >;
+      <button class="plain" aria-label="take it out: jumper ${index + 1}" @click=${() => this.takeOut(index)}>take it out</button>.
+    </p>`;
+  }
+
+  private add(other: string): void {
+    const edit = addLink(this.document, this.board, other);
+    if (edit === undefined) return;
+    this.dispatchEvent(new EditEvent(edit));
+    void this.focusOn('p:nth-last-of-type(2) tt-value');
+  }
+
+  private takeOut(index: number): void {
+    this.dispatchEvent(new EditEvent(removeLink(this.document, index)));
+    void this.focusOn('p:last-of-type button');
+  }
+
+  private async focusOn(selector: string): Promise<void> {
+    // The edit goes up to the application and comes back as another document.
+    await new Promise((done) => requestAnimationFrame(done));
+    await this.updateComplete;
+    this.renderRoot.querySelector<HTMLElement>(selector)?.focus();
+  }
+}
