@@ -2,7 +2,7 @@ import { madeCapture } from './made-capture.ts';
 import { monostable } from '#sim/board/monostable.ts';
 
 /** The capacitance (F) that the platform lamp of the made-up measurement has, where 47 µF is marked. */
-export const HIDDEN_CAPACITANCE = 53.6e-6;
+const HIDDEN_CAPACITANCE = 53.6e-6;
 
 /**
  * The rows of the worked example about the platform lamp on the bench: computed with another capacitance than marked, sampled

@@ -21,7 +21,7 @@ export function isInline({ data }: CaptureCell): boolean {
 }
 
 /** How the measurement of a cell is to be read. */
-export function captureRequest(cell: CaptureCell, board: GoodBoard): CaptureRequest {
+function captureRequest(cell: CaptureCell, board: GoodBoard): CaptureRequest {
   const { context, nets } = runNames(board);
   const { time, ...others } = cell.columns;
   const named = Object.entries(others);
@@ -67,7 +67,7 @@ export function captureOf(
 }
 
 /** Words what is wrong with a measurement as an issue of its cell. */
-export function captureIssue(at: CellPlace, { field, ...wording }: CaptureFault): Issue {
+function captureIssue(at: CellPlace, { field, ...wording }: CaptureFault): Issue {
   return fault('capture', `${at.place}.${field}`, { label: at.label, field, ...wording });
 }
 

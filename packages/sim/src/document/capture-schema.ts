@@ -2,7 +2,7 @@ import * as v from 'valibot';
 import { fieldsWording, wording } from './schema-wording.ts';
 
 /** Most values that one capture estimates together. */
-export const MOST_ADJUSTED = 8;
+const MOST_ADJUSTED = 8;
 /** Most nets of one capture. */
 const MOST_NETS = 16;
 

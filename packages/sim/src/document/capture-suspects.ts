@@ -12,7 +12,7 @@ import { withValue } from './knob.ts';
 import { shortName } from './short-name.ts';
 
 /** Resistances tried for a leak or a load before the search (Ω): where they matter differs from board to board. */
-export const LEAK_TRIES = [1e4, 1e5, 1e6, 1e7, 1e8];
+const LEAK_TRIES = [1e4, 1e5, 1e6, 1e7, 1e8];
 /** Resistors that are suspected, and whose exchange is thought through; of more, the first. */
 const MOST_RESISTORS = 6;
 /** Suspects of one kind; of boards with more parts, the first. */

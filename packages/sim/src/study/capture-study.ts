@@ -61,7 +61,7 @@ export interface CaptureOverlay {
 }
 
 /** What one suspect comes to. */
-export interface SuspectFit {
+interface SuspectFit {
   readonly what: 'suspect';
   readonly fit: CaptureFit;
   /**

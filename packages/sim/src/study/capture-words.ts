@@ -141,7 +141,7 @@ function offText(value: number, marked: number): string {
 }
 
 /** A share in per cent with two digits. */
-export function percentText(share: number): string {
+function percentText(share: number): string {
   const percent = 100 * share;
   const text = percent >= 10 ? String(Math.round(percent)) : String(Number(percent.toPrecision(2)));
   return `${text}\u2009%`;
