@@ -7,8 +7,8 @@ export const USAGE = `Computes experiments with timer circuits from notebook doc
       --csv DIR      also write the tables of every cell as CSV files into DIR,
                      over files of the same name
       --only ID,...  only these cells
-      --workers N    run sweeps and maps in N threads; the results are the same
-                     for any N
+      --workers N    run sweeps, maps and the like in N threads; the results are
+                     the same for any N
       --capture ID=FILE
                      take FILE as the measurement of capture cell ID, wherever it
                      lies; may be given several times
