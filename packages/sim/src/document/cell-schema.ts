@@ -30,9 +30,6 @@ export const CELL_KINDS = [
   'ask',
 ] as const;
 
-/** Kinds of cells that belong to the format but come with a later version of this program. */
-export const LATER_CELL_KINDS = [] as const;
-
 /** Most lanes of one trace: what still can be read as one picture. */
 export const MOST_LANES = 24;
 

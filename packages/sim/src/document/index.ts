@@ -1,6 +1,6 @@
 export type { Issue } from '../core/errors.ts';
 export { type BoardTable, checkBoards, type FaultyBoard, type GoodBoard } from './board-table.ts';
-export { CELL_KINDS, LATER_CELL_KINDS, MOST_LANES, MOST_READINGS, MOST_SERIES } from './cell-schema.ts';
+export { CELL_KINDS, MOST_LANES, MOST_READINGS, MOST_SERIES } from './cell-schema.ts';
 export { computeCell, computeDocument, type ComputeDocumentOptions, type ComputeOptions } from './compute-document.ts';
 export { captureFiles, type CaptureFile } from './capture-files.ts';
 export type { Captures } from './capture-request.ts';

@@ -3,7 +3,7 @@ import { isName } from '../circuit/names.ts';
 import { nearestName } from '../core/nearest-name.ts';
 import type { Issue } from '../core/errors.ts';
 import { formatQuantity } from '../quantity/index.ts';
-import { CELL_KINDS, cellSchema, LATER_CELL_KINDS } from './cell-schema.ts';
+import { CELL_KINDS, cellSchema } from './cell-schema.ts';
 import type { Cell } from './notebook-document.ts';
 import { reservedNameFault } from './reserved-names.ts';
 import { fault, foundData, schemaIssues } from './schema-wording.ts';
@@ -86,10 +86,6 @@ function unknownKind(data: unknown, place: string, label: string): Issue | undef
   if (CELL_KINDS.some((known) => known === kind)) return undefined;
   const where = `${place}.kind`;
   const rule = `be one of ${CELL_KINDS.join(', ')}`;
-  if (LATER_CELL_KINDS.some((later) => later === kind)) {
-    const advice = `${String(kind)} cells come with a later version of this program; the rest of the page works without.`;
-    return fault('later-kind', where, { label, field: 'kind', rule, got: foundData(kind), advice });
-  }
   const near = typeof kind === 'string' ? nearestName(kind, CELL_KINDS) : undefined;
   const advice = near === undefined ? 'Choose one of them.' : `Did you mean ${near}?`;
   return fault('unknown-kind', where, { label, field: 'kind', rule, got: foundData(kind), advice });
