@@ -184,6 +184,19 @@ journey(
   },
 );
 
+journey('what the start decides stands at the cell that ran', async ({ page }) => {
+  await openBoards(page);
+  const rung = page.locator('tt-cell#rung');
+  expect(await rung.getByRole('note', { name: 'What the start decides' }).count()).toBe(0);
+  const bell = page.locator('tt-cell#bell');
+  await bell.getByText('values that were not given').click();
+  const start = bell.getByLabel('U1 state at the start');
+  await start.fill('both');
+  await start.press('Enter');
+  await untilComputed(page);
+  expect(await textOf(rung.getByRole('note', { name: 'What the start decides' }))).toContain('U1');
+});
+
 for (const colorScheme of ['light', 'dark'] as const) {
   for (const width of [1440, 390]) {
     journey(
