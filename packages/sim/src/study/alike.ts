@@ -31,7 +31,9 @@ export function firstAlike(sets: readonly Readings[], share: number): number[] {
   return sets.map((set, index) => {
     const value = set[best] ?? null;
     const near = [-1, 0, 1].flatMap((step) => firsts.get(drawerOf(value, width, step)) ?? []);
-    const found = near.filter((first) => areAlike(set, sets[first] ?? [], share)).reduce((a, b) => Math.min(a, b), index);
+    const found = near
+      .filter((first) => areAlike(set, sets[first] ?? [], share))
+      .reduce((a, b) => Math.min(a, b), index);
     if (found === index) {
       const drawer = drawerOf(value, width, 0);
       const inside = firsts.get(drawer);
