@@ -1,7 +1,7 @@
 import type { JsonRecord } from './json.ts';
 
 /** One end of a kind of part. */
-export interface TerminalStart {
+interface TerminalStart {
   readonly name: string;
   /** Whether it may be left open. */
   readonly isOptional?: boolean;
