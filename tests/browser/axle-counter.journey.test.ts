@@ -244,5 +244,8 @@ journey('readings of a run of years are there in no time', async ({ page }) => {
   await window.press('Enter');
   await untilComputed(page);
   // One axle every 150 ms from 100 ms on.
-  await numbers.getByRole('row', { name: /^axles/ }).getByText(/666.?666.?666/).waitFor();
+  await numbers
+    .getByRole('row', { name: /^axles/ })
+    .getByText(/666.?666.?666/)
+    .waitFor();
 });
