@@ -203,7 +203,7 @@ journey('a note is edited where it stands; its live numbers follow, and nothing 
   await openExample(page, 'Axle counter');
   const note = page.locator('tt-cell#guess');
   await note.hover();
-  await note.getByRole('button', { name: /edit the text/ }).click();
+  await note.getByRole('button', { name: /edit text/ }).click();
   await note
     .getByRole('textbox')
     .fill('An axle comes every [spacing](#numbers.spacing). <b>Not</b> bold, but *this* is slanted.');
