@@ -239,7 +239,7 @@ describe('two-thirds and its arguments', () => {
     [['compute', 'a', 'b'], 'one FILE must be given; got 2.'],
     [
       ['compute', 'a', '--svg', 'b'],
-      'options must be --json, --csv, --only, --workers, --shard, --merge, --help or --version; got --svg.',
+      'options must be --json, --csv, --only, --workers, --shard, --merge, --capture, --help or --version; got --svg.',
     ],
     [['compute', 'a', '--csv'], '--csv must be followed by a value; got nothing.'],
     [['compute', 'a', '--only', 'x,,y'], '--only must be followed by cell ids with commas between; got "x,,y".'],
