@@ -18,7 +18,7 @@ async function pageOf(browser: Browser, address: string, width: number, colorSch
 describe.each(themes)('in the %s theme', (theme) => {
   journey('the start page has no fault that axe can find', async ({ browser, address }) => {
     const page = await pageOf(browser, address, 1280, theme);
-    await page.getByRole('link', { name: 'Axle counter' }).waitFor();
+    await page.getByRole('link', { name: 'Axle counter', exact: true }).waitFor();
     expect(await accessibilityFaults(page)).toEqual([]);
     await page.context().close();
   });

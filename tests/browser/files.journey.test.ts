@@ -41,7 +41,7 @@ journey('a file that is dropped on the page is opened', async ({ page }) => {
     },
     readFileSync(flasher, 'utf8'),
   );
-  await page.getByRole('heading', { level: 1, name: 'Crossing flasher' }).waitFor();
+  await page.getByRole('heading', { level: 1, name: 'Crossing flasher', exact: true }).waitFor();
 });
 
 journey('a file that cannot be used says why, by line where it is no JSON', async ({ page }) => {
@@ -53,8 +53,8 @@ journey('a file that cannot be used says why, by line where it is no JSON', asyn
 });
 
 journey('a file of a later version is refused and the page that is open stays open', async ({ page }) => {
-  await page.getByRole('link', { name: 'Platform lamp' }).click();
-  await page.getByRole('heading', { level: 1, name: 'Platform lamp' }).waitFor();
+  await page.getByRole('link', { name: 'Platform lamp', exact: true }).click();
+  await page.getByRole('heading', { level: 1, name: 'Platform lamp', exact: true }).waitFor();
   await page.evaluate(() => {
     const data = new DataTransfer();
     data.items.add(new File(['{"format":"two-thirds","version":7,"boards":{},"page":[]}'], 'next-year.tt.json'));
@@ -62,7 +62,7 @@ journey('a file of a later version is refused and the page that is open stays op
   });
   await page.getByRole('alert').getByText('next-year.tt.json').waitFor();
   expect(await textOf(page.getByRole('alert'))).toContain('later');
-  await page.getByRole('heading', { level: 1, name: 'Platform lamp' }).waitFor();
+  await page.getByRole('heading', { level: 1, name: 'Platform lamp', exact: true }).waitFor();
 });
 
 journey('where the browser lets a page write to a file, saving goes to the same file again', async ({ page }) => {
@@ -77,7 +77,7 @@ journey('where the browser lets a page write to a file, saving goes to the same 
       const folder = await navigator.storage.getDirectory();
       return (await (await folder.getFileHandle('lamp.tt.json')).getFile()).text();
     });
-  await page.getByRole('link', { name: 'Platform lamp' }).click();
+  await page.getByRole('link', { name: 'Platform lamp', exact: true }).click();
   const title = page.getByLabel('title of this page');
   await title.fill('Lamp of platform 2');
   await title.press('Enter');

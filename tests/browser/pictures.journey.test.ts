@@ -26,7 +26,7 @@ describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
       expect(image.length).toBeGreaterThan(15_000);
     };
     await page.goto(address);
-    await page.getByRole('link', { name: 'Axle counter' }).waitFor();
+    await page.getByRole('link', { name: 'Axle counter', exact: true }).waitFor();
     await picture('start');
     await openExample(page, 'Axle counter');
     await untilComputed(page);

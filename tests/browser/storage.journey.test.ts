@@ -49,7 +49,7 @@ journey(
     expect(await textOf(notice)).toMatch(/ended without being closed.*kept as it was at \d+:\d\d:\d\d/);
     expect(await accessibilityFaults(again)).toEqual([]);
     await again.getByRole('button', { name: 'go on with it' }).click();
-    await again.getByText('Lit for a while.').waitFor();
+    await again.locator('tt-note').getByText('Lit for a while.').waitFor();
     await again.getByRole('button', { name: /^undo: text of note/ }).click();
     await again.getByRole('button', { name: /^undo: add note/ }).click();
     expect(await again.locator('tt-cell').count()).toBe(0);
@@ -93,7 +93,7 @@ journey('an undo where there is nothing to undo makes no page of one’s own', a
   await page.keyboard.press('Enter');
   await page.waitForTimeout(500);
   await page.getByRole('link', { name: /to the start page/ }).click();
-  await page.getByRole('link', { name: 'Crossing flasher' }).waitFor();
+  await page.getByRole('link', { name: 'Crossing flasher', exact: true }).waitFor();
   expect(await page.getByRole('button', { name: /back to the original/ }).count()).toBe(0);
 });
 
