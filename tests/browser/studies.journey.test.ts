@@ -100,6 +100,8 @@ journey('a map shows every ratio as a region with its number, and is read and ch
 
   await cell.getByText('the same as a table').click();
   const table = cell.getByRole('table');
+  // The table is made when it is unfolded.
+  await table.getByRole('rowheader').first().waitFor();
   // The highest row stands first, as on the map: seven periods, seven resistances.
   expect(await table.getByRole('rowheader').allTextContents()).toEqual(
     [190, 180, 170, 160, 150, 140, 130].map((period) => `${period}\u2009ms`),
