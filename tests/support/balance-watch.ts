@@ -132,7 +132,7 @@ export class BalanceWatch implements Observer {
       curve,
       clearest(
         curve,
-        [0, length / 2, length].map((time) => valueAt(sum, time)),
+        TIMES.map((share) => valueAt(sum, share * length)),
       ),
     );
     const { ohms, amperes } = section;
@@ -223,6 +223,9 @@ export class BalanceWatch implements Observer {
     return index;
   }
 }
+
+/** Shares of a segment at which a voltage is read: it may leave a corner and settle on another long before the end. */
+const TIMES = Array.from({ length: 40 }, (_, k) => 2 ** -k);
 
 /** Of voltages in one segment, all on one section, the one furthest from a corner: others may stand on it to rounding. */
 function clearest(curve: readonly Section[], volts: readonly number[]): number {
