@@ -31,6 +31,11 @@ export function addTwoPart(a: TwoPart, b: TwoPart): TwoPart {
   return addExactly(sum.high, sum.low + a.low + b.low);
 }
 
+/** The difference of two two-part numbers. */
+export function subtractTwoPart(a: TwoPart, b: TwoPart): TwoPart {
+  return addTwoPart(a, { high: -b.high, low: -b.low });
+}
+
 /** A two-part number divided by a double. */
 export function dividedBy(numerator: TwoPart, divisor: number): TwoPart {
   const high = numerator.high / divisor;

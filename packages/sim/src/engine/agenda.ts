@@ -1,4 +1,4 @@
-import { addTwoPart, multiplyExactly, type TwoPart } from '../core/two-part.ts';
+import { addTwoPart, isAfter, multiplyExactly, subtractTwoPart, type TwoPart } from '../core/two-part.ts';
 import type { Reactor } from '../device/contract.ts';
 import { type Source, sourceOf } from '../signal/source.ts';
 import type { Wave } from '../signal/wave.ts';
@@ -155,9 +155,7 @@ export class Agenda {
     let time = addTwoPart({ high: this.clockHigh, low: this.clockLow }, { high: after, low: 0 });
     // First in, first out, also where a delay has just been made shorter.
     const last = waiting.at(-1);
-    if (last && (last.time.high > time.high || (last.time.high === time.high && last.time.low > time.low))) {
-      time = last.time;
-    }
+    if (last && isAfter(last.time, time)) time = last.time;
     waiting.push({ time, event });
     this.lines[this.sources.length + this.timetables.length + at]!.due = waiting[0]!.time;
     this.pickFirst();
@@ -198,7 +196,7 @@ export class Agenda {
     return phase;
   }
 
-  /** Time from now (s) to the first thing that does not repeat itself; and the corners that each input has passed. */
+  /** Time from now (s) to the first thing that does not repeat itself. */
   get toSingular(): number {
     let least = Infinity;
     for (let i = 0; i < this.sources.length + this.timetables.length; i++) {
@@ -229,7 +227,7 @@ export class Agenda {
     this.sources.forEach((source, j) => {
       if (corners[j]! > 0) source.seek(source.mark + times * corners[j]!);
     });
-    if (this.atRepeatingCorner) this.anchor = this.sources[this.anchoredAt]!.last;
+    if (this.atRepeatingCorner) this.anchor = this.sources[this.anchoredAt]!.since;
     else {
       const product = multiplyExactly(period.high, times);
       this.anchor = addTwoPart(before, addTwoPart(product, { high: period.low * times, low: 0 }));
@@ -251,7 +249,7 @@ export class Agenda {
     return {
       anchor: [this.anchor.high, this.anchor.low],
       clock: [this.clockHigh, this.clockLow],
-      marks: this.sources.map((source) => source.mark),
+      marks: this.marks,
       corners: dues.slice(0, inputs),
       timetables: this.timetables.map((table) => table.index),
       entries: dues.slice(inputs, inputs + this.timetables.length),
@@ -319,11 +317,7 @@ export class Agenda {
   private pickFirst(): void {
     const lines = this.lines;
     let first = 0;
-    for (let i = 1; i < lines.length; i++) {
-      const one = lines[i]!.due;
-      const best = lines[first]!.due;
-      if (one.high < best.high || (one.high === best.high && one.low < best.low)) first = i;
-    }
+    for (let i = 1; i < lines.length; i++) if (isAfter(lines[first]!.due, lines[i]!.due)) first = i;
     this.first = first;
     const { high, low } = lines.length > 0 ? lines[first]!.due : NEVER;
     this.dueHigh = high;
@@ -336,5 +330,5 @@ function timeOf(pair: PairOrNever): TwoPart {
 }
 
 function difference(a: TwoPart, b: TwoPart): TwoPart {
-  return a.high === Infinity ? a : addTwoPart(a, { high: -b.high, low: -b.low });
+  return a.high === Infinity ? a : subtractTwoPart(a, b);
 }

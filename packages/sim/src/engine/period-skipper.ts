@@ -1,4 +1,4 @@
-import { addTwoPart } from '../core/two-part.ts';
+import { subtractTwoPart } from '../core/two-part.ts';
 import type { Periods } from '../trace/observer.ts';
 import type { Agenda } from './agenda.ts';
 import type { EventCounter } from './event-counter.ts';
@@ -77,7 +77,7 @@ export class PeriodSkipper {
       return false;
     }
     const corners = moment.corners.map((corner, j) => corner - kept.corners[j]!);
-    const period = addTwoPart(moment, { high: -kept.high, low: -kept.low });
+    const period = subtractTwoPart(moment, kept);
     const left = Math.min(known - at.high, agenda.toSingular);
     const times = Math.min(Math.floor(left / period.high), agenda.periodsLeft(corners)) - GONE_THROUGH;
     this.startAnew();

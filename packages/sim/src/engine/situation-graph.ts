@@ -1,6 +1,6 @@
 import type { Exit } from '../device/contract.ts';
 import { compileMode, type Mode, type Readout } from '../network/mode.ts';
-import type { Short } from '../network/tree.ts';
+import { isIdealSource, type Short } from '../network/tree.ts';
 import type { Checkpoint } from './checkpoint.ts';
 import type { ModeStore } from './mode-store.ts';
 import type { Program } from './program.ts';
@@ -210,8 +210,7 @@ export class SituationGraph {
           ? combine(mode.nodes.at(branch.a), mode.nodes.at(branch.b), sign, exit.limit)
           : signed(mode.branchCurrents.at(index), sign, sign * exit.limit);
         // Within rank 0, a piece whose law would force a capacitor in an instant is entered last.
-        const law = branch.pieces[exit.to]!.law;
-        const abrupt = law.kind === 'thevenin' && law.resistance === 0;
+        const abrupt = isIdealSource(branch.pieces[exit.to]!.law);
         const code = this.exitCodes[index]![number]![e]!;
         armed.push({ armed: { code, rank: abrupt ? 0.5 : 0, guard: undefined }, readout, volts });
       });

@@ -14,7 +14,7 @@ import type { Law, Network } from './element.ts';
 import { Readouts } from './readouts.ts';
 import { eliminateComponents, type Reduced } from './reduce.ts';
 import { restVoltages } from './rest.ts';
-import { buildTree, type Short, type Tree } from './tree.ts';
+import { buildTree, isIdealSource, type Short, type Tree } from './tree.ts';
 
 /**
  * A linear readout: y = state . z + input . u + inputSlope . u', where z is the modal state, u = [inputs; 1] and u' its
@@ -133,7 +133,7 @@ class ModeBuilder {
       nodes: new Readouts(this.network.nodeCount, (node) => this.readout(this.nodeRow(node))),
       // The current of a source without resistance is what all others leave; any other stands for itself.
       branchCurrents: new Readouts(this.network.branches.length, (index) =>
-        this.isIdealSource(index) ? allCurrents.at(0)[index]! : this.ownCurrent(index),
+        isIdealSource(this.laws[index]!) ? allCurrents.at(0)[index]! : this.ownCurrent(index),
       ),
       capacitorCurrents,
       capacitorVoltages: new Readouts(drops.length, (index) => this.readout(drops[index]!)),
@@ -282,11 +282,6 @@ class ModeBuilder {
     return { ...this.readout(row), scale };
   }
 
-  private isIdealSource(index: number): boolean {
-    const law = this.laws[index]!;
-    return law.kind === 'thevenin' && law.resistance === 0;
-  }
-
   /** What a branch conducts by its own law; nothing for a source without resistance. */
   private ownCurrent(index: number): Readout {
     const law = this.laws[index]!;
@@ -295,7 +290,7 @@ class ModeBuilder {
       readout.input[this.nU - 1] = law.current;
       return { ...readout, scale: Math.abs(law.current) };
     }
-    if (law.kind === 'open' || law.resistance === 0) return this.zero();
+    if (law.kind === 'open' || isIdealSource(law)) return this.zero();
     const { a, b } = this.network.branches[index]!;
     return this.conducted(this.nodeRow(a), this.nodeRow(b), law);
   }

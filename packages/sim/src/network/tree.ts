@@ -64,7 +64,8 @@ class Sets {
   }
 }
 
-function isIdealSource(law: Law): law is Law & { kind: 'thevenin' } {
+/** Whether a law is that of a source without resistance. */
+export function isIdealSource(law: Law): law is Law & { kind: 'thevenin' } {
   return law.kind === 'thevenin' && law.resistance === 0;
 }
 

@@ -52,10 +52,6 @@ export class ChordSource {
     return this.k;
   }
 
-  get last(): TwoPart {
-    return this.since;
-  }
-
   advance(): void {
     this.seek(this.k + 1);
   }

@@ -1,4 +1,12 @@
-import { addExactly, addTwoPart, dividedBy, isAfter, multiplyExactly, type TwoPart } from '../core/two-part.ts';
+import {
+  addExactly,
+  addTwoPart,
+  dividedBy,
+  isAfter,
+  multiplyExactly,
+  subtractTwoPart,
+  type TwoPart,
+} from '../core/two-part.ts';
 import { ChordSource } from './chords.ts';
 import type { Wave } from './wave.ts';
 
@@ -6,7 +14,8 @@ import type { Wave } from './wave.ts';
  * A wave walked from corner to corner.
  *
  * 1. After construction the source stands at time 0, past all corners at or before 0.
- * 2. Between corners its value is `level + slope (t - since)`; `slope` is 0 but for ramps.
+ * 2. Between corners its value is `level + slope (t - since)`; `slope` is 0 but for ramps, and `since` the date of the corner
+ *    last passed, once there is one.
  * 3. `next` is the time of the next corner, exactly as the wave's own numbers give it (corner k is computed from k,
  *    never accumulated); `high` is Infinity when there is none. `spacing` is how long after the corner last passed it
  *    comes: for waves that repeat the same bits at every repetition.
@@ -14,7 +23,6 @@ import type { Wave } from './wave.ts';
  * 5. `mark` is a whole number that tells the corner last passed; `seek(mark)` goes there on a source of the same wave.
  * 6. `seekTime(time)` goes to the last corner at or before a time, forwards or back, without walking there.
  * 7. A wave that repeats itself does so every `repeats` corners, for `cornersLeft` corners more; `repeats` is 0 for others.
- *    `last` is the date of the corner last passed, once there is one.
  */
 export interface Source {
   readonly level: number;
@@ -25,7 +33,6 @@ export interface Source {
   readonly mark: number;
   readonly repeats: number;
   readonly cornersLeft: number;
-  readonly last: TwoPart;
   advance(): void;
   seek(mark: number): void;
   seekTime(time: TwoPart): void;
@@ -92,7 +99,6 @@ class ConstantSource implements Source {
   readonly mark = 0;
   readonly repeats = 0;
   readonly cornersLeft = 0;
-  readonly last: TwoPart = { high: 0, low: 0 };
   constructor(readonly level: number) {}
   advance(): void {}
   seek(): void {}
@@ -103,7 +109,6 @@ class ConstantSource implements Source {
 class AlternatingSource implements Source {
   level: number;
   readonly slope = 0;
-  readonly since: TwoPart = { high: 0, low: 0 };
   readonly repeats = 2;
   next: TwoPart;
   private k = 0;
@@ -134,7 +139,8 @@ class AlternatingSource implements Source {
     return 2 * this.count - this.mark;
   }
 
-  get last(): TwoPart {
+  get since(): TwoPart {
+    if (this.mark === 0) return { high: 0, low: 0 };
     return this.active ? this.stretch[0] : this.stretchOf(this.k - 1)[1];
   }
 
@@ -200,13 +206,8 @@ class PointsSource implements Source {
     return this.index;
   }
 
-  get last(): TwoPart {
-    return this.since;
-  }
-
   get spacing(): TwoPart {
-    const { high, low } = this.since;
-    return this.next.high === Infinity ? NEVER : addTwoPart(this.next, { high: -high, low: -low });
+    return this.next.high === Infinity ? NEVER : subtractTwoPart(this.next, this.since);
   }
 
   advance(): void {
