@@ -1,4 +1,4 @@
-import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { formatQuantity, type Unit, unitPlurals } from '@two-thirds/sim/quantity';
 import { linearScale, pixel, type Scale } from './scale.ts';
 import { type PlacedTick, roundTicks, type Tick } from './ticks.ts';
 
@@ -29,20 +29,6 @@ export interface AxisPlan {
   readonly spacing?: number;
 }
 
-const unitWords: Readonly<Record<Unit, string>> = {
-  V: 'volts',
-  A: 'amperes',
-  Ω: 'ohms',
-  F: 'farads',
-  s: 'seconds',
-  Hz: 'hertz',
-  W: 'watts',
-  H: 'henries',
-  C: 'coulombs',
-  J: 'joules',
-  rad: 'radians',
-  share: 'per cent',
-};
 const prefixWords: readonly (readonly [size: number, word: string])[] = [
   [1e9, 'giga'],
   [1e6, 'mega'],
@@ -113,9 +99,9 @@ function axisScale({ from, until, isLogarithmic, start, end }: AxisPlan): Scale 
 /** What 1 stands for on an axis, and its name. */
 function sizeOf(unit: Unit | null, greatest: number): readonly [number, string] {
   if (unit === null) return [1, ''];
-  if (unit === 'share') return [0.01, unitWords.share];
+  if (unit === 'share') return [0.01, 'per cent'];
   const [size, prefix] = prefixWords.find(([each]) => greatest >= each) ?? [1, ''];
-  const words = prefix + unitWords[unit];
+  const words = prefix + unitPlurals[unit];
   return [size, shortened[words] ?? words];
 }
 

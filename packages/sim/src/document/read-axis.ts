@@ -19,19 +19,13 @@ export function readAxis(vary: Vary, board: GoodBoard, at: CellPlace, field: str
     const issue = fault(code, `${at.place}.${name}`, { label: at.label, field: name, rule, got, advice });
     return { ok: false, issues: [issue] };
   };
+  const pass = (step: string, code: string, words: string): ReadAxis => {
+    const name = `${field}.${step}`;
+    const message = `${at.label}: ${name} ${words}`;
+    return { ok: false, issues: [{ code, severity: 'fault', where: `${at.place}.${name}`, field: name, message }] };
+  };
   const found = boardValue(vary.value, board);
-  if (!found.ok) {
-    const name = `${field}.value`;
-    const message = `${at.label}: ${name} ${found.message}`;
-    const issue = {
-      code: 'unknown-value',
-      severity: 'fault',
-      where: `${at.place}.${name}`,
-      field: name,
-      message,
-    } as const;
-    return { ok: false, issues: [issue] };
-  }
+  if (!found.ok) return pass('value', 'unknown-value', found.message);
   const { value } = found;
   const form = formOf(vary);
   for (const step of LEFT_OUT[form]) {
@@ -39,26 +33,11 @@ export function readAxis(vary: Vary, board: GoodBoard, at: CellPlace, field: str
     return refuse(step, `be left out beside ${form}`, foundData(vary[step]), `Remove it, or remove ${form}.`);
   }
   const numbers = new Map<string, number>();
-  const given = form === 'values' ? (vary.values ?? []).map((each, index) => [`values[${index}]`, each] as const) : [];
-  for (const [step, data] of form === 'values'
-    ? given
-    : ([
-        ['from', vary.from],
-        ['to', vary.to],
-      ] as const)) {
+  const ends = [['from', vary.from] as const, ['to', vary.to] as const];
+  const listed = (vary.values ?? []).map((each, index) => [`values[${index}]`, each] as const);
+  for (const [step, data] of form === 'values' ? listed : ends) {
     const read = readNumber(data, value.unit);
-    if (!read.ok) {
-      const name = `${field}.${step}`;
-      const message = `${at.label}: ${name} ${read.message}`;
-      const issue = {
-        code: 'bad-range',
-        severity: 'fault',
-        where: `${at.place}.${name}`,
-        field: name,
-        message,
-      } as const;
-      return { ok: false, issues: [issue] };
-    }
+    if (!read.ok) return pass(step, 'bad-range', read.message);
     numbers.set(step, read.value);
   }
   const text = (number: number): string => (value.unit === null ? String(number) : formatQuantity(number, value.unit));

@@ -1,4 +1,5 @@
 import { type Unit, unitWriting } from '../quantity/unit.ts';
+import { unitPlurals } from '../quantity/unit-plurals.ts';
 
 /**
  * What a value measures, as powers of volt, ampere and second: every unit that parts and readings have is a product of
@@ -29,17 +30,7 @@ const dimensions: Readonly<Record<Unit, Dimension>> = {
 };
 
 const plurals: Readonly<Record<Unit, string>> = {
-  V: 'volts',
-  A: 'amperes',
-  Ω: 'ohms',
-  F: 'farads',
-  s: 'seconds',
-  Hz: 'hertz',
-  W: 'watts',
-  H: 'henries',
-  C: 'coulombs',
-  J: 'joules',
-  rad: 'radians',
+  ...unitPlurals,
   share: 'a plain number',
 };
 

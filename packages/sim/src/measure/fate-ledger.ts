@@ -228,3 +228,13 @@ function visitInterval(interval: IntervalFacts, visitor: PeriodVisitor): void {
   if (end) interval.end = end;
   interval.found = visitor.sum(interval.found);
 }
+
+/** An observer that passes everything on to a ledger. */
+export function watching(ledger: FateLedger): Required<Pick<Observer, 'begin' | 'segment' | 'event' | 'end'>> {
+  return {
+    begin: (table) => ledger.begin(table),
+    segment: (segment) => ledger.segment(segment),
+    event: (event) => ledger.event(event),
+    end: (time) => ledger.end(time),
+  };
+}

@@ -4,7 +4,7 @@ import { CountedPeriods } from '../trace/period-visitor.ts';
 import { CappedList } from './capped-list.ts';
 import type { TimerFacts, Window } from './context.ts';
 import { explain } from './explanation.ts';
-import { FateLedger } from './fate-ledger.ts';
+import { FateLedger, watching } from './fate-ledger.ts';
 import { FateTally } from './fate-tally.ts';
 import { fateSentence } from './fate-words.ts';
 import { endOf, fateOf, type IntervalFacts, type PulseFacts, secondsToGo } from './pulse-facts.ts';
@@ -65,9 +65,7 @@ export function fateObserver(
         for (const keeper of [ledger, tally, pulses, intervals]) keeper.visit(visitor);
       },
     }),
-    begin: (table) => ledger.begin(table),
-    segment: (segment) => ledger.segment(segment),
-    event: (event) => ledger.event(event),
+    ...watching(ledger),
     end(time) {
       reached = Math.min(reached, time);
       ledger.end(time);

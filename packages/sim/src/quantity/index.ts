@@ -5,3 +5,4 @@ export { preferredMantissas, type Series, seriesNames } from './preferred-series
 export { parseQuantity, QuantityError, type QuantityResult, readQuantity } from './read-quantity.ts';
 export { readTolerance, type Tolerance, toleranceLetter } from './tolerance.ts';
 export type { Unit } from './unit.ts';
+export { unitPlurals } from './unit-plurals.ts';

@@ -1,5 +1,5 @@
 import type { TimerFacts, Window } from '../measure/context.ts';
-import { FateLedger } from '../measure/fate-ledger.ts';
+import { FateLedger, watching } from '../measure/fate-ledger.ts';
 import { fateOf } from '../measure/pulse-facts.ts';
 import type { Fate } from '../measure/rows.ts';
 import { UNEVEN } from './ratio-steps.ts';
@@ -47,10 +47,7 @@ export function fatePattern(timer: TimerFacts, window: Window): Observer & { res
     intervalClosed: () => {},
   });
   return {
-    begin: (table) => ledger.begin(table),
-    segment: (segment) => ledger.segment(segment),
-    event: (event) => ledger.event(event),
-    end: (time) => ledger.end(time),
+    ...watching(ledger),
     periods: new CountedPeriods(window, {
       visit(visitor) {
         ledger.visit(visitor);

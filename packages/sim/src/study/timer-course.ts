@@ -1,5 +1,5 @@
 import type { TimerFacts, Window } from '../measure/context.ts';
-import { FateLedger } from '../measure/fate-ledger.ts';
+import { FateLedger, watching } from '../measure/fate-ledger.ts';
 import { endOf, type IntervalFacts } from '../measure/pulse-facts.ts';
 import { Range } from '../measure/range.ts';
 import { stuckWords } from '../measure/stuck-words.ts';
@@ -24,10 +24,7 @@ export function timerCourse(timer: TimerFacts, window: Window, name: string): Ob
     },
   });
   return {
-    begin: (table) => ledger.begin(table),
-    segment: (segment) => ledger.segment(segment),
-    event: (event) => ledger.event(event),
-    end: (time) => ledger.end(time),
+    ...watching(ledger),
     periods: new CountedPeriods(window, {
       visit(visitor) {
         ledger.visit(visitor);
