@@ -4,6 +4,7 @@ import { property } from 'lit/decorators.js';
 import { chooseTables, setCells, setColumns, setValues } from '../chart/choose-words.ts';
 import type { PointValue } from '../edit/load-point.ts';
 import { shared } from '../styles/shared.ts';
+import { tableStyles } from '../styles/tables.ts';
 import { studyStyles } from './study-styles.ts';
 
 /** Sets of values that can be built, the nearest to what is wanted first; each is given to the board by its button. */
@@ -11,29 +12,16 @@ export class Choose extends LitElement {
   static override styles = [
     shared,
     studyStyles,
+    tableStyles,
     css`
       .wide {
         overflow-x: auto;
       }
-      table {
-        border-collapse: collapse;
-        font-size: 0.9375rem;
-      }
-      caption {
-        text-align: left;
-        color: var(--quiet);
-        padding-bottom: 0.3rem;
-      }
       th,
       td {
         padding: 0.2rem 1.1rem 0.2rem 0;
-        text-align: left;
+        vertical-align: inherit;
         white-space: nowrap;
-        border-bottom: 1px solid var(--line);
-      }
-      th {
-        color: var(--quiet);
-        font-weight: 500;
       }
       .granted {
         font-weight: 600;

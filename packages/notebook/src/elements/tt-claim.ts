@@ -1,6 +1,6 @@
 import { cellCsv, type ClaimResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { property } from 'lit/decorators.js';
 import {
   type ClaimMark,
   claimScene,
@@ -10,6 +10,7 @@ import {
   verdictWords,
 } from '../chart/claim-scene.ts';
 import type { PointValue } from '../edit/load-point.ts';
+import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
 import { selfContainedSvg } from './self-contained-svg.ts';
 import { studyStyles } from './study-styles.ts';
@@ -78,23 +79,11 @@ export class Claim extends LitElement {
   @property({ attribute: false }) result: ClaimResult | undefined;
   /** Called with the values that the board is to have. */
   @property({ attribute: false }) load: (values: readonly PointValue[]) => void = () => undefined;
-  @state() private width = 0;
-  private readonly watcher = new ResizeObserver(([entry]) => {
-    if (entry !== undefined && entry.contentRect.width > 0) this.width = Math.floor(entry.contentRect.width);
-  });
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.watcher.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.watcher.disconnect();
-  }
+  private readonly size = new WidthController(this);
 
   protected override render(): TemplateResult | typeof nothing {
-    const { result, width } = this;
+    const { result } = this;
+    const { width } = this.size;
     if (result === undefined || width === 0) return nothing;
     const { verdict, trials, holds, fails, open } = result;
     return html`<p class="says">${result.says}</p>
@@ -133,7 +122,7 @@ export class Claim extends LitElement {
   }
 
   private course(course: ClaimResult['over'][number]): TemplateResult {
-    const scene = claimScene(course, this.width);
+    const scene = claimScene(course, this.size.width);
     if (scene !== undefined) {
       return html`<figure>
         <svg

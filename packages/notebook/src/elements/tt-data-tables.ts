@@ -2,11 +2,13 @@ import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { DataTable } from '../chart/data-table.ts';
 import { shared } from '../styles/shared.ts';
+import { tableStyles } from '../styles/tables.ts';
 
 /** Tables that unfold below a drawing of the same data. */
 export class DataTables extends LitElement {
   static override styles = [
     shared,
+    tableStyles,
     css`
       .wide {
         overflow: auto;
@@ -14,25 +16,7 @@ export class DataTables extends LitElement {
         margin-top: 0.4rem;
       }
       table {
-        border-collapse: collapse;
-        font-size: 0.9375rem;
         margin-bottom: 1rem;
-      }
-      caption {
-        text-align: left;
-        color: var(--quiet);
-        padding-bottom: 0.3rem;
-      }
-      th,
-      td {
-        padding: 0.25rem 1.2rem 0.25rem 0;
-        text-align: left;
-        vertical-align: top;
-        border-bottom: 1px solid var(--line);
-      }
-      th {
-        color: var(--quiet);
-        font-weight: 500;
       }
       tbody th {
         color: var(--ink);

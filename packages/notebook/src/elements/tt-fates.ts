@@ -4,6 +4,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { fates, fateWords } from '../chart/fate-marks.ts';
 import { shared } from '../styles/shared.ts';
+import { tableStyles } from '../styles/tables.ts';
 import { fateGlyph, fateStyles } from './fate-glyphs.ts';
 
 /** Rows shown before somebody asks for more. */
@@ -15,6 +16,7 @@ export class Fates extends LitElement {
   static override styles = [
     shared,
     fateStyles,
+    tableStyles,
     css`
       .explanation {
         max-width: 68ch;
@@ -42,20 +44,11 @@ export class Fates extends LitElement {
         margin-top: 0.7rem;
       }
       table {
-        border-collapse: collapse;
         margin-top: 0.5rem;
-        font-size: 0.9375rem;
       }
       th,
       td {
-        padding: 0.3rem 1.2rem 0.3rem 0;
-        text-align: left;
-        vertical-align: top;
-        border-bottom: 1px solid var(--line);
-      }
-      th {
-        color: var(--quiet);
-        font-weight: 500;
+        padding-block: 0.3rem;
       }
       .time {
         text-align: right;

@@ -12,6 +12,7 @@ import {
   otherBoards,
   removeLink,
 } from '../edit/link-edits.ts';
+import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
 import { EditEvent } from './events.ts';
 
@@ -19,29 +20,13 @@ import { EditEvent } from './events.ts';
 export class Links extends LitElement {
   static override styles = [
     shared,
+    choiceStyles,
     css`
       :host {
         margin-top: 0.6rem;
         max-width: 68ch;
         color: var(--quiet);
         font-size: 0.9375rem;
-      }
-      tt-value,
-      select,
-      button.plain {
-        color: var(--ink);
-      }
-      select {
-        font: inherit;
-        min-height: 1.75rem;
-        border: 0;
-        border-bottom: 1px dotted var(--edge);
-        border-radius: 3px 3px 0 0;
-        background: transparent;
-      }
-      select option {
-        background: var(--panel);
-        color: var(--ink);
       }
       button.plain:hover {
         color: var(--rust);

@@ -5,6 +5,7 @@ import { guard } from 'lit/directives/guard.js';
 import { type MapScene, mapScene, nearestPoint } from '../chart/map-scene.ts';
 import { mapPointWords, mapTable } from '../chart/map-words.ts';
 import { type PointValue, pointText } from '../edit/load-point.ts';
+import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
 import { fillOf, mapDrawing, mapStyles, nowMark, pointMark, rampBar, studyPatterns } from './map-drawing.ts';
 import { rampStyles } from './ramp-styles.ts';
@@ -59,25 +60,13 @@ export class StudyMap extends LitElement {
   @property({ attribute: false }) result: MapResult | undefined;
   /** Called with the point that the board is to be set to. */
   @property({ attribute: false }) load: (values: readonly PointValue[]) => void = () => undefined;
-  @state() private width = 0;
   @state() private pointed: GridPoint | undefined;
   private scene: MapScene | undefined;
-  private readonly watcher = new ResizeObserver(([entry]) => {
-    if (entry !== undefined && entry.contentRect.width > 0) this.width = Math.floor(entry.contentRect.width);
-  });
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.watcher.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.watcher.disconnect();
-  }
+  private readonly size = new WidthController(this);
 
   protected override willUpdate(changed: PropertyValues<this>): void {
-    const { result, width, pointed } = this;
+    const { result, pointed } = this;
+    const { width } = this.size;
     if (result === undefined || width === 0) return;
     if (!changed.has('result') && this.scene?.width === width) return;
     this.scene = mapScene(result, width);

@@ -7,6 +7,7 @@ import { valueAt } from '../edit/path.ts';
 import { nameComplaint, renameBoard } from '../edit/rename.ts';
 import { boardOf, cellsOf, type PageCell, textField } from '../runtime/cells.ts';
 import { plainFields } from '../runtime/plain-fields.ts';
+import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
 import { type CellCommand, CommandEvent, EditEvent } from './events.ts';
 
@@ -31,6 +32,7 @@ export function particularFields(cell: PageCell): readonly string[] {
 export class Particulars extends LitElement {
   static override styles = [
     shared,
+    choiceStyles,
     css`
       :host {
         margin-bottom: 1rem;
@@ -40,24 +42,9 @@ export class Particulars extends LitElement {
         color: var(--quiet);
         max-width: 68ch;
       }
-      tt-value,
-      select,
-      button.plain {
-        color: var(--ink);
-      }
       select {
-        font: inherit;
         max-width: 100%;
-        min-height: 1.75rem;
         padding: 0 0.2rem;
-        border: 0;
-        border-bottom: 1px dotted var(--edge);
-        border-radius: 3px 3px 0 0;
-        background: transparent;
-      }
-      select option {
-        background: var(--panel);
-        color: var(--ink);
       }
       button.plain:hover:not(:disabled) {
         color: var(--rust);

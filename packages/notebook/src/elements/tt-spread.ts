@@ -1,8 +1,9 @@
 import { cellCsv, type SpreadReading, type SpreadResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { property } from 'lit/decorators.js';
 import { histogramScene, type HistogramMark, type HistogramScene } from '../chart/histogram.ts';
 import { insideWords, percent, spreadTables } from '../chart/spread-words.ts';
+import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
 import { selfContainedSvg } from './self-contained-svg.ts';
 import { studyStyles } from './study-styles.ts';
@@ -74,23 +75,11 @@ export class Spread extends LitElement {
   /** Id of the cell. */
   @property({ attribute: false }) cell = '';
   @property({ attribute: false }) result: SpreadResult | undefined;
-  @state() private width = 0;
-  private readonly watcher = new ResizeObserver(([entry]) => {
-    if (entry !== undefined && entry.contentRect.width > 0) this.width = Math.floor(entry.contentRect.width);
-  });
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.watcher.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.watcher.disconnect();
-  }
+  private readonly size = new WidthController(this);
 
   protected override render(): TemplateResult | typeof nothing {
-    const { result, width } = this;
+    const { result } = this;
+    const { width } = this.size;
     if (result === undefined || width === 0) return nothing;
     return html`${result.readings.map((reading) => this.reading(result, reading))}
       <tt-lane-tools
@@ -103,7 +92,7 @@ export class Spread extends LitElement {
   }
 
   private reading(result: SpreadResult, reading: SpreadReading): TemplateResult {
-    const scene = histogramScene(reading, this.width);
+    const scene = histogramScene(reading, this.size.width);
     const inside = insideWords(reading);
     return html`<figure>
       <figcaption>

@@ -5,6 +5,7 @@ import { guard } from 'lit/directives/guard.js';
 import { nearestStop, type SweepScene, sweepScene } from '../chart/sweep-scene.ts';
 import { sweepStopWords, sweepTables } from '../chart/sweep-words.ts';
 import type { PointValue } from '../edit/load-point.ts';
+import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
 import { fateStyles } from './fate-glyphs.ts';
 import { plainNumber } from './plain-number.ts';
@@ -30,26 +31,14 @@ export class Sweep extends LitElement {
   @property({ attribute: false }) result: SweepResult | undefined;
   /** Called with the value that the board is to be set to. */
   @property({ attribute: false }) load: (values: readonly PointValue[]) => void = () => undefined;
-  @state() private width = 0;
   /** Position among the stops. */
   @state() private at: number | undefined;
   private scene: SweepScene | undefined;
-  private readonly watcher = new ResizeObserver(([entry]) => {
-    if (entry !== undefined && entry.contentRect.width > 0) this.width = Math.floor(entry.contentRect.width);
-  });
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.watcher.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.watcher.disconnect();
-  }
+  private readonly size = new WidthController(this);
 
   protected override willUpdate(changed: PropertyValues<this>): void {
-    const { result, width } = this;
+    const { result } = this;
+    const { width } = this.size;
     if (result === undefined || width === 0 || result.x.length === 0) return;
     if (!changed.has('result') && this.scene?.width === width) return;
     const before = this.at === undefined ? undefined : this.scene?.stops[this.at];

@@ -5,37 +5,19 @@ import { eventRows, rowTimes } from '../chart/event-rows.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
 import { instantRequest } from '../runtime/detail.ts';
 import { shared } from '../styles/shared.ts';
+import { tableStyles } from '../styles/tables.ts';
 
 /** The data of a trace as a table: what happened at every instant, and what every lane held. */
 export class TraceTable extends LitElement {
   static override styles = [
     shared,
+    tableStyles,
     css`
       .wide {
         overflow-x: auto;
         max-height: 26rem;
         overflow-y: auto;
         margin-top: 0.4rem;
-      }
-      table {
-        border-collapse: collapse;
-        font-size: 0.9375rem;
-      }
-      caption {
-        text-align: left;
-        color: var(--quiet);
-        padding-bottom: 0.3rem;
-      }
-      th,
-      td {
-        padding: 0.25rem 1.2rem 0.25rem 0;
-        text-align: left;
-        vertical-align: top;
-        border-bottom: 1px solid var(--line);
-      }
-      th {
-        color: var(--quiet);
-        font-weight: 500;
       }
       .number {
         text-align: right;

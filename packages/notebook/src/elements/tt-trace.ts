@@ -19,6 +19,7 @@ import {
 import { cursorWords } from '../chart/words.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
 import { instantRequest, windowRequest } from '../runtime/detail.ts';
+import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
 import { CursorEvent } from './events.ts';
 import { fateGlyph, fateStyles, stripePattern } from './fate-glyphs.ts';
@@ -58,7 +59,6 @@ export class Trace extends LitElement {
   @property({ attribute: false }) cell = '';
   /** Where the cursor stands, seconds. */
   @property({ attribute: false }) cursor: number | undefined;
-  @state() private width = 0;
   /** The part that is looked at; undefined for the whole. */
   @state() private chosen: Window | undefined;
   /** The stretch that is being marked out. */
@@ -68,22 +68,11 @@ export class Trace extends LitElement {
   private readonly detail = new DetailController(this);
   private readonly moment = new DetailController(this);
   private readonly gestures = new LaneGestures(this.gestureHost());
-  private readonly watcher = new ResizeObserver(([entry]) => {
-    if (entry !== undefined && entry.contentRect.width > 0) this.width = Math.floor(entry.contentRect.width);
-  });
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.watcher.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.watcher.disconnect();
-  }
+  private readonly size = new WidthController(this);
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
-    const { trace, width } = this;
+    const { trace } = this;
+    const { width } = this.size;
     if (changed.has('trace') && trace !== undefined && this.chosen !== undefined)
       this.look(keptInside(this.chosen, trace));
     this.scene =
