@@ -66,6 +66,22 @@ async function openBoard(page: Page, title: string): Promise<void> {
   await untilComputed(page);
 }
 
+/** Time of a run that was held: on a busy machine it shows its last stretch a moment after the press. */
+async function standingTime(page: Page): Promise<number> {
+  let last = -1;
+  await expect
+    .poll(
+      async () => {
+        const before = last;
+        last = await timeThere(page);
+        return last === before;
+      },
+      { interval: 300 },
+    )
+    .toBe(true);
+  return last;
+}
+
 journey(
   'time passes as fast as here, is held, and goes to the end of the interval that a press began',
   async ({ page }) => {
@@ -73,7 +89,7 @@ journey(
     await button(page, 'let time pass').click();
     await page.waitForTimeout(1500);
     await button(page, 'hold').click();
-    const held = await timeThere(page);
+    const held = await standingTime(page);
     // A busy machine may lose time, never gain it.
     expect(held).toBeGreaterThan(0.3);
     expect(held).toBeLessThan(2.5);
@@ -174,8 +190,8 @@ journey(
     await page.waitForTimeout(1500);
     await button(page, 'hold').click();
     const timing = () => textOf(page.locator('tt-circuit dl').first());
+    const time = await standingTime(page);
     await expect.poll(timing).toMatch(/interval runs/);
-    const time = await timeThere(page);
     const before = /threshold (\S+)/.exec(await timing())?.[1];
     const knob = page.getByRole('slider', { name: 'R1 resistance' });
     await knob.focus();
