@@ -13,6 +13,8 @@ import type { Part } from '../circuit/description.ts';
  */
 export interface Device {
   readonly kind: string;
+  /** Fields that only make the waves of inputs: parts that differ in these alone behave alike. */
+  readonly drives?: readonly string[];
   build(part: Part, host: DeviceHost): void;
 }
 
@@ -82,6 +84,8 @@ export interface Reactor {
   readonly start: number;
   /** Set for contacts that a hand can work: event 0 takes them to their other position, event 1 back. */
   readonly contact?: true;
+  /** Set for what does nothing but record faults: which limit of the part it watches. */
+  readonly watches?: Omit<FaultNote, 'phase'>;
   /** Number of slots for scheduled events. */
   readonly slots: number;
   /** Number of guards that any state arms at most. */

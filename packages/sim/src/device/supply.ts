@@ -37,6 +37,7 @@ function drivenBranch(part: Part, host: DeviceHost, wave: Wave): void {
 /** A battery or power supply: a voltage behind a resistance. */
 export const supply: Device = {
   kind: 'supply',
+  drives: ['voltage', 'changes', 'origin'],
   build(part, host) {
     const changes = part.values['changes'] as readonly SupplyChange[];
     drivenBranch(part, host, supplyWave(part.values['voltage'] as number, changes));
@@ -46,6 +47,7 @@ export const supply: Device = {
 /** A signal generator or sensor: a wave behind a resistance. */
 export const signal: Device = {
   kind: 'signal',
+  drives: ['wave'],
   build(part, host) {
     drivenBranch(part, host, part.values['wave'] as Wave);
   },

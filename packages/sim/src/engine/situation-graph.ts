@@ -2,7 +2,6 @@ import type { Exit } from '../device/contract.ts';
 import { compileMode, type Mode, type Readout } from '../network/mode.ts';
 import { isIdealSource, type Short } from '../network/tree.ts';
 import type { Checkpoint } from './checkpoint.ts';
-import type { ModeStore } from './mode-store.ts';
 import type { Program } from './program.ts';
 import { type ArmedGuard, Situation } from './situation.ts';
 import type { Passage } from './succession.ts';
@@ -34,7 +33,7 @@ export class SituationGraph {
   readonly largestStateCount: number;
   /** Largest number of guards that can be armed at once. */
   readonly mostGuards: number;
-  private readonly modes: Map<string, Mode | Short>;
+  private whole = true;
   private readonly situations = new Map<string, Situation>();
   private readonly remembered = new Map<string, Checkpoint['roots'][number]>();
   private readonly codes: EventCode[] = [];
@@ -44,10 +43,9 @@ export class SituationGraph {
   constructor(
     readonly program: Program,
     private readonly voltScale: number,
-    store?: ModeStore,
+    private readonly modes: Map<string, Mode | Short> = new Map(),
   ) {
     const { network, branches } = program;
-    this.modes = store?.modesOf(program) ?? new Map<string, Mode | Short>();
     this.largestStateCount = network.capacitors.length + network.nodeCount;
     const exits = branches.map((branch) => Math.max(...branch.pieces.map((piece) => piece.exits.length)));
     const guards = program.reactors.map((reactor) => reactor.mostGuards);
@@ -55,6 +53,16 @@ export class SituationGraph {
     this.exitCodes = branches.map((branch, index) =>
       branch.pieces.map((piece) => piece.exits.map((exit) => this.codes.push({ branch: index, exit }) - 1)),
     );
+  }
+
+  /**
+   * Makes the graph ready for another run of a program that differs in what drives it: what a run leaves behind, its
+   * guesses, is gone. False where parts of the graph are forgotten, so that this cannot be known.
+   */
+  begin(): boolean {
+    this.remembered.clear();
+    for (const situation of this.situations.values()) situation.begin();
+    return this.whole;
   }
 
   /** The event behind a number. */
@@ -181,6 +189,7 @@ export class SituationGraph {
   }
 
   private forget(): void {
+    this.whole = false;
     this.modes.clear();
     this.situations.clear();
   }

@@ -118,6 +118,12 @@ export class Situation {
     });
   }
 
+  /** Forgets the guesses of an earlier run. */
+  begin(): void {
+    this.likely = -1;
+    this.roots.fill(0);
+  }
+
   private farthestAim(): number {
     let farthest = 0;
     for (const { state } of this.mode.capacitorVoltages.all()) {

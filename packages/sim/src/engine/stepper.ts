@@ -7,7 +7,6 @@ import { EndingSearch } from './ending-search.ts';
 import { EventCounter } from './event-counter.ts';
 import { GuardCheck } from './guard-check.ts';
 import { type FailureCode, failureMessage, type Outcome } from './outcome.ts';
-import type { ModeStore } from './mode-store.ts';
 import { PeriodSkipper } from './period-skipper.ts';
 import { type Program, signalTable } from './program.ts';
 import type { Situation } from './situation.ts';
@@ -78,14 +77,14 @@ export class Stepper {
     private readonly program: Program,
     observers: readonly Observer[] | Audience,
     from?: Checkpoint | Standing,
-    modes?: ModeStore,
+    graph?: SituationGraph,
   ) {
     const { branches, reactors, inputs } = program;
     this.agenda = new Agenda(
       inputs.map((input) => input.wave),
       reactors,
     );
-    this.graph = new SituationGraph(program, voltScale(program), modes);
+    this.graph = graph ?? new SituationGraph(program, voltScale(program));
     this.successions = new SuccessionFinder(program, this.graph, this.agenda);
     const most = this.graph.largestStateCount;
     this.finder = new CrossingFinder(most);

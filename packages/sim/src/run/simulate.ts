@@ -1,6 +1,6 @@
 import type { Circuit } from '../circuit/description.ts';
 import { standardDevices } from '../device/standard-devices.ts';
-import type { ModeStore } from '../engine/mode-store.ts';
+import { GraphStore } from '../engine/graph-store.ts';
 import type { Outcome } from '../engine/outcome.ts';
 import { buildProgram } from '../engine/program.ts';
 import { Stepper } from '../engine/stepper.ts';
@@ -27,10 +27,15 @@ export interface SimulateOptions {
    * observer can be told of them; default true.
    */
   readonly countPeriods?: boolean | undefined;
-  /** Modes kept from runs of the same network; each run compiles its own, if not given. */
-  readonly modes?: ModeStore | undefined;
+  /** Graphs kept from runs of circuits that behave alike; each run makes its own, if not given. */
+  readonly graphs?: GraphStore | undefined;
   /** Called now and then with the share of the time done, 0 to 1. */
   readonly onProgress?: ((share: number) => void) | undefined;
+}
+
+/** An empty store of graphs, for runs that follow each other. */
+export function newGraphStore(): GraphStore {
+  return new GraphStore(standardDevices);
 }
 
 /**
@@ -42,12 +47,10 @@ export function runCircuit(circuit: Circuit, options: SimulateOptions): Outcome 
   if (!(until >= 0 && Number.isFinite(until))) {
     throw new RangeError(`run: until must be a finite time of 0 s or more; got ${until}.`);
   }
-  const stepper = new Stepper(
-    buildProgram(circuit, standardDevices, options.faults),
-    observers,
-    undefined,
-    options.modes,
-  );
+  const { program, graph } = options.graphs?.prepare(circuit, options.faults) ?? {
+    program: buildProgram(circuit, standardDevices, options.faults),
+  };
+  const stepper = new Stepper(program, observers, undefined, graph);
   const outcome = stepper.advance(until, {
     maxEvents: options.maxEvents ?? DEFAULT_MAX_EVENTS,
     signal,

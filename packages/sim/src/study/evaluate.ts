@@ -1,4 +1,4 @@
-import type { ModeStore } from '../engine/mode-store.ts';
+import type { GraphStore } from '../engine/graph-store.ts';
 import type { Outcome } from '../engine/outcome.ts';
 import type { MeasureContext, ReadingValue, Window } from '../measure/context.ts';
 import type { ParsedReading } from '../measure/parse-reading.ts';
@@ -23,8 +23,8 @@ export interface Question {
   readonly maxEvents: number;
   /** Whether parts beyond their limits make `fault` events for whoever watches; not, if left out. */
   readonly faults?: boolean | undefined;
-  /** Modes kept from evaluation to evaluation, where values leave the network as it is. */
-  readonly modes?: ModeStore;
+  /** Graphs kept from evaluation to evaluation, where values leave the behaviour of the circuit as it is. */
+  readonly graphs?: GraphStore;
 }
 
 /** One number a run gave, or none and why. Plain data. */
@@ -71,7 +71,7 @@ export function evaluate(
     maxEvents,
     faults,
     signal,
-    modes: question.modes,
+    graphs: question.graphs,
   });
   if (outcome.code === 'stopped') return undefined;
   if (!outcome.ok) return without(question, reasonOf(outcome));

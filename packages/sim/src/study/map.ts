@@ -1,4 +1,4 @@
-import { ModeStore } from '../engine/mode-store.ts';
+import { newGraphStore } from '../run/simulate.ts';
 import { fateObserver } from '../measure/fates.ts';
 import type { Axis } from './axis.ts';
 import { findChanges } from './changes.ts';
@@ -88,7 +88,7 @@ export interface MapOutcome {
 /** A map as a study: every job covers a tile of the grid and the crossings along its lines. */
 export function mapStudy(plan: MapPlan, subject: Subject): Study<MapTile, MapOutcome> {
   const { x, y, levels, timer, ...asked } = plan;
-  const question = { ...asked, modes: new ModeStore() };
+  const question = { ...asked, graphs: newGraphStore() };
   const [columns, rows] = [x, y].map(({ points }) => Math.max(1, Math.ceil((points.length - 1) / TILE))) as [
     number,
     number,

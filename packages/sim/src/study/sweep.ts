@@ -1,4 +1,4 @@
-import { ModeStore } from '../engine/mode-store.ts';
+import { newGraphStore } from '../run/simulate.ts';
 import type { Axis } from './axis.ts';
 import { findChanges } from './changes.ts';
 import type { StopSignal } from './evaluate.ts';
@@ -48,7 +48,7 @@ export interface SweepOutcome {
 /** A sweep as a study: every job covers a few neighbouring points and finds the jumps between them. */
 export function sweepStudy(plan: SweepPlan, subject: Subject): Study<SweepJob, SweepOutcome> {
   const { axis, ...asked } = plan;
-  const question = { ...asked, modes: new ModeStore() };
+  const question = { ...asked, graphs: newGraphStore() };
   const jobCount = Math.max(1, Math.ceil((axis.points.length - 1) / JOB_INTERVALS));
   const look = (x: number, signal: StopSignal | undefined): SweepPoint | undefined => {
     const found = probe(subject, new Map([[axis.name, x]]), question, signal);
