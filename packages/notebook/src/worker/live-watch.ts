@@ -160,6 +160,7 @@ class WatchedPart {
 
 /** The integral of a signal over a stretch, in closed form. */
 function integral({ frame, amplitudes, length }: SegmentView, index: number): number {
+  frame.need?.(index);
   const { rates, rows, constants, slopes } = frame;
   const count = rates.length;
   let sum = ((constants[index] ?? 0) + ((slopes[index] ?? 0) * length) / 2) * length;

@@ -137,6 +137,8 @@ function seen(
 
 /** The frame seen from a later origin of local time. */
 function shifted(frame: Frame, by: number): Frame {
+  frame.need?.();
   if (frame.slopes.every((slope) => slope === 0)) return frame;
-  return { ...frame, constants: frame.constants.map((constant, i) => constant + frame.slopes[i]! * by) };
+  const { rates, rows, slopes } = frame;
+  return { rates, rows, slopes, constants: frame.constants.map((constant, i) => constant + slopes[i]! * by) };
 }

@@ -1,9 +1,10 @@
 import type { Exit } from '../device/contract.ts';
-import { compileMode, type Mode, type Readout } from '../network/mode.ts';
+import { compileMode, type Mode } from '../network/mode.ts';
 import { isIdealSource, type Short } from '../network/tree.ts';
 import type { Checkpoint } from './checkpoint.ts';
+import type { ArmedGuard } from './guard-lines.ts';
 import type { Program } from './program.ts';
-import { type ArmedGuard, Situation } from './situation.ts';
+import { Situation } from './situation.ts';
 import type { Passage } from './succession.ts';
 
 /** Kept modes and situations; beyond this many all are dropped and met again. */
@@ -34,11 +35,15 @@ export class SituationGraph {
   /** Largest number of guards that can be armed at once. */
   readonly mostGuards: number;
   private whole = true;
+  /** What the inputs do in the situations that are kept. */
+  private readonly drives: { readonly inputs: Float64Array; readonly slopes: Float64Array }[] = [];
   private readonly situations = new Map<string, Situation>();
   private readonly remembered = new Map<string, Checkpoint['roots'][number]>();
   private readonly codes: EventCode[] = [];
   private readonly exitCodes: number[][][];
-  private readonly reactorCodes: Map<string, number> = new Map();
+  private readonly reactorCodes: number[][];
+  private readonly pieceGuards: (readonly ArmedGuard[])[][];
+  private readonly stateGuards: Map<number, readonly ArmedGuard[]>[];
 
   constructor(
     readonly program: Program,
@@ -47,6 +52,9 @@ export class SituationGraph {
   ) {
     const { network, branches } = program;
     this.largestStateCount = network.capacitors.length + network.nodeCount;
+    this.reactorCodes = program.reactors.map(() => []);
+    this.pieceGuards = branches.map(() => []);
+    this.stateGuards = program.reactors.map(() => new Map<number, readonly ArmedGuard[]>());
     const exits = branches.map((branch) => Math.max(...branch.pieces.map((piece) => piece.exits.length)));
     const guards = program.reactors.map((reactor) => reactor.mostGuards);
     this.mostGuards = [...exits, ...guards].reduce((sum, count) => sum + count, 0);
@@ -78,42 +86,39 @@ export class SituationGraph {
 
   /** The number of a reactor's event. */
   codeOf(reactor: number, event: number): number {
-    const key = `${reactor} ${event}`;
-    let code = this.reactorCodes.get(key);
-    if (code === undefined) {
-      code = this.codes.push({ reactor, event }) - 1;
-      this.reactorCodes.set(key, code);
-    }
-    return code;
+    return (this.reactorCodes[reactor]![event] ??= this.codes.push({ reactor, event }) - 1);
   }
 
   /** The situation that a settled state makes, or the sources that contradict each other in it. */
   find(settled: Settled): Situation | Short {
-    const modeKey = settled.pieces.join();
-    const key = `${modeKey}|${settled.states.join()}|${settled.inputs.join()}|${settled.inputSlopes.join()}`;
-    if (settled.recurs) {
+    const { pieces, states, inputs, inputSlopes, recurs } = settled;
+    const modeKey = String.fromCharCode(...pieces);
+    let key = '';
+    if (recurs) {
+      key = `${modeKey}|${String.fromCharCode(...states)}|${this.numberOf(inputs, inputSlopes)}`;
       const known = this.situations.get(key);
       if (known) return known;
     }
-    const mode = this.mode(modeKey, settled.pieces);
+    const mode = this.mode(modeKey, pieces);
     if ('shortedParts' in mode) return mode;
-    const situation = new Situation(
-      this.program,
-      mode,
-      settled.pieces,
-      settled.states,
-      settled.inputs,
-      settled.inputSlopes,
-      settled.recurs,
-      this.voltScale,
-      this.arm(mode, settled),
-    );
-    if (settled.recurs) {
+    const armed = this.arm(pieces, states);
+    const { program, voltScale } = this;
+    const situation = new Situation(program, mode, pieces, states, inputs, inputSlopes, recurs, voltScale, armed);
+    if (recurs) {
       if (this.situations.size >= MOST_KEPT) this.forget();
       this.situations.set(key, situation);
-      this.recall(key, situation);
+      this.recall(situation);
     }
     return situation;
+  }
+
+  /** A number for what the inputs do: the same for the same, as long as it is kept. */
+  private numberOf(inputs: Float64Array, slopes: Float64Array): number {
+    const { drives } = this;
+    for (let i = 0; i < drives.length; i++) {
+      if (same(drives[i]!.inputs, inputs) && same(drives[i]!.slopes, slopes)) return i;
+    }
+    return drives.push({ inputs, slopes }) - 1;
   }
 
   /** How the modal state goes over from one situation, `elapsed` seconds after its start, to another. */
@@ -126,10 +131,11 @@ export class SituationGraph {
     for (let k = 0; k < n; k++) {
       for (let j = 0; j < nU; j++) offset[k]! += mode.projectInput[k * nU + j]! * to.inputs[j]!;
     }
-    const before = (j: number): number => from.inputs[j]! + from.inputSlopes[j]! * elapsed;
+    const before = new Float64Array(nU);
+    for (let j = 0; j < nU; j++) before[j] = from.inputs[j]! + from.inputSlopes[j]! * elapsed;
     if (from.mode === mode) {
       for (let k = 0; k < n; k++) {
-        for (let j = 0; j < nU; j++) offset[k]! -= mode.projectInput[k * nU + j]! * before(j);
+        for (let j = 0; j < nU; j++) offset[k]! -= mode.projectInput[k * nU + j]! * before[j]!;
       }
       return { to, same: offset.every((value) => value === 0), matrix: unit(n), offset };
     }
@@ -139,7 +145,7 @@ export class SituationGraph {
       const readout = c < own ? from.mode.capacitorVoltages.at(c) : from.mode.nodes.at(mode.held[c - own]!);
       let fixed = 0;
       for (let j = 0; j < nU; j++) {
-        fixed += readout.input[j]! * before(j) + readout.inputSlope[j]! * from.inputSlopes[j]!;
+        fixed += readout.input[j]! * before[j]! + readout.inputSlope[j]! * from.inputSlopes[j]!;
       }
       for (let k = 0; k < n; k++) {
         const weight = mode.project[k * mode.capacitorCount + c]!;
@@ -148,8 +154,8 @@ export class SituationGraph {
         offset[k]! += weight * fixed;
       }
     }
-    const same = n === m && offset.every((value) => value === 0) && isUnit(matrix, n);
-    return { to, same, matrix, offset };
+    const unchanged = n === m && offset.every((value) => value === 0) && isUnit(matrix, n);
+    return { to, same: unchanged, matrix, offset };
   }
 
   /**
@@ -172,7 +178,17 @@ export class SituationGraph {
 
   /** The last roots of all kept situations, for a checkpoint. */
   roots(): Checkpoint['roots'] {
-    return [...this.situations].map(([situation, { likely, roots }]) => ({ situation, likely, roots: [...roots] }));
+    return [...this.situations.values()].map((situation) => {
+      const { likely, roots } = situation;
+      return { situation: nameOf(situation), likely, roots: [...roots] };
+    });
+  }
+
+  /** The same numbers in one list, without the names. */
+  guesses(): number[] {
+    const guesses: number[] = [];
+    for (const { likely, roots } of this.situations.values()) guesses.push(likely, ...roots);
+    return guesses;
   }
 
   /** Takes up the roots of a checkpoint; each situation gets its own when it is met. */
@@ -180,18 +196,21 @@ export class SituationGraph {
     for (const entry of roots) this.remembered.set(entry.situation, entry);
   }
 
-  private recall(key: string, situation: Situation): void {
-    const entry = this.remembered.get(key);
+  private recall(situation: Situation): void {
+    if (this.remembered.size === 0) return;
+    const name = nameOf(situation);
+    const entry = this.remembered.get(name);
     if (!entry) return;
     situation.likely = entry.likely;
     situation.roots.set(entry.roots);
-    this.remembered.delete(key);
+    this.remembered.delete(name);
   }
 
   private forget(): void {
     this.whole = false;
     this.modes.clear();
     this.situations.clear();
+    this.drives.length = 0;
   }
 
   private mode(key: string, pieces: readonly number[]): Mode | Short {
@@ -204,68 +223,66 @@ export class SituationGraph {
     return mode;
   }
 
-  private arm(
-    mode: Mode,
-    settled: Settled,
-  ): { readonly armed: ArmedGuard; readonly readout: Readout; readonly volts: boolean }[] {
-    const { branches, reactors } = this.program;
-    const armed: { armed: ArmedGuard; readout: Readout; volts: boolean }[] = [];
-    branches.forEach((branch, index) => {
-      const number = settled.pieces[index]!;
-      branch.pieces[number]!.exits.forEach((exit, e) => {
-        const sign = exit.rising ? 1 : -1;
-        const volts = exit.watch === 'voltage';
-        const readout = volts
-          ? combine(mode.nodes.at(branch.a), mode.nodes.at(branch.b), sign, exit.limit)
-          : signed(mode.branchCurrents.at(index), sign, sign * exit.limit);
+  /** The guards of all pieces and states, in the order in which they fire at one instant. */
+  private arm(pieces: readonly number[], states: readonly number[]): readonly ArmedGuard[] {
+    const armed: ArmedGuard[] = [];
+    for (let b = 0; b < pieces.length; b++) armed.push(...this.ofPiece(b, pieces[b]!));
+    for (let r = 0; r < states.length; r++) armed.push(...this.ofState(r, states[r]!));
+    return armed.sort((p, q) => p.rank - q.rank);
+  }
+
+  private ofPiece(index: number, number: number): readonly ArmedGuard[] {
+    const known = this.pieceGuards[index]!;
+    return (known[number] ??= this.guardsOfPiece(index, number));
+  }
+
+  private guardsOfPiece(index: number, number: number): ArmedGuard[] {
+    const branch = this.program.branches[index]!;
+    return branch.pieces[number]!.exits.map((exit, e) => {
+      const sign = exit.rising ? 1 : -1;
+      return {
+        code: this.exitCodes[index]![number]![e]!,
         // Within rank 0, a piece whose law would force a capacitor in an instant is entered last.
-        const abrupt = isIdealSource(branch.pieces[exit.to]!.law);
-        const code = this.exitCodes[index]![number]![e]!;
-        armed.push({ armed: { code, rank: abrupt ? 0.5 : 0, guard: undefined }, readout, volts });
-      });
+        rank: isIdealSource(branch.pieces[exit.to]!.law) ? 0.5 : 0,
+        guard: undefined,
+        plus: branch.a,
+        minus: branch.b,
+        branch: exit.watch === 'voltage' ? -1 : index,
+        sign,
+        offset: sign * exit.limit,
+      };
     });
-    reactors.forEach((reactor, index) => {
-      for (const guard of reactor.guards(settled.states[index]!)) {
-        const { watch, offset } = guard;
-        const volts = 'plus' in watch;
-        const readout = volts
-          ? combine(mode.nodes.at(watch.plus), mode.nodes.at(watch.minus), 1, offset)
-          : signed(mode.branchCurrents.at(watch.branch), watch.sign, offset);
-        const code = this.codeOf(index, guard.event);
-        armed.push({ armed: { code, rank: guard.rank, guard }, readout, volts });
-      }
+  }
+
+  private ofState(index: number, state: number): readonly ArmedGuard[] {
+    const known = this.stateGuards[index]!;
+    let guards = known.get(state);
+    if (guards === undefined) {
+      guards = this.guardsOfState(index, state);
+      known.set(state, guards);
+    }
+    return guards;
+  }
+
+  private guardsOfState(index: number, state: number): ArmedGuard[] {
+    return this.program.reactors[index]!.guards(state).map((guard) => {
+      const { watch, offset, rank } = guard;
+      const code = this.codeOf(index, guard.event);
+      return 'plus' in watch
+        ? { code, rank, guard, plus: watch.plus, minus: watch.minus, branch: -1, sign: 1, offset }
+        : { code, rank, guard, plus: 0, minus: 0, branch: watch.branch, sign: watch.sign, offset };
     });
-    return armed.sort((p, q) => p.armed.rank - q.armed.rank);
   }
 }
 
-/** sign (plus - minus - limit) */
-function combine(plus: Readout, minus: Readout, sign: 1 | -1, limit: number): Readout {
-  const difference = (p: Float64Array, q: Float64Array): Float64Array =>
-    p.map((value, k) => {
-      const result = sign * (value - q[k]!);
-      return Math.abs(result) <= 8 * Number.EPSILON * (Math.abs(value) + Math.abs(q[k]!)) ? 0 : result;
-    });
-  const input = difference(plus.input, minus.input);
-  input[input.length - 1]! -= sign * limit;
-  return {
-    state: difference(plus.state, minus.state),
-    input,
-    inputSlope: difference(plus.inputSlope, minus.inputSlope),
-    scale: plus.scale + minus.scale,
-  };
+function same(one: Float64Array, other: Float64Array): boolean {
+  for (let j = 0; j < one.length; j++) if (one[j] !== other[j]) return false;
+  return true;
 }
 
-/** sign times a readout, less an offset */
-function signed(readout: Readout, sign: 1 | -1, offset: number): Readout {
-  const input = readout.input.map((value) => sign * value);
-  input[input.length - 1]! -= offset;
-  return {
-    state: readout.state.map((value) => sign * value),
-    input,
-    inputSlope: readout.inputSlope.map((value) => sign * value),
-    scale: readout.scale,
-  };
+/** What tells a situation from all others of its program, as text. */
+function nameOf({ pieces, states, inputs, inputSlopes }: Situation): string {
+  return [pieces, states, inputs, inputSlopes].map((numbers) => numbers.join()).join('|');
 }
 
 /** Two modes with the same independent capacitors and vectors pass the state on unchanged; what else is there is rounding. */

@@ -1,19 +1,11 @@
-import type { Guard } from '../device/contract.ts';
 import type { Mode, Readout } from '../network/mode.ts';
 import type { Frame } from '../trace/frame.ts';
+import { type ArmedGuard, guardLines } from './guard-lines.ts';
 import type { Program } from './program.ts';
-import type { LevelSuccession, Succession } from './succession.ts';
+import { SituationFrame } from './situation-frame.ts';
+import type { Succession } from './succession.ts';
 
 const EPSILON = Number.EPSILON;
-
-/** What a guard of a situation does when it fires, and what to show for it. */
-export interface ArmedGuard {
-  /** Global number of the event, see `SituationGraph`. */
-  readonly code: number;
-  readonly rank: number;
-  /** Set for the guards of reactors, so that the event can tell value and limit. */
-  readonly guard: Guard | undefined;
-}
 
 /**
  * Everything settled: one mode of the network, the state of every reactor, the value and slope of every input. Within it
@@ -51,7 +43,7 @@ export class Situation {
   /** What follows each event, filled in as it is met: by guard, by reactor event, by input and level. */
   readonly afterGuard: (Succession | undefined)[] = [];
   readonly afterEvent: (Succession | undefined)[] = [];
-  readonly afterInput: (LevelSuccession[] | undefined)[] = [];
+  readonly afterInput: (Succession[] | undefined)[] = [];
   private built: Frame | undefined;
 
   constructor(
@@ -66,7 +58,7 @@ export class Situation {
     readonly recurs: boolean,
     /** Largest voltage in the circuit (V), the yardstick for rounding. */
     voltScale: number,
-    armed: readonly { readonly armed: ArmedGuard; readonly readout: Readout; readonly volts: boolean }[],
+    armed: readonly ArmedGuard[],
   ) {
     const n = mode.stateCount;
     const nU = inputs.length;
@@ -95,27 +87,14 @@ export class Situation {
     const aim = this.farthestAim();
     this.noise = aim > 4 * voltScale ? 16 * EPSILON * aim : 0;
 
-    const kept = armed
-      .map((entry) => ({ ...entry, line: this.line(entry.readout) }))
-      .filter(({ line, volts, readout }) => {
-        const floor = this.roundingOf(readout, volts, voltScale);
-        return line.moves || line.constant > floor;
-      });
-    this.guards = kept.map((entry) => entry.armed);
-    this.rows = new Float64Array(kept.length * n);
-    this.constants = new Float64Array(kept.length);
-    this.slopes = new Float64Array(kept.length);
-    this.tolerances = new Float64Array(kept.length);
-    this.roots = new Float64Array(kept.length);
-    this.scales = Float64Array.from(kept, (entry) => entry.readout.scale);
-    const steepest = inputSlopes.reduce((most, slope) => Math.max(most, Math.abs(slope)), 0);
-    kept.forEach(({ line, volts, readout }, g) => {
-      this.rows.set(line.row, g * n);
-      this.constants[g] = line.constant;
-      // Nodes that ramp side by side leave a slope of pure rounding between them.
-      this.slopes[g] = Math.abs(line.slope) > this.roundingOf(readout, volts, steepest) ? line.slope : 0;
-      this.tolerances[g] = this.roundingOf(readout, volts, voltScale) + 16 * EPSILON * Math.abs(line.constant);
-    });
+    const lines = guardLines(this, armed, voltScale);
+    this.guards = lines.guards;
+    this.rows = lines.rows;
+    this.constants = lines.constants;
+    this.slopes = lines.slopes;
+    this.tolerances = lines.tolerances;
+    this.scales = lines.scales;
+    this.roots = new Float64Array(lines.guards.length);
   }
 
   /** Forgets the guesses of an earlier run. */
@@ -139,7 +118,7 @@ export class Situation {
 
   /** How the run's signals follow from the amplitudes. */
   get frame(): Frame {
-    this.built ??= this.buildFrame();
+    this.built ??= new SituationFrame(this, this.program.currents);
     return this.built;
   }
 
@@ -152,61 +131,5 @@ export class Situation {
       value += readout.inputSlope[j]! * this.inputSlopes[j]!;
     }
     return value;
-  }
-
-  private roundingOf(readout: Readout, volts: boolean, voltScale: number): number {
-    return 32 * EPSILON * voltScale * (volts ? Math.max(readout.scale, 1) : readout.scale);
-  }
-
-  /** A readout as constant, slope and row on the amplitudes. */
-  private line(readout: Readout): { constant: number; slope: number; row: Float64Array; moves: boolean } {
-    const row = readout.state.slice();
-    let constant = 0;
-    let slope = 0;
-    let moves = false;
-    for (let k = 0; k < row.length; k++) {
-      constant += row[k]! * this.rest[k]!;
-      slope += row[k]! * this.drift[k]!;
-      if (row[k] !== 0) moves = true;
-    }
-    for (let j = 0; j < this.inputs.length; j++) {
-      constant += readout.input[j]! * this.inputs[j]! + readout.inputSlope[j]! * this.inputSlopes[j]!;
-      slope += readout.input[j]! * this.inputSlopes[j]!;
-    }
-    return { constant, slope, row, moves: moves || slope !== 0 };
-  }
-
-  private buildFrame(): Frame {
-    const { program, mode } = this;
-    const n = this.stateCount;
-    const readouts = mode.nodes.all();
-    for (const { elements } of program.currents) {
-      const total: { state: Float64Array; input: Float64Array; inputSlope: Float64Array; scale: number } = {
-        state: new Float64Array(n),
-        input: new Float64Array(this.inputs.length),
-        inputSlope: new Float64Array(this.inputs.length),
-        scale: 0,
-      };
-      for (const { element, index, sign } of elements) {
-        const readout = (element === 'branch' ? mode.branchCurrents : mode.capacitorCurrents).at(index);
-        readout.state.forEach((value, k) => (total.state[k]! += sign * value));
-        readout.input.forEach((value, j) => (total.input[j]! += sign * value));
-        readout.inputSlope.forEach((value, j) => (total.inputSlope[j]! += sign * value));
-      }
-      readouts.push(total);
-    }
-    const frame = {
-      rates: this.rates,
-      rows: new Float64Array(readouts.length * n),
-      constants: new Float64Array(readouts.length),
-      slopes: new Float64Array(readouts.length),
-    };
-    readouts.forEach((readout, i) => {
-      const line = this.line(readout);
-      frame.rows.set(line.row, i * n);
-      frame.constants[i] = line.constant;
-      frame.slopes[i] = line.slope;
-    });
-    return frame;
   }
 }

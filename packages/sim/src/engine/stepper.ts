@@ -205,7 +205,9 @@ export class Stepper {
   signal(index: number): number {
     const { situation, shown } = this;
     if (!situation) return Number.NaN;
-    const { constants, slopes, rows, rates } = situation.frame;
+    const { frame } = situation;
+    frame.need?.(index);
+    const { constants, slopes, rows, rates } = frame;
     let value = constants[index]! + slopes[index]! * shown;
     for (let k = 0; k < rates.length; k++) {
       const amplitude = this.z[k]! - situation.rest[k]!;
@@ -243,7 +245,7 @@ export class Stepper {
     const { noise, back } = this.check;
     const { time, timeLow } = this;
     const state = [...this.z.subarray(0, situation.stateCount), noise, this.counter.atOnce, ...back.list()];
-    const guesses = this.graph.roots().flatMap(({ likely, roots }) => [likely, ...roots]);
+    const guesses = this.graph.guesses();
     if (this.skipping.look({ situation, state, guesses, high: time, low: timeLow }, until, periods)) this.readTime();
   }
 

@@ -2,7 +2,7 @@ import type { Agenda } from './agenda.ts';
 import type { Program } from './program.ts';
 import type { Situation } from './situation.ts';
 import type { Settled, SituationGraph } from './situation-graph.ts';
-import type { LevelSuccession, Succession } from './succession.ts';
+import type { Succession } from './succession.ts';
 
 /** Levels of one input kept at a situation; a wave of more is looked up anew each time. */
 const MOST_LEVELS = 64;
@@ -42,25 +42,17 @@ export class SuccessionFinder {
   /** What follows the corner that an input has just passed. */
   ofInput(situation: Situation, input: number, elapsed: number): Succession {
     const source = this.agenda.sources[input]!;
-    const levels: LevelSuccession[] = (situation.afterInput[input] ??= []);
+    const levels: Succession[] = (situation.afterInput[input] ??= []);
     // On a slope it also matters how long the situation has lasted: that is how far its inputs have come.
     const lasted = situation.steady ? 0 : elapsed;
     for (const kept of levels) {
       if (kept.level === source.level && kept.slope === source.slope && kept.lasted === lasted) return kept;
     }
     const { pieces, states } = situation;
-    const settled = { pieces, states, ...this.inputsNow() };
-    const part = this.program.inputs[input]!.part;
-    const made = this.succession(situation, settled, elapsed, {
-      part,
-      kind: 'source',
-      reactor: -1,
-      reaction: undefined,
-      schedules: false,
-    });
-    if (situation.recurs && leadsToKept(made) && levels.length < MOST_LEVELS) {
-      levels.push({ ...made, level: source.level, slope: source.slope, lasted });
-    }
+    const { part } = this.program.inputs[input]!;
+    const { level, slope } = source;
+    const made = this.succession(situation, pieces, states, elapsed, { part, level, slope, lasted });
+    if (situation.recurs && leadsToKept(made) && levels.length < MOST_LEVELS) levels.push(made);
     return made;
   }
 
@@ -84,15 +76,9 @@ export class SuccessionFinder {
   private moved(situation: Situation, branch: number, piece: number, elapsed: number): Succession {
     const pieces = situation.pieces.slice();
     pieces[branch] = piece;
-    const settled = { pieces, states: situation.states, ...this.inputsNow() };
-    const made = this.succession(situation, settled, elapsed, {
-      part: this.program.branches[branch]!.part,
-      kind: 'piece',
-      reactor: -1,
-      reaction: undefined,
-      schedules: false,
-    });
-    return { ...made, back: this.graph.codeOfExit(branch, piece, situation.pieces[branch]!) };
+    const { part } = this.program.branches[branch]!;
+    const back = this.graph.codeOfExit(branch, piece, situation.pieces[branch]!);
+    return this.succession(situation, pieces, situation.states, elapsed, { part, kind: 'piece', back });
   }
 
   private reacted(situation: Situation, reactor: number, event: number, elapsed: number): Succession {
@@ -102,26 +88,33 @@ export class SuccessionFinder {
     states[reactor] = reaction.state;
     const pieces = situation.pieces.slice();
     for (const [branch, piece] of reaction.pieces) pieces[branch] = piece;
-    const settled = { pieces, states, ...this.inputsNow() };
-    const schedules = reaction.cancel.length + reaction.schedule.length > 0;
-    return this.succession(situation, settled, elapsed, {
-      part: behaviour.part,
-      kind: 'source',
-      reactor,
-      reaction,
-      schedules,
-    });
+    return this.succession(situation, pieces, states, elapsed, { part: behaviour.part, reactor, reaction });
   }
 
   private succession(
     situation: Situation,
-    settled: Settled,
+    pieces: readonly number[],
+    states: readonly number[],
     elapsed: number,
-    what: Omit<Succession, 'passage' | 'shortedParts' | 'back'>,
+    what: { readonly part: string } & Partial<Succession>,
   ): Succession {
-    const to = this.graph.find(settled);
-    if ('shortedParts' in to) return { ...what, back: -1, passage: undefined, shortedParts: to.shortedParts };
-    return { ...what, back: -1, passage: this.graph.passage(situation, to, elapsed), shortedParts: undefined };
+    const { inputs, inputSlopes, recurs } = this.inputsNow();
+    const to = this.graph.find({ pieces, states, inputs, inputSlopes, recurs });
+    const short = 'shortedParts' in to;
+    const { part, kind = 'source', reactor = -1, reaction, back = -1, level = 0, slope = 0, lasted = 0 } = what;
+    return {
+      passage: short ? undefined : this.graph.passage(situation, to, elapsed),
+      shortedParts: short ? to.shortedParts : undefined,
+      reactor,
+      reaction,
+      schedules: reaction !== undefined && reaction.cancel.length + reaction.schedule.length > 0,
+      part,
+      kind,
+      back,
+      level,
+      slope,
+      lasted,
+    };
   }
 }
 

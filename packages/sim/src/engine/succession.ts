@@ -29,12 +29,9 @@ export interface Succession {
    * that event can be due by rounding only.
    */
   readonly back: number;
-}
-
-/** A succession kept for a change of an input to a level (V) and slope (V/s), after a situation that lasted so long (s). */
-export interface LevelSuccession extends Succession {
+  /** For what follows the corner of an input: the level (V) and slope (V/s) that begin there; else 0. */
   readonly level: number;
   readonly slope: number;
-  /** 0 where it does not matter. */
+  /** How long the situation had lasted (s), where that matters. */
   readonly lasted: number;
 }

@@ -12,6 +12,8 @@ export interface Frame {
   readonly rows: Float64Array;
   readonly constants: Float64Array;
   readonly slopes: Float64Array;
+  /** Works out the numbers of one signal, or of all: they count only then. Absent where all are there. */
+  need?(index?: number): void;
 }
 
 /** Names of what a trace can show. Currents count from the part's first terminal to its second. */

@@ -74,6 +74,7 @@ export class StoredTrace implements Observer {
   segment(segment: SegmentView): void {
     if (this.#cut) return;
     const { start, startLow, length, amplitudes, frame } = segment;
+    frame.need?.();
     if (
       this.#starts.length >= this.#mostSegments ||
       this.#amplitudes.length + this.#frames.numbers + frame.rows.length > MOST_NUMBERS

@@ -22,6 +22,10 @@ export class SignalSum implements ExponentialSum {
   load(segment: SegmentView, index: number, minus = -1): this {
     const { frame, amplitudes } = segment;
     const { rates, rows, constants, slopes } = frame;
+    if (frame.need !== undefined) {
+      if (index >= 0) frame.need(index);
+      if (minus >= 0) frame.need(minus);
+    }
     const count = rates.length;
     if (this.coefficients.length !== count) this.coefficients = this.#spaces[count] ??= new Float64Array(count);
     this.rates = rates as Float64Array<ArrayBuffer>;

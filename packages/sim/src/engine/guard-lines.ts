@@ -1,0 +1,108 @@
+import type { Guard } from '../device/contract.ts';
+import type { Mode } from '../network/mode.ts';
+
+const EPSILON = Number.EPSILON;
+
+/** What a guard of a situation watches, what it does when it fires, and what to show for it. */
+export interface ArmedGuard {
+  /** Global number of the event, see `SituationGraph`. */
+  readonly code: number;
+  readonly rank: number;
+  /** Set for the guards of reactors, so that the event can tell value and limit. */
+  readonly guard: Guard | undefined;
+  /** It watches sign (v(plus) - v(minus)) - offset, or with a branch sign i(branch) - offset. */
+  readonly plus: number;
+  readonly minus: number;
+  /** -1 where a voltage is watched. */
+  readonly branch: number;
+  readonly sign: 1 | -1;
+  readonly offset: number;
+}
+
+/** What the lines of guards are worked out from: a mode, and where its states and inputs stand and go. */
+export interface Setting {
+  readonly mode: Mode;
+  readonly rest: Float64Array;
+  readonly drift: Float64Array;
+  readonly inputs: Float64Array;
+  readonly inputSlopes: Float64Array;
+}
+
+/** The guards of a situation that can ever pass their limits, as the arrays of `Situation`. */
+interface GuardLines {
+  readonly guards: readonly ArmedGuard[];
+  readonly rows: Float64Array;
+  readonly constants: Float64Array;
+  readonly slopes: Float64Array;
+  readonly tolerances: Float64Array;
+  readonly scales: Float64Array;
+}
+
+/** Works out how guards follow from the amplitudes; those that stand still, and not past their limits, are left out. */
+export function guardLines(setting: Setting, armed: readonly ArmedGuard[], voltScale: number): GuardLines {
+  const { mode, rest, drift, inputs, inputSlopes } = setting;
+  const n = mode.stateCount;
+  const guards: ArmedGuard[] = [];
+  const rows = new Float64Array(armed.length * n);
+  const constants = new Float64Array(armed.length);
+  const slopes = new Float64Array(armed.length);
+  const tolerances = new Float64Array(armed.length);
+  const scales = new Float64Array(armed.length);
+  let steepest = 0;
+  for (let j = 0; j < inputSlopes.length; j++) steepest = Math.max(steepest, Math.abs(inputSlopes[j]!));
+  for (const guard of armed) {
+    const { plus, minus, branch, sign, offset } = guard;
+    const volts = branch < 0;
+    const first = volts ? mode.nodes.at(plus) : mode.branchCurrents.at(branch);
+    const second = volts ? mode.nodes.at(minus) : undefined;
+    const scale = second ? first.scale + second.scale : first.scale;
+    const at = guards.length * n;
+    let constant = 0;
+    let slope = 0;
+    let moves = false;
+    for (let k = 0; k < n; k++) {
+      const weight = second ? difference(sign, first.state[k]!, second.state[k]!) : sign * first.state[k]!;
+      rows[at + k] = weight;
+      if (weight === 0) continue;
+      constant += weight * rest[k]!;
+      slope += weight * drift[k]!;
+      moves = true;
+    }
+    for (let j = 0, last = inputs.length - 1; j <= last; j++) {
+      let input = second ? difference(sign, first.input[j]!, second.input[j]!) : sign * first.input[j]!;
+      if (j === last) input -= offset;
+      const inputSlope = second
+        ? difference(sign, first.inputSlope[j]!, second.inputSlope[j]!)
+        : sign * first.inputSlope[j]!;
+      constant += input * inputs[j]! + inputSlope * inputSlopes[j]!;
+      slope += input * inputSlopes[j]!;
+    }
+    const rounding = 32 * EPSILON * (volts ? Math.max(scale, 1) : scale);
+    if (!moves && slope === 0 && constant <= rounding * voltScale) continue;
+    const g = guards.push(guard) - 1;
+    constants[g] = constant;
+    // Nodes that ramp side by side leave a slope of pure rounding between them.
+    slopes[g] = Math.abs(slope) > rounding * steepest ? slope : 0;
+    tolerances[g] = rounding * voltScale + 16 * EPSILON * Math.abs(constant);
+    scales[g] = scale;
+  }
+  const count = guards.length;
+  return {
+    guards,
+    rows: upTo(rows, count * n),
+    constants: upTo(constants, count),
+    slopes: upTo(slopes, count),
+    tolerances: upTo(tolerances, count),
+    scales: upTo(scales, count),
+  };
+}
+
+/** sign (p - q), where what cancels to rounding is zero. */
+function difference(sign: 1 | -1, p: number, q: number): number {
+  const result = sign * (p - q);
+  return Math.abs(result) <= 8 * EPSILON * (Math.abs(p) + Math.abs(q)) ? 0 : result;
+}
+
+function upTo(numbers: Float64Array, count: number): Float64Array {
+  return count === numbers.length ? numbers : numbers.slice(0, count);
+}
