@@ -13,7 +13,7 @@ test('LiveRun.advance() gives the events of one run, bit for bit, however the ti
       fc.array(fc.double({ min: 0, max: 0.05, noNaN: true }), { minLength: 1, maxLength: 8 }),
       (family, cuts) => {
         const whole = listener();
-        runCircuit(busy(family), { until: 0.05, observers: [whole] });
+        runCircuit(busy(family), { until: 0.05, observers: [whole], faults: true });
         const cut = listener();
         const live = new LiveRun(busy(family), { observers: [cut] });
         for (const until of [...cuts].sort((a, b) => a - b)) live.advance(until);
@@ -28,7 +28,7 @@ test('LiveRun.advance() gives the events of one run, bit for bit, however the ti
 
 test('LiveRun.advance() stops just before a ramp takes a threshold over its limit without moving a bit of it', () => {
   const whole = listener();
-  runCircuit(busy('ideal'), { until: 0.05, observers: [whole] });
+  runCircuit(busy('ideal'), { until: 0.05, observers: [whole], faults: true });
   for (let cut = 1; cut < 300; cut++) {
     const heard = listener();
     const live = new LiveRun(busy('ideal'), { observers: [heard] });
@@ -45,7 +45,7 @@ test('LiveRun.checkpoint() kept as JSON goes on bit for bit', () => {
       fc.double({ min: 0, max: 0.05, noNaN: true }),
       (family, at) => {
         const whole = listener();
-        runCircuit(busy(family), { until: 0.05, observers: [whole] });
+        runCircuit(busy(family), { until: 0.05, observers: [whole], faults: true });
         const first = listener();
         const live = new LiveRun(busy(family), { observers: [first] });
         live.advance(at);
@@ -66,7 +66,7 @@ test('LiveRun.checkpoint() goes on bit for bit on every board and every worked e
   fc.assert(
     fc.property(turnedBoards(['ideal', 'cmos', 'bipolar']), share, ({ circuit, until }, part) => {
       const whole = listener();
-      const outcome = runCircuit(circuit, { until, observers: [whole] });
+      const outcome = runCircuit(circuit, { until, observers: [whole], faults: true });
       const first = listener();
       const live = new LiveRun(circuit, { observers: [first] });
       live.advance(part * outcome.time);

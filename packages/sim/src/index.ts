@@ -26,7 +26,7 @@ export { parseReading } from './measure/parse-reading.ts';
 export { readingObserver } from './measure/reading-observer.ts';
 export { highLevel, runCircuit, type SimulateOptions, timersOf } from './run/simulate.ts';
 export { compareStarts, OutputHistory, otherStart, powerUpRace, type StartComparison } from './run/power-up.ts';
-export { LiveRun, type LiveOptions } from './run/live-run.ts';
+export { type LiveCheckpoint, LiveRun, type LiveOptions } from './run/live-run.ts';
 export type { Checkpoint } from './engine/checkpoint.ts';
 export { type Run, type RunOptions, type SignalTrace, simulate } from './run/run.ts';
 export { type Axis, linearPoints, logarithmicPoints, preferredPoints } from './study/axis.ts';

@@ -18,7 +18,7 @@ function lamp(resistance = 100e3, presses: readonly object[] = []): Circuit {
 
 test('LiveRun.press() and release() do what presses in the circuit do', () => {
   const planned = listener();
-  runCircuit(lamp(100e3, [{ at: 0.05, for: 0.01 }]), { until: 0.5, observers: [planned] });
+  runCircuit(lamp(100e3, [{ at: 0.05, for: 0.01 }]), { until: 0.5, observers: [planned], faults: true });
   const byHand = listener();
   const live = new LiveRun(lamp(), { observers: [byHand] });
   live.advance(0.05);
@@ -58,7 +58,7 @@ test('LiveRun.advance() pauses after the events it is given and goes on when ask
   let pauses = 0;
   while (live.advance(0.05, { atATime: 7 }).code === 'paused') pauses++;
   const whole = listener();
-  const outcome = runCircuit(busy('bipolar'), { until: 0.05, observers: [whole] });
+  const outcome = runCircuit(busy('bipolar'), { until: 0.05, observers: [whole], faults: true });
   expect(heard.events).toEqual(whole.events);
   expect(pauses).toBe(Math.floor(outcome.events / 7));
 });

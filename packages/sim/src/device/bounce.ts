@@ -1,4 +1,4 @@
-import { seededRandom } from '../core/random.ts';
+import { type RandomSource, seededRandom } from '../core/random.ts';
 import type { Press } from './contact.ts';
 
 /** How a contact bounces: for how long after each change (s) at most, and the seed of its random times. */
@@ -7,7 +7,7 @@ export interface Bounce {
   readonly seed: number;
 }
 
-/** Changes of a contact: times (s, ascending) at which it goes to its other position (`pressed`) or back. */
+/** A change of a contact: the time (s) at which it goes to its other position (`pressed`) or back. */
 export interface ContactChange {
   readonly at: number;
   readonly pressed: boolean;
@@ -30,9 +30,23 @@ export function contactChanges(presses: readonly Press[], bounce?: Bounce): Cont
   const random = seededRandom(bounce.seed);
   return plain.flatMap((change, index) => {
     const room = (plain[index + 1]?.at ?? Infinity) - change.at;
-    const rebounds = 1 + Math.floor(random.next() * MOST_REBOUNDS);
-    const spread = Math.min(bounce.for, room / 2);
-    const times = Array.from({ length: 2 * rebounds }, () => change.at + spread * random.next()).sort((a, b) => a - b);
-    return [change, ...times.map((at, k) => ({ at, pressed: k % 2 === 0 ? !change.pressed : change.pressed }))];
+    return [change, ...rebounds(change, Math.min(bounce.for, room / 2), random)];
   });
+}
+
+/**
+ * The returns that follow the change number `index` (from 0) of a contact that a hand works. They are those of the same
+ * changes in a timetable, as long as each comes later than twice the bounce; when the hand changes its mind sooner is not
+ * known yet.
+ */
+export function reboundsByHand(change: ContactChange, index: number, bounce: Bounce): ContactChange[] {
+  const random = seededRandom(bounce.seed);
+  for (let earlier = 0; earlier < index; earlier++) rebounds(change, bounce.for, random);
+  return rebounds(change, bounce.for, random);
+}
+
+function rebounds(change: ContactChange, spread: number, random: RandomSource): ContactChange[] {
+  const count = 1 + Math.floor(random.next() * MOST_REBOUNDS);
+  const times = Array.from({ length: 2 * count }, () => change.at + spread * random.next()).sort((a, b) => a - b);
+  return times.map((at, k) => ({ at, pressed: k % 2 === 0 ? !change.pressed : change.pressed }));
 }

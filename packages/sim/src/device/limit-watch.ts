@@ -38,6 +38,7 @@ export function limitWatch(part: string, limit: PartLimit): Reactor {
   });
   return {
     part,
+    watches: note,
     start: INSIDE,
     slots: 0,
     mostGuards: 2,

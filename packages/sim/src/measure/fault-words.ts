@@ -7,9 +7,16 @@ import type { FaultRow } from './rows.ts';
  * A fault in a sentence: what was beyond which limit, how often, since when and for how long.
  *
  * @param limit the limit of its events (V or A).
+ * @param goesOn whether the run may go on, so that what lasts has no end yet.
  */
-export function faultSentence(row: Omit<FaultRow, 'sentence'>, limit: number, part: Part | undefined): string {
-  return `${excessWords(row, Math.abs(limit), part)}${timeWords(row)}.`;
+export function faultSentence(
+  row: Omit<FaultRow, 'sentence'>,
+  limit: number,
+  part: Part | undefined,
+  goesOn = false,
+): string {
+  const when = goesOn && row.lasting ? sinceWords(row) : timeWords(row);
+  return `${excessWords(row, Math.abs(limit), part)}${when}.`;
 }
 
 function excessWords({ part: name, what, pin }: Omit<FaultRow, 'sentence'>, limit: number, part?: Part): string {
@@ -39,6 +46,11 @@ function excessWords({ part: name, what, pin }: Omit<FaultRow, 'sentence'>, limi
     case 'pin-low':
       return `The ${pin ?? 'input'} of ${name} was more than ${text('V')} below its ground`;
   }
+}
+
+function sinceWords({ first, count }: Omit<FaultRow, 'sentence'>): string {
+  const start = seconds(first);
+  return count === 1 ? `, from ${start} on` : `, ${count} times, first at ${start}, and now`;
 }
 
 function timeWords({ first, count, longest, lasting }: Omit<FaultRow, 'sentence'>): string {

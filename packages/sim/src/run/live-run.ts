@@ -1,26 +1,35 @@
 import type { Circuit } from '../circuit/description.ts';
+import type { Bounce } from '../device/bounce.ts';
 import { standardDevices } from '../device/standard-devices.ts';
 import type { Checkpoint } from '../engine/checkpoint.ts';
 import { Audience } from '../engine/audience.ts';
 import type { Outcome } from '../engine/outcome.ts';
 import { buildProgram, type Program, signalTable } from '../engine/program.ts';
-import { carriedOver } from '../engine/standing.ts';
 import { Stepper } from '../engine/stepper.ts';
 import type { Observer } from '../trace/observer.ts';
 import { readSignalName, signalIndex } from '../trace/signal-name.ts';
+import { Hands, type HandStanding } from './hands.ts';
+import { type GoneLimit, takenOver } from './taken-over.ts';
 import { DEFAULT_MAX_EVENTS } from './simulate.ts';
 
 /** Events of the reactor of a contact: to its other position, and back. */
 const TO_OTHER = 0;
 const BACK = 1;
 
+/** A checkpoint of a live run: what hands have done belongs to it. */
+export interface LiveCheckpoint extends Checkpoint {
+  readonly hands: readonly HandStanding[];
+}
+
 /** What a live run may be told. */
 export interface LiveOptions {
   readonly observers?: readonly Observer[] | undefined;
-  /** A checkpoint of a run of the same circuit to go on from. */
-  readonly from?: Checkpoint | undefined;
+  /** A checkpoint of a run of the same circuit, with the same `faults`, to go on from. */
+  readonly from?: Checkpoint | LiveCheckpoint | undefined;
   /** Events the run may handle; default `DEFAULT_MAX_EVENTS`. */
   readonly maxEvents?: number | undefined;
+  /** Whether parts beyond their limits make `fault` events; default true. */
+  readonly faults?: boolean | undefined;
 }
 
 /**
@@ -28,17 +37,29 @@ export interface LiveOptions {
  * uses the same stepper: without changes both give the same, bit for bit, however the time is cut up.
  */
 export class LiveRun {
+  private circuit: Circuit;
   private program: Program;
   private stepper: Stepper;
+  private readonly observers: readonly Observer[];
   private readonly audience: Audience;
   private readonly maxEvents: number;
+  private readonly faults: boolean;
+  private readonly hands: Hands;
+  /** Events handled, as far as the stepper has told. */
+  private handled: number;
 
   /** A run of a checked circuit at time 0, or at the checkpoint. */
   constructor(circuit: Circuit, options: LiveOptions = {}) {
-    this.maxEvents = options.maxEvents ?? DEFAULT_MAX_EVENTS;
-    this.program = buildProgram(circuit, standardDevices);
-    this.audience = new Audience(options.observers ?? [], signalTable(this.program));
-    this.stepper = new Stepper(this.program, this.audience, options.from);
+    const { observers = [], from, maxEvents = DEFAULT_MAX_EVENTS, faults = true } = options;
+    this.circuit = circuit;
+    this.observers = observers;
+    this.maxEvents = maxEvents;
+    this.faults = faults;
+    this.program = buildProgram(circuit, standardDevices, faults);
+    this.audience = new Audience(observers, signalTable(this.program));
+    this.stepper = new Stepper(this.program, this.audience, from);
+    this.hands = new Hands(from !== undefined && 'hands' in from ? from.hands : []);
+    this.handled = from?.handled ?? 0;
   }
 
   /** Where the run stands (s): the end of what observers have seen. */
@@ -53,35 +74,52 @@ export class LiveRun {
    */
   advance(until: number, options: { readonly atATime?: number } = {}): Outcome {
     if (!Number.isFinite(until)) throw new RangeError(`live run: until must be a finite time; got ${until}.`);
-    return this.stepper.advance(until, { maxEvents: this.maxEvents, atATime: options.atATime });
+    const pauseAt = this.handled + (options.atATime ?? Infinity);
+    for (;;) {
+      const rebound = this.hands.next;
+      const end = rebound !== undefined && rebound.at <= until ? rebound.at : until;
+      const outcome = this.stepper.advance(end, { maxEvents: this.maxEvents, atATime: pauseAt - this.handled });
+      this.handled = outcome.events;
+      if (outcome.code !== 'reached' || rebound === undefined || rebound.at > until) return outcome;
+      this.hands.take(rebound.part);
+      this.stepper.inject(this.contactOf(rebound.part), rebound.pressed ? TO_OTHER : BACK);
+      this.handled++;
+      if (this.handled >= pauseAt) return { ...outcome, code: 'paused', events: this.handled };
+    }
   }
 
-  /** Presses a button, throws a switch, pulls a jumper or touches with a finger, now. Throws a RangeError for other parts. */
+  /**
+   * Presses a button, throws a switch, pulls a jumper or touches with a finger, now. A contact with `bounce` then bounces
+   * as time passes, the same way for the same presses. Throws a RangeError for other parts.
+   */
   press(part: string): void {
-    this.contact(part, TO_OTHER);
+    this.work(part, true);
   }
 
   /** Lets go again, now. Throws a RangeError for parts that cannot be pressed. */
   release(part: string): void {
-    this.contact(part, BACK);
+    this.work(part, false);
   }
 
   /**
    * Goes on with a changed circuit, now. Capacitors keep their voltages; where only values differ, latches and whatever is
    * under way go on as well, but they start anew where a value adds or takes away an element (a leakage that was none, a
    * bias current that was 0 A). Inputs and timetables are where they stand at the present time; what lies before it is
-   * over. Parts and nets must be the same for observers to stay: otherwise a TypeError is thrown, and the run goes on
-   * unchanged.
+   * over. A fault lasts for as long as its limit is exceeded; one whose limit is gone is told to be over. Parts and nets
+   * must be the same for observers to stay: otherwise a TypeError is thrown, and the run goes on unchanged.
    */
   set(circuit: Circuit): void {
-    const program = buildProgram(circuit, standardDevices);
+    const program = buildProgram(circuit, standardDevices, this.faults);
     if (signals(program) !== signals(this.program)) {
       throw new TypeError('live run: nets and parts must stay the same; start a new run for another circuit.');
     }
     const standing = this.stepper.standing();
     if (!standing) return;
-    this.stepper = new Stepper(program, this.audience, carriedOver(standing, this.program, program));
+    const { standing: next, gone } = takenOver(standing, this.program, program);
+    for (const limit of gone) this.tellOver(limit);
+    this.stepper = new Stepper(program, this.audience, next);
     this.program = program;
+    this.circuit = circuit;
   }
 
   /** A net's voltage (V) or, as `current(R1)`, a part's current (A), now. Throws a RangeError for unknown names. */
@@ -90,8 +128,9 @@ export class LiveRun {
   }
 
   /** The run as plain data, to be kept and taken up again; undefined when it has failed. */
-  checkpoint(): Checkpoint | undefined {
-    return this.stepper.checkpoint();
+  checkpoint(): LiveCheckpoint | undefined {
+    const checkpoint = this.stepper.checkpoint();
+    return checkpoint && { ...checkpoint, hands: this.hands.standing() };
   }
 
   /** Tells the observers that the run is over. */
@@ -99,15 +138,27 @@ export class LiveRun {
     this.stepper.finish();
   }
 
-  private contact(part: string, event: number): void {
-    const names = this.program.reactors.flatMap((reactor) => (reactor.contact ? [reactor.part] : []));
-    const reactor = this.program.reactors.findIndex((candidate) => candidate.contact && candidate.part === part);
-    if (reactor < 0) {
-      throw new RangeError(
-        `live run: part must be one that can be pressed (${names.join(', ') || 'none'}); got ${part}.`,
-      );
-    }
-    this.stepper.inject(reactor, event);
+  private work(part: string, pressed: boolean): void {
+    const reactor = this.contactOf(part);
+    const bounce = this.circuit.parts.find(({ name }) => name === part)?.values['bounce'] as Bounce | undefined;
+    this.hands.change(part, { at: this.time, pressed }, bounce);
+    this.stepper.inject(reactor, pressed ? TO_OTHER : BACK);
+    this.handled++;
+  }
+
+  private contactOf(part: string): number {
+    const { reactors } = this.program;
+    const found = reactors.findIndex((candidate) => candidate.contact && candidate.part === part);
+    if (found >= 0) return found;
+    const names = reactors.flatMap((reactor) => (reactor.contact ? [reactor.part] : []));
+    throw new RangeError(
+      `live run: part must be one that can be pressed (${names.join(', ') || 'none'}); got ${part}.`,
+    );
+  }
+
+  private tellOver({ part, note }: GoneLimit): void {
+    const event = { time: this.time, timeLow: 0, part, kind: 'fault', fault: { ...note, phase: 'clear' } } as const;
+    for (const observer of this.observers) observer.event?.(event);
   }
 }
 
