@@ -55,6 +55,16 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, ()
     expect(text).toMatch(/ratio over R1 from 20\.0 kΩ to 40\.0 kΩ and\s+G1\.wave\.period from 100 ms to 200 ms/);
   });
 
+  test('prints a rule of thumb beside its reading', async () => {
+    const { status, out } = await captured(['compute', file('rule.tt.json', [{ ...sweep, against: '1.1 * R1 * C1' }])]);
+    expect(status).toBe(0);
+    const text = plain(out);
+    expect(text).toContain('\n  R1       ratio  width   by the rule  error');
+    // 1.1 · 20 kΩ · 4.7 µF = 103.4 ms, ideal R C ln 3 is 0.126 % below it (closed form).
+    expect(text).toMatch(/\n {2}20\.0 kΩ {2}1 {6}103 ms {2}103 ms {7}−0\.126 % /);
+    expect(text).toMatch(/width is furthest from 1\.1 \* R1 \* C1\s+at/);
+  });
+
   test('writes the tables, marks and lines as CSV', async () => {
     const to = join(folder, 'csv');
     await captured(['compute', file('csv.tt.json', [sweep, map]), '--csv', to]);

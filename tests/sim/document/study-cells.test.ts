@@ -1,4 +1,12 @@
-import { type CellResult, type MapResult, type SweepResult } from '#sim/document/index.ts';
+import {
+  cellCsv,
+  type CellResult,
+  computeDocument,
+  type ComputeDocumentOptions,
+  loadDocument,
+  type MapResult,
+  type SweepResult,
+} from '#sim/document/index.ts';
 import { describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
 import { computed, documentOf, issuesOf, resultOf } from '../../support/documents.ts';
@@ -96,6 +104,92 @@ describe('computeDocument(document): sweeps', () => {
   test('gives plain data', () => {
     const result = swept({});
     expect(JSON.parse(JSON.stringify(result))).toEqual(result);
+  });
+});
+
+describe('a sweep against a rule of thumb', () => {
+  async function against(cell: object, options: ComputeDocumentOptions = {}): Promise<CellResult | undefined> {
+    const text = JSON.stringify(documentOf(boards, [{ ...sweep, ...cell }]));
+    const { document, formulas, issues } = await loadDocument(text);
+    if (document === undefined) throw new Error('cannot be used');
+    expect(issues.map(({ message }) => message)).toEqual([]);
+    return computeDocument(document, { formulas, ...options }).results['over'];
+  }
+  async function found(cell: object): Promise<SweepResult> {
+    return resultOf({ over: (await against(cell))! }, 'over', 'sweep');
+  }
+
+  test('gives the rule and the error of the reading at every point, the greatest of them in the sentence', async () => {
+    const { against: rules, series, sentence } = await found({ against: '1.1 * R1 * C1' });
+    const [rule] = rules;
+    expect(rules).toHaveLength(1);
+    expect([rule?.reading, rule?.text]).toEqual(['width', '1.1 * R1 * C1']);
+    // C1 of the ready board is 4.7 µF: 1.1 · 20 kΩ · 4.7 µF = 103.4 ms, and so on (closed form).
+    const points = [20e3, 25e3, 30e3, 35e3, 40e3];
+    expect(rule?.values.map((value) => Math.round((value ?? NaN) * 1e6))).toEqual(
+      points.map((r) => Math.round(r * 5.17)),
+    );
+    // Ideal family: T = R C ln 3 (closed form), but for 30 kΩ, where the pulse at 150 ms holds the output on for 8 ms.
+    const ideal = Math.log(3) / 1.1 - 1;
+    for (const index of [0, 1, 3, 4]) expect(rule?.error[index]).toBeCloseTo(ideal, 9);
+    expect(rule?.error[2]).toBeCloseTo(((series[1]?.values[2] ?? NaN) - 0.1551) / 0.1551, 9);
+    // Just above T = 150 ms the output is held until the pulse ends, 158 ms after its start (closed form): 158 / 150.19.
+    expect(rule?.greatest?.x).toBeCloseTo(29050.188, 1);
+    expect(rule?.greatest?.error).toBeCloseTo(0.158 / (1.1 * 29050.188 * 4.7e-6) - 1, 5);
+    expect(plain(sentence)).toContain(
+      'width is furthest from 1.1 * R1 * C1 at R1 of 29.05 kΩ: 158.0 ms against 150.2 ms, an error of +5.2 %.',
+    );
+  });
+
+  test('goes by the names of readings where it is told, and knows the value that varies by all its names', async () => {
+    const rules = { ratio: 'floor(1.1 * R1.resistance * C1 / G1.wave.period) + 1', width: 'ln(3) * R1 * C1' };
+    const { against: found_ } = await found({ against: rules });
+    expect(found_.map(({ reading }) => reading)).toEqual(['ratio', 'width']);
+    // floor(103.4 / 150) + 1 = 1 ... floor(155.1 / 150) + 1 = 2 (derived).
+    expect(found_[0]?.values).toEqual([1, 1, 2, 2, 2]);
+    expect(found_[0]?.error).toEqual([0, 0, 0, 0, 0]);
+  });
+
+  test('says that a reading is what the rule gives where it is', async () => {
+    const vary = { value: 'R1', values: ['20 kΩ', '25 kΩ'] };
+    expect((await found({ vary, against: 'ln(3) * R1 * C1' })).sentence).toContain(
+      'width is what ln(3) * R1 * C1 gives throughout.',
+    );
+  });
+
+  test('has no error where the reading has no value or the rule gives none', async () => {
+    const short = { until: '300 ms', vary: { value: 'R1', values: ['30 kΩ', '60 kΩ'] } };
+    const [rule] = (await found({ ...short, against: 'sqrt(45 kΩ / R1 - 1) * 1 s' })).against;
+    expect(rule?.error[1]).toBe(null);
+    expect(rule?.values[1]).toBe(null);
+    const [none] = (await found({ ...short, vary: { value: 'R1', values: ['60 kΩ', '70 kΩ'] }, against: 'R1 * C1' }))
+      .against;
+    expect(none).toMatchObject({ error: [null, null], greatest: null });
+  });
+
+  test('writes the rule and the error beside the readings as CSV, and gives plain data', async () => {
+    const result = await found({ against: '1.1 * R1 * C1' });
+    expect(JSON.parse(JSON.stringify(result))).toEqual(result);
+    const lines = cellCsv('over', result)[0]?.text.split(/\r?\n/) ?? [];
+    expect(lines[0]).toBe('R1_Ω,ratio,width_s,width_rule_s,width_error,fates_U1');
+    expect(lines[1]).toMatch(/^20000,1,0\.10\d+,0\.103(4|39{6})\d*,-0\.001\d+,started$/);
+  });
+
+  test('is faulty with nothing to read the rule with', async () => {
+    const result = await against({ against: '1.1 * R1 * C1' }, { formulas: undefined });
+    expect(result?.ok === false && result.error.message).toContain('by the option formulas');
+  });
+
+  test('refuses what is no rule for a reading', async () => {
+    const message = async (rule: unknown): Promise<string> => {
+      const text = JSON.stringify(documentOf(boards, [{ ...sweep, against: rule }]));
+      return plain((await loadDocument(text)).issues[0]?.message ?? '');
+    };
+    expect(await message('1.1 * R9 * C1')).toContain('against must name a part of the board');
+    expect(await message('1.1 * R1 +')).toContain('against must');
+    expect(await message({})).toContain('against must hold at least one rule; got an empty object.');
+    expect(await message({ ratio: 'R1 * C1' })).toContain('against.ratio must have the unit of ratio; got seconds.');
+    expect(await message({ width: 'R1 + C1' })).toContain('must add only what has the same unit');
   });
 });
 

@@ -1,4 +1,4 @@
-import { numberText, quantityText, type SweepResult } from '../document/index.ts';
+import { errorText, numberText, quantityText, type SweepResult } from '../document/index.ts';
 import { alignColumns, paragraph } from './columns.ts';
 
 /** Points listed as text; more are thinned out evenly. */
@@ -9,15 +9,23 @@ const SHOWN_MARKS = 24;
 const MARK_DIGITS = 10;
 
 /** A sweep as a table, its marks, and what was found in words. */
-export function sweepText({ vary, x, series, fates, marks, sentence }: SweepResult): string[] {
+export function sweepText({ vary, x, series, against, fates, marks, sentence }: SweepResult): string[] {
   if (x.length === 0) return paragraph(sentence, '  ');
-  const head = [vary.value, ...series.map(({ name }) => name), ...(fates === null ? [] : [`fates at ${fates.timer}`])];
+  const head = [
+    vary.value,
+    ...series.flatMap(({ name }) => [name, ...rulesOf(name, against).flatMap(() => ['by the rule', 'error'])]),
+    ...(fates === null ? [] : [`fates at ${fates.timer}`]),
+  ];
   const shown = thinned(x.length);
   const rows = shown.map((index) => [
     numberText(x[index] ?? NaN, vary.unit),
-    ...series.map(({ values, unit }) => {
-      const value = values[index] ?? null;
-      return value === null ? 'no value' : numberText(value, unit);
+    ...series.flatMap(({ name, values, unit }) => {
+      const text = (value: number | null): string => (value === null ? 'no value' : numberText(value, unit));
+      const rules = rulesOf(name, against).flatMap((rule) => {
+        const error = rule.error[index] ?? null;
+        return [text(rule.values[index] ?? null), error === null ? '' : errorText(error)];
+      });
+      return [text(values[index] ?? null), ...rules];
     }),
     ...(fates === null ? [] : [fates.patterns[index] ?? 'no run']),
   ]);
@@ -37,6 +45,11 @@ export function sweepText({ vary, x, series, fates, marks, sentence }: SweepResu
   if (marks.length > SHOWN_MARKS)
     lines.push(`  and ${marks.length - SHOWN_MARKS} more; --csv and --json list them all`);
   return [...lines, '', ...paragraph(sentence, '  ')];
+}
+
+/** The rules held against a reading. */
+function rulesOf(name: string, against: SweepResult['against']): SweepResult['against'] {
+  return against.filter(({ reading }) => reading === name);
 }
 
 function markCells({ above, changes }: SweepResult['marks'][number], { unit }: SweepResult['vary']): string[] {

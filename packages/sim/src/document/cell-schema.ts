@@ -7,6 +7,7 @@ import { claimEntries } from './claim-schema.ts';
 import { chooseFields } from './choose-schema.ts';
 import { fieldsWording, wording } from './schema-wording.ts';
 import { spreadFields } from './spread-schema.ts';
+import { againstSchema } from './against-schema.ts';
 import { swapsEntries } from './swaps-schema.ts';
 import { symptomsEntries } from './symptoms-schema.ts';
 import { varySchema } from './vary-schema.ts';
@@ -157,6 +158,7 @@ const sweepCell = cell('sweep', {
   ...runCell,
   vary: varySchema,
   take: take(MOST_SERIES),
+  against: v.optional(againstSchema),
   timer: v.optional(v.string(wording('be the name of a timer', 'Write for example "U1".'))),
 });
 

@@ -64,7 +64,7 @@ function cellIssues(cell: Cell, table: BoardTable, formulas: FormulaTable, at: C
   if (!board.ok) return board.issues.filter((issue) => issue.severity === 'fault');
   if (cell.kind === 'board') return checkKnobs(cell, board, at);
   if (cell.kind === 'claim') return claimIssues(cell, board, at, formulas.parser);
-  if (isStudyCell(cell)) return [...checkPeriods(cell, board, at), ...studyIssues(cell, board, at)];
+  if (isStudyCell(cell)) return [...checkPeriods(cell, board, at), ...studyIssues(cell, board, at, formulas.parser)];
   return [...checkPeriods(cell, board, at), ...nameIssues(cell, board, at)];
 }
 
@@ -90,6 +90,9 @@ function quoteIssues(cell: NoteCell, targets: QuoteTargets, at: CellPlace): Issu
   return issues;
 }
 
+/** What kinds of cells give numbers to notes. */
+const QUOTED_KINDS = 'reading, formula, fates, sweep, spread, choose, claim, swaps, and board with a ready board';
+
 function quoteFault(target: string, targets: QuoteTargets): { rule: string; advice: string } | undefined {
   const { cell, name } = splitTarget(target);
   const names = targets.names.get(cell);
@@ -99,7 +102,7 @@ function quoteFault(target: string, targets: QuoteTargets): { rule: string; advi
   }
   if (name === undefined || names === 'unknown' || names.includes(name)) return undefined;
   if (names.length === 0) {
-    const rule = 'quote only cells that give numbers: reading, formula, fates, and board with a ready board';
+    const rule = `quote only cells that give numbers: ${QUOTED_KINDS}`;
     return { rule, advice: `${cell} gives none.` };
   }
   return {

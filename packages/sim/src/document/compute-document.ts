@@ -22,14 +22,13 @@ import {
 } from './notebook-document.ts';
 import { failed, faulty, noSuchCell, stopped, unfinished, withoutTools } from './faulty-results.ts';
 import { FormulaTable } from './formula-table.ts';
-import { claimTools } from './plan-claim.ts';
 import { planFates } from './plan-fates.ts';
 import { planReading } from './plan-reading.ts';
 import { planTrace } from './plan-trace.ts';
 import { powerUp } from './power-up-words.ts';
 import { cellKindText } from './read-cell.ts';
 import type { CellResult, DocumentResults } from './results.ts';
-import { isStudyCell, planStudy } from './study-cells.ts';
+import { isStudyCell, missingTools, planStudy } from './study-cells.ts';
 import { type Faultless, type RunPlan, type RunResult, withFaults } from './run-plan.ts';
 import { isRunCell, type SharedRun } from './shared-run.ts';
 import { shortName } from './short-name.ts';
@@ -266,13 +265,14 @@ class Computation {
   #study(checked: CheckedStudy, index: number, all: number): void {
     const { onProgress, signal, maxEvents, jobs, formulas, claims, captures } = this.#options;
     const { key, cell, at } = checked;
-    const tools = claimTools(formulas, claims);
-    if (cell.kind === 'claim' && tools === undefined) {
-      this.#results.set(key, withoutTools(cell.kind, checked, 'says', 'the options formulas and claims'));
+    const tools = { formulas, claims, capture: captures?.get(key) };
+    const missing = missingTools(cell, tools);
+    if (missing !== undefined) {
+      this.#results.set(key, withoutTools(cell.kind, checked, missing.field, missing.options));
       return;
     }
     try {
-      const study = planStudy(cell, this.#board(cell.board), at, maxEvents, tools, captures?.get(key));
+      const study = planStudy(cell, this.#board(cell.board), at, maxEvents, tools);
       const done =
         jobs?.get(key) ??
         runJobs(study, { signal, onProgress: onProgress && ((share) => onProgress((index + share) / all)) });

@@ -2,6 +2,7 @@ import type { Unit } from '../quantity/index.ts';
 import type { NoteCell } from './notebook-document.ts';
 import { findQuotes, splitTarget } from './quotes.ts';
 import type { CellResult, NoteResult } from './results.ts';
+import { studyQuote } from './study-quotes.ts';
 import { amountText, numberText, valueText } from './value-text.ts';
 
 /**
@@ -18,8 +19,8 @@ export function computeNote(cell: NoteCell, resultOf: (id: string) => CellResult
   return { kind: 'note', ok: true, quotes };
 }
 
-/** A number of a cell as text; `no value` where it has none, or where the cell could not be computed. */
-function quoteText(result: CellResult | undefined, name: string): string {
+/** A number of a cell as notes show it; `no value` where it has none, or where the cell could not be computed. */
+export function quoteText(result: CellResult | undefined, name: string): string {
   const computed = result?.ok === false ? result.partial : result;
   if (computed?.ok !== true) return 'no value';
   switch (computed.kind) {
@@ -34,6 +35,12 @@ function quoteText(result: CellResult | undefined, name: string): string {
     }
     case 'formula':
       return amountText(computed);
+    case 'sweep':
+    case 'spread':
+    case 'choose':
+    case 'claim':
+    case 'swaps':
+      return studyQuote(computed, name);
     default:
       return 'no value';
   }

@@ -3,12 +3,12 @@ import type { ClaimTrials } from '../study/claim-trials.ts';
 import type { Study } from '../study/study.ts';
 import { type Captures, isInline } from './capture-request.ts';
 import { checkBoards } from './board-table.ts';
-import { checkPage } from './check-page.ts';
+import { type CheckedCell, checkPage } from './check-page.ts';
+import { cellNeeds } from './dependencies.ts';
 import { FormulaTable } from './formula-table.ts';
 import type { NotebookDocument } from './notebook-document.ts';
 import type { StudyResult } from './results.ts';
-import { claimTools } from './plan-claim.ts';
-import { isStudyCell, planStudy } from './study-cells.ts';
+import { isStudyCell, missingTools, planStudy } from './study-cells.ts';
 
 /** A cell that computes many runs, as a study whose jobs can be run anywhere. */
 export interface DocumentStudy {
@@ -19,7 +19,7 @@ export interface DocumentStudy {
 
 /** What {@link documentStudies} may be told. */
 export interface DocumentStudiesOptions {
-  /** Ids of the cells wanted, all if not given. */
+  /** Ids of the cells wanted, and those that notes among them quote; all if not given. */
   readonly only?: readonly string[];
   /** What takes formulas apart, as for `computeDocument`. */
   readonly formulas?: FormulaParser;
@@ -37,16 +37,23 @@ export interface DocumentStudiesOptions {
  */
 export function documentStudies(document: NotebookDocument, options: DocumentStudiesOptions = {}): DocumentStudy[] {
   const { only, formulas, claims, captures, maxEvents } = options;
-  const tools = claimTools(formulas, claims);
   const table = checkBoards(document);
   const cells = checkPage(document.page, table, new FormulaTable(document.page, table, formulas));
+  const wanted = only && withNeeds(only, cells);
   return cells.flatMap((checked) => {
-    if (!checked.ok || !isStudyCell(checked.cell) || only?.includes(checked.key) === false) return [];
+    if (!checked.ok || !isStudyCell(checked.cell) || wanted?.has(checked.key) === false) return [];
     const board = table.boards.get(checked.cell.board);
-    if (board?.ok !== true || (checked.cell.kind === 'claim' && tools === undefined)) return [];
     const read = captures?.get(checked.key);
+    const tools = { formulas, claims, capture: read };
+    if (board?.ok !== true || missingTools(checked.cell, tools) !== undefined) return [];
     // Without its measurement a capture cannot be planned; computing it says so.
     if (checked.cell.kind === 'capture' && !isInline(checked.cell) && read?.ok !== true) return [];
-    return [{ id: checked.key, study: planStudy(checked.cell, board, checked.at, maxEvents, tools, read) }];
+    return [{ id: checked.key, study: planStudy(checked.cell, board, checked.at, maxEvents, tools) }];
   });
+}
+
+/** The cells asked for and, of notes, those they quote. */
+function withNeeds(only: readonly string[], cells: readonly CheckedCell[]): ReadonlySet<string> {
+  const needs = cells.flatMap((cell) => (cell.ok && only.includes(cell.key) ? cellNeeds(cell.cell) : []));
+  return new Set([...only, ...needs]);
 }

@@ -9,6 +9,7 @@ import { listedNames, nameAdvice } from './name-help.ts';
 import { memberUnits } from './part-rows.ts';
 import { FORMULA_VALUE, quotableNames } from './quotable-names.ts';
 import { splitTarget } from './quotes.ts';
+import { isQuotedStudy } from './study-quotes.ts';
 import { readingUnit } from './reading-unit.ts';
 
 /** What a name in a formula means. */
@@ -66,7 +67,8 @@ function numberOfCell(word: string, data: unknown, table: BoardTable): ResolvedN
   const fields = isObject(data) ? data : {};
   const kind = ownEntry(fields, 'kind');
   if (kind === 'formula' && (name === undefined || name === FORMULA_VALUE)) return found({ kind, cell });
-  const names = quotableNames(data, table);
+  // What a study gives is quoted by notes: formulas would wait for hundreds of runs.
+  const names = isQuotedStudy(kind) ? [] : quotableNames(data, table);
   if (names === 'unknown') return found({ kind: 'textbook', cell, name: name ?? '', unit: undefined });
   if (names.length === 0) {
     const rule = 'use only cells that give numbers: formula, reading, fates, and board with a ready board';

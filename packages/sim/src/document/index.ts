@@ -4,12 +4,15 @@ export { CELL_KINDS, MOST_LANES, MOST_READINGS, MOST_SERIES } from './cell-schem
 export { computeCell, computeDocument, type ComputeDocumentOptions, type ComputeOptions } from './compute-document.ts';
 export { captureFiles, type CaptureFile } from './capture-files.ts';
 export type { Captures } from './capture-request.ts';
-export { type CaptureOutcome, CaptureReader } from '../capture/capture-reader.ts';
+export { type CaptureOutcome, CaptureReader, type CaptureRequest } from '../capture/capture-reader.ts';
+export { type CaptureColumn, captureColumns } from '../capture/capture-head.ts';
 export { cellCsv, type CsvFile } from './cell-csv.ts';
 export { offText, setText } from './choose-words.ts';
 export { circuitSubject } from './circuit-subject.ts';
+export { quoteText } from './compute-note.ts';
 export { documentStudies, type DocumentStudiesOptions, type DocumentStudy } from './document-studies.ts';
 export { cellNeeds } from './dependencies.ts';
+export { kindFields, type KindField } from './kind-fields.ts';
 export { findValue, type FoundPath, mainFields, type ValuePath, valueAlong, withValue } from './knob.ts';
 export { type FormulaParser, formulaFunctions, formulaWords } from '../formula/index.ts';
 export {
@@ -45,6 +48,6 @@ export { fault } from './schema-wording.ts';
 export { readingNames } from '../measure/reading-names.ts';
 export { amountText, numberText, valueText } from './value-text.ts';
 export { quantityText } from '../study/sweep-words.ts';
-export { isPlainNumber, shortText } from '../study/claim-words.ts';
+export { errorText, isPlainNumber, shortText } from '../study/claim-words.ts';
 export { familyChanges, type FamilyChange } from '../device/family-changes.ts';
 export { timerFamilies, type TimerFamily } from '../device/families.ts';

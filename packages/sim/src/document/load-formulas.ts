@@ -33,5 +33,7 @@ export async function claimTrialsFor({ page }: NotebookDocument): Promise<ClaimT
 }
 
 function hasFormula(cell: unknown): boolean {
-  return isObject(cell) && ['formula', 'claim'].includes(String(ownEntry(cell, 'kind')));
+  if (!isObject(cell)) return false;
+  const kind = ownEntry(cell, 'kind');
+  return kind === 'formula' || kind === 'claim' || (kind === 'sweep' && ownEntry(cell, 'against') !== undefined);
 }

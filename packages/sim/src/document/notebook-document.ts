@@ -1,6 +1,7 @@
 import type { ClaimRange } from './claim-schema.ts';
 import type { Adjusted, WrittenWish } from './choose-schema.ts';
 import type { SpreadLaw } from '../study/spread-quantity.ts';
+import type { Against } from './against-schema.ts';
 import type { Vary } from './vary-schema.ts';
 
 /** What the `format` field of every document holds. */
@@ -122,6 +123,8 @@ export interface SweepCell extends RunCellFields {
   readonly kind: 'sweep';
   readonly vary: Vary;
   readonly take: Readonly<Record<string, string>>;
+  /** Rules of thumb to hold its readings against: expressions over values of the board. */
+  readonly against?: Against;
   /** The timer whose pattern of fates is watched; may be left out on a board with one timer. */
   readonly timer?: string;
 }

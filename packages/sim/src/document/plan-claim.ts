@@ -19,11 +19,6 @@ export interface ClaimTools {
   readonly trials: ClaimTrials;
 }
 
-/** Both, or nothing where one is missing. */
-export function claimTools(parse: FormulaParser | undefined, trials: ClaimTrials | undefined): ClaimTools | undefined {
-  return parse === undefined || trials === undefined ? undefined : { parse, trials };
-}
-
 /** What is wrong with the text, the ranges and the names of a claim cell on its board. */
 export function claimIssues(
   cell: ClaimCell,

@@ -1,5 +1,7 @@
 import type { Issue } from '../core/errors.ts';
+import type { FormulaParser } from '../formula/index.ts';
 import { type SweepJob, type SweepMark, type SweepOutcome, type SweepPoint, sweepStudy } from '../study/sweep.ts';
+import { ruleCourse, ruleWords, type SweepRule } from '../study/sweep-rules.ts';
 import { sweepWords } from '../study/sweep-words.ts';
 import { patternRegion } from '../study/fate-pattern.ts';
 import { ratioRegion } from '../study/ratio-steps.ts';
@@ -9,38 +11,59 @@ import type { GoodBoard } from './board-table.ts';
 import type { CellPlace } from './cell-names.ts';
 import type { SweepCell } from './notebook-document.ts';
 import { readAxis } from './read-axis.ts';
-import type { SweepChange, SweepResult, SweepSeries } from './results.ts';
+import type { SweepAgainst, SweepChange, SweepResult, SweepSeries } from './results.ts';
 import { readStudyTake, studyTimer } from './study-take.ts';
 import type { Axis } from '../study/axis.ts';
+import { readAgainst } from './sweep-against.ts';
 
-/** What is wrong with the names and ranges of a sweep cell on its board. */
-export function sweepIssues(cell: SweepCell, board: GoodBoard, at: CellPlace): readonly Issue[] {
+/**
+ * What is wrong with the names, ranges and rules of a sweep cell on its board.
+ *
+ * @param parse takes its rules apart; without it they are not looked at.
+ */
+export function sweepIssues(
+  cell: SweepCell,
+  board: GoodBoard,
+  at: CellPlace,
+  parse: FormulaParser | undefined,
+): readonly Issue[] {
   const read = readAxis(cell.vary, board, at, 'vary');
   return [
     ...(read.ok ? [] : read.issues),
     ...readStudyTake(cell, board, at).issues,
     ...studyTimer(cell, board, at).issues,
+    ...(parse === undefined ? [] : readAgainst(cell, board, undefined, at, parse).issues),
   ];
 }
 
-/** Plans a sweep cell that {@link sweepIssues} has found nothing wrong with. */
+/**
+ * Plans a sweep cell that {@link sweepIssues} has found nothing wrong with.
+ *
+ * @param parse takes its rules apart; must not be left out where it has some.
+ */
 export function planSweep(
   cell: SweepCell,
   board: GoodBoard,
   at: CellPlace,
   maxEvents: number,
+  parse?: FormulaParser,
 ): Study<unknown, SweepResult> {
   const read = readAxis(cell.vary, board, at, 'vary');
   if (!read.ok) throw new RangeError('planSweep: the cell must have passed its check.');
   const { axis, value } = read;
   const { readings } = readStudyTake(cell, board, at);
   const { timer } = studyTimer(cell, board, at);
+  if (cell.against !== undefined && parse === undefined) {
+    throw new RangeError('planSweep: parse must be given for a cell with against; got nothing.');
+  }
+  const rules = parse === undefined ? [] : readAgainst(cell, board, value, at, parse).rules;
   const { from, until } = cell;
   const plan = { axis, readings: [...readings.values()], window: { from, until }, maxEvents, timer };
   const study = sweepStudy(plan, boardSubject(board, [value]));
   return {
     ...study,
-    collect: (jobs) => sweepResult(cell, axis, value, timer, study.collect(jobs as ReadonlyMap<number, SweepJob>)),
+    collect: (jobs) =>
+      sweepResult(cell, axis, value, { timer, rules }, study.collect(jobs as ReadonlyMap<number, SweepJob>)),
   };
 }
 
@@ -48,11 +71,13 @@ function sweepResult(
   cell: SweepCell,
   axis: Axis,
   value: BoardValue,
-  timer: string | undefined,
+  { timer, rules }: { readonly timer: string | undefined; readonly rules: readonly SweepRule[] },
   outcome: SweepOutcome,
 ): SweepResult {
   const { points, marks, share } = outcome;
   const names = Object.keys(cell.take);
+  const series = names.map((name, index) => seriesOf(name, cell.take[name] ?? '', index, points));
+  const against = rules.map((rule) => ({ rule, course: ruleCourse(rule, outcome) }));
   return {
     kind: 'sweep',
     ok: true,
@@ -61,11 +86,20 @@ function sweepResult(
     until: cell.until,
     vary: { value: value.name, unit: value.unit, scale: axis.scale, now: value.now },
     x: points.map(({ x }) => x),
-    series: names.map((name, index) => seriesOf(name, cell.take[name] ?? '', index, points)),
+    series,
+    against: against.map(({ rule, course }): SweepAgainst => {
+      return { reading: names[rule.index] ?? '', text: rule.text, ...course };
+    }),
     fates: timer === undefined ? null : { timer, patterns: points.map(({ fates }) => fates) },
     marks: marks.map((mark) => markOf(mark, names, timer)),
     share,
-    sentence: sweepWords(axis, names, outcome),
+    sentence: [
+      sweepWords(axis, names, outcome),
+      ...against.flatMap(({ rule, course }) => {
+        const reading = series[rule.index];
+        return reading === undefined || points.length === 0 ? [] : [ruleWords(axis, reading, rule, course)];
+      }),
+    ].join(' '),
   };
 }
 

@@ -1,5 +1,6 @@
 import { ownEntry, isObject } from '../field/record.ts';
 import type { BoardTable } from './board-table.ts';
+import { isQuotedStudy, studyNames } from './study-quotes.ts';
 
 /** What can be quoted of the fates of a timer. */
 const FATE_NAMES = ['started', 'held', 'ignored', 'short', 'barred'] as const;
@@ -18,6 +19,7 @@ export function quotableNames(data: unknown, table: BoardTable): readonly string
   const board = ownEntry(data, 'board');
   if (kind === 'fates') return FATE_NAMES;
   if (kind === 'formula') return [FORMULA_VALUE];
+  if (isQuotedStudy(kind)) return studyNames(data);
   if (kind === 'reading' && isObject(take)) return Object.keys(take);
   const found = kind === 'board' && typeof board === 'string' ? table.boards.get(board) : undefined;
   if (found?.ok === false) return 'unknown';

@@ -4,11 +4,19 @@ import type { ClaimResult } from './claim-result.ts';
 import type { MapResult, SweepResult, VariedValue } from './study-results.ts';
 
 /** The points of a sweep as one table, and its marks as another, one row for each thing that changes. */
-export function sweepCsv(id: string, { vary, x, series, fates, marks }: SweepResult): CsvFile[] {
-  const header = [heading(vary.value, vary.unit), ...series.map(({ name, unit }) => heading(name, unit))];
+export function sweepCsv(id: string, { vary, x, series, against, fates, marks }: SweepResult): CsvFile[] {
+  const header = [
+    heading(vary.value, vary.unit),
+    ...series.map(({ name, unit }) => heading(name, unit)),
+    ...against.flatMap(({ reading }) => {
+      const unit = series.find(({ name }) => name === reading)?.unit ?? null;
+      return [heading(`${reading}_rule`, unit), `${reading}_error`];
+    }),
+  ];
   const rows = x.map((at, index) => [
     at,
     ...series.map(({ values }) => values[index] ?? ''),
+    ...against.flatMap(({ values, error }) => [values[index] ?? '', error[index] ?? '']),
     ...(fates === null ? [] : [fates.patterns[index] ?? '']),
   ]);
   const changes = marks.flatMap(({ below, above, changes: all }) =>

@@ -1,5 +1,6 @@
 import type { Unit } from '../quantity/index.ts';
 import type { AxisScale } from '../study/axis.ts';
+import type { RuleCourse } from '../study/sweep-rules.ts';
 
 /** The value that a study goes through. */
 export interface VariedValue {
@@ -24,6 +25,14 @@ export interface SweepSeries {
   readonly values: readonly (number | null)[];
   /** Why a value is null, by its position written as text. */
   readonly reasons: Readonly<Record<string, string>>;
+}
+
+/** A rule of thumb held against a reading of a sweep (SI units). */
+export interface SweepAgainst extends RuleCourse {
+  /** Name of the reading. */
+  readonly reading: string;
+  /** The rule as written: `1.1 * R1 * C1`. */
+  readonly text: string;
 }
 
 /** One thing that jumps at a mark. */
@@ -63,6 +72,8 @@ export interface SweepResult {
   /** Points computed, ascending. */
   readonly x: readonly number[];
   readonly series: readonly SweepSeries[];
+  /** Rules of thumb held against the readings; empty where none are asked for. */
+  readonly against: readonly SweepAgainst[];
   /**
    * What becomes of the pulses of a timer from one start to the next, for each point: `started, 2 ignored`, `started, 2 to
    * 3 ignored`, `only ignored`, `no pulses`; null where there is no run. Null where no timer is watched.

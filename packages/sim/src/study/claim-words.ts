@@ -33,9 +33,9 @@ export function choiceText({ unit, words }: Pick<ClaimChoice, 'unit' | 'words'>,
   return words === null ? shortText(value, unit) : (words[value] ?? '');
 }
 
-/** A number with up to four digits and none of them padding: `68 kΩ`, `18.18 kΩ`. */
-export function shortText(value: number, unit: Unit | null): string {
-  const rounded = Number(value.toPrecision(DIGITS));
+/** A number with so many digits at most and none of them padding: `68 kΩ`, `18.18 kΩ`. */
+export function shortText(value: number, unit: Unit | null, digits = DIGITS): string {
+  const rounded = Number(value.toPrecision(digits));
   return unit === null ? String(rounded) : formatQuantity(rounded, unit, { exact: true });
 }
 
@@ -74,7 +74,7 @@ function sidesWords({ left, right, unit }: ClaimWording, { left: a, right: b, er
 }
 
 /** A share as per cent with its sign. */
-function errorText(error: number): string {
+export function errorText(error: number): string {
   const percent = Number((100 * error).toPrecision(3));
   if (Math.abs(percent) < 1e-6) return '0 %';
   return `${percent > 0 ? '+' : '\u2212'}${Math.abs(percent)} %`;
