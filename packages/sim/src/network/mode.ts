@@ -14,7 +14,7 @@ import type { Law, Network } from './element.ts';
 import { Readouts } from './readouts.ts';
 import { eliminateComponents, type Reduced } from './reduce.ts';
 import { restVoltages } from './rest.ts';
-import { buildTree, isIdealSource, type Short, type Tree } from './tree.ts';
+import { buildTree, countIdle, isIdealSource, type Short, type Tree } from './tree.ts';
 
 /**
  * A linear readout: y = state . z + input . u + inputSlope . u', where z is the modal state, u = [inputs; 1] and u' its
@@ -210,6 +210,7 @@ class ModeBuilder {
    */
   private idleVoltages(): Matrix {
     const { n, network, laws, tree } = this;
+    if (countIdle(network, laws, tree) === 0) return zeros(n, 0);
     const { component, componentCount } = tree;
     const resistive = network.branches.filter((_, index) => {
       const law = laws[index]!;

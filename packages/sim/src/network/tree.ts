@@ -35,19 +35,11 @@ export interface Short {
   readonly shortedParts: readonly string[];
 }
 
-interface Edge {
-  readonly to: number;
-  readonly branch: number;
-  /** v(this node) - v(to), on w. */
-  readonly column: number;
-  readonly sign: number;
-  readonly offset: number;
-}
-
 class Sets {
   private readonly parent: Int32Array;
   constructor(size: number) {
-    this.parent = Int32Array.from({ length: size }, (_, index) => index);
+    this.parent = new Int32Array(size);
+    for (let index = 0; index < size; index++) this.parent[index] = index;
   }
   find(node: number): number {
     let root = node;
@@ -59,8 +51,45 @@ class Sets {
   join(a: number, b: number): boolean {
     const rootA = this.find(a);
     const rootB = this.find(b);
-    this.parent[Math.max(rootA, rootB)] = Math.min(rootA, rootB);
-    return rootA !== rootB;
+    if (rootA === rootB) return false;
+    if (rootA < rootB) this.parent[rootB] = rootA;
+    else this.parent[rootA] = rootB;
+    return true;
+  }
+}
+
+/** The edges of a forest, in both directions, from node to node in the order in which they were added. */
+class Forest {
+  /** First edge from each node, and the one after each edge; -1 for none. */
+  readonly first: Int32Array;
+  readonly next: number[] = [];
+  readonly to: number[] = [];
+  /** The branch that an edge is, or -1 for a capacitor. */
+  readonly branch: number[] = [];
+  /** v(this node) - v(to) as a column of w, counted among the inputs for a branch and among the states for a capacitor. */
+  readonly column: number[] = [];
+  readonly offset: number[] = [];
+  private readonly last: Int32Array;
+
+  constructor(nodeCount: number) {
+    this.first = new Int32Array(nodeCount).fill(-1);
+    this.last = new Int32Array(nodeCount).fill(-1);
+  }
+
+  join(a: number, b: number, branch: number, column: number, offset: number): void {
+    this.lead(a, b, branch, column, offset);
+    this.lead(b, a, branch, column, offset);
+  }
+
+  private lead(from: number, to: number, branch: number, column: number, offset: number): void {
+    const edge = this.to.push(to) - 1;
+    this.next.push(-1);
+    this.branch.push(branch);
+    this.column.push(column);
+    this.offset.push(offset);
+    if (this.first[from]! < 0) this.first[from] = edge;
+    else this.next[this.last[from]!] = edge;
+    this.last[from] = edge;
   }
 }
 
@@ -72,10 +101,11 @@ export function isIdealSource(law: Law): law is Law & { kind: 'thevenin' } {
 /** Nodes, one per island, that nothing ties to ground in this mode: not even a capacitor. */
 function islandNodes(network: Network, laws: readonly Law[]): number[] {
   const sets = new Sets(network.nodeCount);
-  network.branches.forEach((branch, index) => {
-    if (laws[index]!.kind === 'thevenin') sets.join(branch.a, branch.b);
-  });
-  for (const capacitor of network.capacitors) sets.join(capacitor.a, capacitor.b);
+  for (let index = 0; index < laws.length; index++) {
+    const { a, b } = network.branches[index]!;
+    if (laws[index]!.kind === 'thevenin') sets.join(a, b);
+  }
+  for (const { a, b } of network.capacitors) sets.join(a, b);
   const islands: number[] = [];
   for (let node = 1; node < network.nodeCount; node++) {
     if (sets.find(node) === node) islands.push(node);
@@ -91,35 +121,45 @@ function largestFirst(capacitors: readonly Capacitor[]): number[] {
   return [...capacitors.keys()].sort((p, q) => capacitors[q]!.capacitance - capacitors[p]!.capacitance);
 }
 
+/**
+ * How many independent combinations of the capacitor voltages of a tree drive no current through any resistance: with all
+ * resistances and sources taken as joints, the capacitors that still join something.
+ */
+export function countIdle(network: Network, laws: readonly Law[], tree: Tree): number {
+  const sets = new Sets(network.nodeCount);
+  for (let index = 0; index < laws.length; index++) {
+    const { a, b } = network.branches[index]!;
+    if (laws[index]!.kind === 'thevenin') sets.join(a, b);
+  }
+  let count = 0;
+  for (const index of tree.states) {
+    const { a, b } = tree.capacitors[index]!;
+    if (sets.join(a, b)) count++;
+  }
+  return count;
+}
+
 /** Builds the forest of a mode, or reports which ideal sources contradict each other. */
 export function buildTree(network: Network, laws: readonly Law[]): Tree | Short {
   const { nodeCount, branches, inputCount } = network;
   const held = islandNodes(network, laws);
-  const capacitors = [
-    ...network.capacitors,
-    ...held.map((node): Capacitor => ({ part: '', a: node, b: 0, capacitance: STRAY_CAPACITANCE })),
-  ];
+  const stray = held.map((node): Capacitor => ({ part: '', a: node, b: 0, capacitance: STRAY_CAPACITANCE }));
+  const capacitors = [...network.capacitors, ...stray];
   const sets = new Sets(nodeCount);
-  const edges: Edge[][] = Array.from({ length: nodeCount }, () => []);
+  const forest = new Forest(nodeCount);
   const surplus: number[] = [];
-  branches.forEach((branch, index) => {
+  for (let index = 0; index < branches.length; index++) {
     const law = laws[index]!;
-    if (!isIdealSource(law)) return;
-    if (branch.a === branch.b || !sets.join(branch.a, branch.b)) {
-      surplus.push(index);
-      return;
-    }
-    // The column of an input is fixed up below, once the number of states is known.
-    const column = law.input < 0 ? -1 : law.input;
-    edges[branch.a]!.push({ to: branch.b, branch: index, column, sign: 1, offset: law.offset });
-    edges[branch.b]!.push({ to: branch.a, branch: index, column, sign: -1, offset: law.offset });
-  });
+    if (!isIdealSource(law)) continue;
+    const { a, b } = branches[index]!;
+    if (a === b || !sets.join(a, b)) surplus.push(index);
+    else forest.join(a, b, index, law.input, law.offset);
+  }
   const states: number[] = [];
   for (const index of largestFirst(capacitors)) {
-    const capacitor = capacitors[index]!;
-    if (capacitor.a === capacitor.b || !sets.join(capacitor.a, capacitor.b)) continue;
-    edges[capacitor.a]!.push({ to: capacitor.b, branch: -1, column: states.length, sign: 1, offset: 0 });
-    edges[capacitor.b]!.push({ to: capacitor.a, branch: -1, column: states.length, sign: -1, offset: 0 });
+    const { a, b } = capacitors[index]!;
+    if (a === b || !sets.join(a, b)) continue;
+    forest.join(a, b, -1, states.length, 0);
     states.push(index);
   }
 
@@ -137,20 +177,24 @@ export function buildTree(network: Network, laws: readonly Law[]): Tree | Short 
     const queue = [root];
     for (let node = queue.pop(); node !== undefined; node = queue.pop()) {
       visited.push(node);
-      for (const edge of edges[node]!) {
-        if (component[edge.to] !== -1) continue;
-        component[edge.to] = componentCount;
-        parent[edge.to] = node;
-        parentBranch[edge.to] = edge.branch;
+      for (let edge = forest.first[node]!; edge >= 0; edge = forest.next[edge]!) {
+        const other = forest.to[edge]!;
+        if (component[other] !== -1) continue;
+        component[other] = componentCount;
+        parent[other] = node;
+        const branch = (parentBranch[other] = forest.branch[edge]!);
+        const column = forest.column[edge]!;
+        // Of the two directions of an edge the even one leads from its first node to its second.
+        const sign = edge % 2 === 0 ? 1 : -1;
         const from = node * width;
-        const to = edge.to * width;
-        for (let j = 0; j < width; j++) potential[to + j] = potential[from + j]!;
-        if (edge.branch < 0) potential[to + edge.column]! -= edge.sign;
+        const at = other * width;
+        for (let j = 0; j < width; j++) potential[at + j] = potential[from + j]!;
+        if (branch < 0) potential[at + column]! -= sign;
         else {
-          if (edge.column >= 0) potential[to + n + edge.column]! -= edge.sign;
-          potential[to + width - 1]! -= edge.sign * edge.offset;
+          if (column >= 0) potential[at + n + column]! -= sign;
+          potential[at + width - 1]! -= sign * forest.offset[edge]!;
         }
-        queue.push(edge.to);
+        queue.push(other);
       }
     }
     componentCount++;
