@@ -52,6 +52,38 @@ describe('inputs of a timer past its rails', () => {
     expect(pinOf(driven('trigger', -5, 'ideal'))).toBe(-5);
   });
 
+  test('inputs on one net have each its own junctions, side by side', () => {
+    const shared = (pins: readonly string[], volts: number, more: Record<string, unknown> = {}): number => {
+      const nets = Object.fromEntries(pins.map((pin) => [pin, 'pin']));
+      const none = { thresholdCurrent: 0, triggerCurrent: 0, resetCurrent: 0, ...more };
+      const all = { trigger: 'rail', threshold: 'ground', output: 'out', reset: 'rail', ...nets };
+      return pinOf([
+        supply(9),
+        timer('U1', all, { family: 'cmos', with: none }),
+        signal('G1', 'pin', { shape: 'constant', level: volts }, { resistance: 1000 }),
+      ]);
+    };
+    for (const [pins, count] of [
+      [['trigger', 'threshold'], 2],
+      [['trigger', 'reset'], 2],
+      [['trigger', 'threshold', 'reset'], 3],
+    ] as const) {
+      const above = (20 - 9 - drop) / (1000 + slope / count);
+      expect(errorOf(shared(pins, 20), 9 + drop + (slope / count) * above)).toBeLessThanOrEqual(1e-12);
+      const below = (5 - drop) / (1000 + slope / count);
+      expect(errorOf(shared(pins, -5), -(drop + (slope / count) * below))).toBeLessThanOrEqual(1e-12);
+    }
+    // TRIGGER's own junction to the supply conducts first where its drop is the smaller one: 10 Ω from 9.3 V on, and
+    // another 10 Ω from 9.6 V on. Currents into the net add up to nothing.
+    const meant = (60 / 1000 + (9 + 0.3) / slope + (9 + drop) / slope) / (1 / 1000 + 2 / slope);
+    expect(errorOf(shared(['trigger', 'threshold'], 60, { triggerClampDrop: 0.3 }), meant)).toBeLessThanOrEqual(1e-12);
+    // And none of it where TRIGGER has none.
+    const alone = (20 - 9 - drop) / (1000 + slope);
+    expect(
+      errorOf(shared(['trigger', 'threshold'], 20, { triggerClampDrop: 'unlimited' }), 9 + drop + slope * alone),
+    ).toBeLessThanOrEqual(1e-12);
+  });
+
   test('CONTROL is held as well, beside its divider', () => {
     // 9 V and 0 V through 5 kΩ and 10 kΩ are 6 V behind 3333 Ω; with 20 V through 1 kΩ that is 16.77 V.
     const [share, inner] = [6, 1e4 / 3];

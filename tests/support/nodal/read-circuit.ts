@@ -209,12 +209,14 @@ class Reader implements NodalModel {
     if (reset !== undefined && p.resetCurrent > 0) {
       this.branch(ground, reset, [oneWay(-RESET_FLOAT, RESET_FLOAT / p.resetCurrent)]);
     }
-    for (const input of new Set([trigger, threshold, control, ...(reset === undefined ? [] : [reset])])) {
-      if (input === supply || input === ground) continue;
-      if (p.clampDrop < Infinity) this.branch(ground, input, [oneWay(p.clampDrop, p.clampResistance)]);
-      const onlyTrigger = input === trigger && ![threshold, control, reset].includes(input);
-      const drop = onlyTrigger ? p.triggerClampDrop : p.clampDrop;
-      if (drop < Infinity) this.branch(input, supply, [oneWay(drop, p.clampResistance)]);
+    // Two junctions for every input, whatever else is on its net (the user's documentation).
+    for (const input of ['trigger', 'threshold', 'control', ...(reset === undefined ? [] : ['reset'])]) {
+      const at = pin(input);
+      const up = input === 'trigger' ? p.triggerClampDrop : p.clampDrop;
+      if (at !== supply && at !== ground && p.clampDrop < Infinity) {
+        this.branch(ground, at, [oneWay(p.clampDrop, p.clampResistance)]);
+      }
+      if (at !== supply && at !== ground && up < Infinity) this.branch(at, supply, [oneWay(up, p.clampResistance)]);
     }
     const stage = p.outputOneWay ? oneWay : line;
     const start = set ? 1 : 0;
