@@ -1,3 +1,4 @@
+import { simulate } from '#sim/run/run.ts';
 import { describe, expect, test } from 'vitest';
 import { errorOf } from '../../support/error-measure.ts';
 import type { FilePart } from '../../support/run-board.ts';
@@ -83,6 +84,44 @@ describe('charge at each change of the output', () => {
     const low = (when: number): boolean => trace.at({ net: 'rail' }, when) < 8.6;
     // High at 0, low again at 100 ns: the rail is down until 250 ns.
     expect([10, 90, 110, 240, 260].map((ns) => low(1e-3 + ns * 1e-9))).toEqual([true, true, true, true, false]);
+  });
+});
+
+describe('changes that come close', () => {
+  /** What a supply without resistance gives beside all else (C), for so many pulses at TRIGGER. */
+  function drawn(width: number, period: number, count: number): number {
+    const board = (transitionCharge: number): FilePart[] => [
+      supply(9),
+      timer(
+        'U1',
+        { trigger: 'in', threshold: 'rail', output: 'out' },
+        { with: { transitionCharge, transitionTime: time } },
+      ),
+      signal('G1', 'in', { shape: 'pulses', period, width, delay: 1e-4, count, rest: 9, pulse: 0 }),
+    ];
+    const [more, less] = [charge, 0].map((each) => {
+      const { value } = simulate({ parts: board(each) }, { until: 2e-4 }).read('current(BT1)');
+      return Math.abs(Number(value)) * 2e-4;
+    });
+    return more! - less!;
+  }
+
+  test.each([
+    [10e-9, charge * (1 + 10 / 150)],
+    [75e-9, charge * 1.5],
+    [149e-9, charge * (1 + 149 / 150)],
+    [151e-9, 2 * charge],
+    [1e-6, 2 * charge],
+  ])(
+    'a pulse of %s s at the output draws one charge and the share of another that its gap is (decision 9)',
+    (gap, meant) => {
+      // The difference of two means, a thousandth of each: nine digits are left of fifteen and some.
+      expect(errorOf(drawn(gap, 1, 1), meant)).toBeLessThanOrEqual(1e-9);
+    },
+  );
+
+  test('four changes within one time draw the current once, from the first to its time after the last', () => {
+    expect(errorOf(drawn(40e-9, 100e-9, 2), current * (140e-9 + time))).toBeLessThanOrEqual(1e-9);
   });
 });
 

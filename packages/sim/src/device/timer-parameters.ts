@@ -45,7 +45,10 @@ export interface TimerParameters {
   readonly supplyCurrentHigh: number;
   /** Current the timer itself takes while the output is low (A). */
   readonly supplyCurrentLow: number;
-  /** Charge that goes from supply to ground at every change of the output, beside all else (C). */
+  /**
+   * Charge that goes from supply to ground at a change of the output, beside all else (C). Changes that come closer than
+   * `transitionTime` share the current: so many draw less than as many charges (decision 9).
+   */
   readonly transitionCharge: number;
   /** How long that charge takes, as a constant current (s). */
   readonly transitionTime: number;

@@ -51,7 +51,8 @@ export function buildSupplyCurrent(
 
 /**
  * The charge that goes straight from supply to ground while both halves of the output stage conduct, as a constant current
- * for the time it takes; none where the charge is 0.
+ * for the time it takes; none where the charge is 0. Both halves are one path, so a change that comes while the current of
+ * the one before still flows makes it flow longer, not stronger (decision 9).
  */
 export function buildSpike(part: string, host: DeviceHost, p: TimerParameters, pins: SupplyPins): Spike | undefined {
   if (p.transitionCharge === 0) return undefined;
