@@ -10,6 +10,7 @@ import { extremeReading, levelReading, meanReading } from './readings/levels.ts'
 import { DelayTally, RatioTally } from './readings/pairs.ts';
 import { meanCurrentReading, peakCurrentReading, powerReading } from './readings/parts.ts';
 import { SpanTally } from './readings/spans.ts';
+import { determinedCurrent } from './shared-current.ts';
 
 /**
  * Makes the observer that takes a reading while a run goes by, in memory that does not depend on the length of the run.
@@ -52,10 +53,14 @@ export function readingObserver(parsed: ParsedReading, context: MeasureContext, 
     case 'mean':
       return meanReading(net, window);
     case 'current':
-    case 'light':
-      return meanCurrentReading(namedPart(parsed, context), window, parsed.name);
-    case 'peak_current':
-      return peakCurrentReading(namedPart(parsed, context), window);
+    case 'light': {
+      const part = namedPart(parsed, context);
+      return determinedCurrent(meanCurrentReading(part, window, parsed.name), part, context.circuit, window);
+    }
+    case 'peak_current': {
+      const part = namedPart(parsed, context);
+      return determinedCurrent(peakCurrentReading(part, window), part, context.circuit, window);
+    }
     case 'power':
       return powerReading(namedPart(parsed, context), window);
   }
