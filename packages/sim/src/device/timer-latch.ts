@@ -52,7 +52,7 @@ export function timerReactor(part: string, p: TimerParameters, pins: Pins, acts:
           if (p.minimumTrigger > 0) change.cancel.push(ACCEPT_SLOT);
           break;
         case ACCEPT:
-          change.record('accepted');
+          change.record('accepted', 'triggerLow');
           change.accept('accepted');
           break;
         case RESET_LOW:
@@ -160,7 +160,8 @@ class Change implements Reaction {
     const high = (this.state & OUTPUT) !== 0;
     for (const follower of this.acts.followers)
       this.pieces.push([follower.branch, high ? follower.high : follower.low]);
-    this.record(high ? 'outputHigh' : 'outputLow');
+    if (high) this.record('outputHigh', 'set');
+    else this.record('outputLow', 'cleared');
     const { spike } = this.acts;
     if (spike === undefined) return;
     this.pieces.push([spike.branch, spike.flowing]);

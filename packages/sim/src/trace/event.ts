@@ -68,7 +68,7 @@ export interface RunEvent {
   readonly timeLow: number;
   readonly part: string;
   readonly kind: EventKind;
-  /** For `set` and `cleared`: the event kind that brought it about. */
+  /** For `accepted`, `set`, `cleared`, `outputHigh` and `outputLow`: the event kind of the same part that brought it about. */
   readonly cause?: EventKind;
   /**
    * For comparator events: the voltage seen and the limit it met (V), at that instant, after the event's jump if it came
