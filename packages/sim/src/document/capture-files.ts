@@ -1,6 +1,6 @@
-import type { CaptureReader } from '../capture/capture-reader.ts';
+import { CaptureReader, type CaptureRequest } from '../capture/capture-reader.ts';
 import { checkBoards } from './board-table.ts';
-import { captureReader, isInline } from './capture-request.ts';
+import { captureRequest, isInline } from './capture-request.ts';
 import { checkPage } from './check-page.ts';
 import type { NotebookDocument } from './notebook-document.ts';
 
@@ -10,6 +10,8 @@ export interface CaptureFile {
   readonly id: string;
   /** As the cell has it. */
   readonly file: string;
+  /** How it is to be read, as plain data: a thread that reads it needs no more. */
+  readonly request: CaptureRequest;
   /** Takes the text of the file in, in chunks; what it gives at the end is the measurement. */
   readonly reader: CaptureReader;
 }
@@ -22,6 +24,7 @@ export function captureFiles(document: NotebookDocument, only?: readonly string[
     if (only?.includes(checked.key) === false) return [];
     const board = table.boards.get(checked.cell.board);
     if (board?.ok !== true) return [];
-    return [{ id: checked.key, file: checked.cell.data, reader: captureReader(checked.cell, board) }];
+    const request = captureRequest(checked.cell, board);
+    return [{ id: checked.key, file: checked.cell.data, request, reader: new CaptureReader(request) }];
   });
 }

@@ -1,5 +1,5 @@
 import type { Capture, CaptureFault } from '../capture/capture.ts';
-import { type CaptureOutcome, CaptureReader, type CaptureRequest, readCapture } from '../capture/capture-reader.ts';
+import { type CaptureOutcome, type CaptureRequest, readCapture } from '../capture/capture-reader.ts';
 import type { ColumnWish } from '../capture/columns.ts';
 import { type Issue, IssueError } from '../core/errors.ts';
 import { isObject } from '../field/record.ts';
@@ -21,7 +21,7 @@ export function isInline({ data }: CaptureCell): boolean {
 }
 
 /** How the measurement of a cell is to be read. */
-function captureRequest(cell: CaptureCell, board: GoodBoard): CaptureRequest {
+export function captureRequest(cell: CaptureCell, board: GoodBoard): CaptureRequest {
   const { context, nets } = runNames(board);
   const { time, ...others } = cell.columns;
   const named = Object.entries(others);
@@ -32,11 +32,6 @@ function captureRequest(cell: CaptureCell, board: GoodBoard): CaptureRequest {
     ...(time === undefined ? {} : { time: wishOf(time) }),
     ...(named.length === 0 ? {} : { nets: new Map(named.map(([net, column]) => [net, wishOf(column)])) }),
   };
-}
-
-/** A reader for the file of a cell. */
-export function captureReader(cell: CaptureCell, board: GoodBoard): CaptureReader {
-  return new CaptureReader(captureRequest(cell, board));
 }
 
 /**
