@@ -45,7 +45,6 @@ export function contactBranch(
     start: 0,
     contact: true,
     slots: 0,
-    mostGuards: 0,
     timetable: changes.map(({ at, pressed }) => ({ at, event: pressed ? TO_OTHER : BACK })),
     guards: () => [],
     react,

@@ -88,8 +88,6 @@ export interface Reactor {
   readonly watches?: Omit<FaultNote, 'phase'>;
   /** Number of slots for scheduled events. */
   readonly slots: number;
-  /** Number of guards that any state arms at most. */
-  readonly mostGuards: number;
   readonly timetable: readonly { readonly at: number; readonly event: number }[];
   guards(state: number): readonly Guard[];
   react(state: number, event: number): Reaction;

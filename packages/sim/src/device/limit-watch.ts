@@ -41,7 +41,6 @@ export function limitWatch(part: string, limit: PartLimit): Reactor {
     watches: note,
     start: INSIDE,
     slots: 0,
-    mostGuards: 2,
     timetable: [],
     guards(state) {
       if (state === ABOVE) return [falls(most!, INSIDE)];

@@ -34,7 +34,6 @@ export function timerReactor(part: string, p: TimerParameters, pins: Pins, acts:
     part,
     start,
     slots: acts.spike === undefined ? 2 : 3,
-    mostGuards: 3,
     timetable: [],
     guards: (state) => timerGuards(state, p, pins),
     react(state, event) {

@@ -44,7 +44,6 @@ export const transistor: Device = {
       part: part.name,
       start: 0,
       slots: 0,
-      mostGuards: 1,
       timetable: [],
       // Rank 0: like the pieces of branches, it must have settled before comparators are read.
       guards: (state) => [

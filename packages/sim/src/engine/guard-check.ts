@@ -22,19 +22,14 @@ const RISES = 1;
 /** Reads all guards of a situation at one instant. One checker serves one run; it keeps work space. */
 export class GuardCheck {
   /** Coefficients of the guards, `stateCount` each, as the last check found them. */
-  readonly coefficients: Float64Array;
+  coefficients = new Float64Array(0);
   /** Guards that may yet pass their limit: the first `liveCount` entries. */
-  readonly live: Int32Array;
+  live = new Int32Array(0);
   liveCount = 0;
   /** Rounding (V) of the capacitor voltages beyond the ordinary, see `Situation.noise`. */
   noise = 0;
   /** Ways back of the branches that have moved at this instant, see `Succession.back`. */
   readonly back = new WaysBack();
-
-  constructor(mostStates: number, mostGuards: number) {
-    this.coefficients = new Float64Array(mostStates * mostGuards);
-    this.live = new Int32Array(mostGuards);
-  }
 
   /** Tells that time has passed in a situation: its rounding stays in the state, and no branch has moved since. */
   timePassed(situation: Situation): void {
@@ -50,8 +45,10 @@ export class GuardCheck {
   pastLimit(situation: Situation, amplitudes: Float64Array): number {
     const n = situation.stateCount;
     const { rows, constants, slopes, tolerances, scales } = situation;
-    const { coefficients, live, noise, back } = this;
     const guards = constants.length;
+    if (rows.length > this.coefficients.length) this.coefficients = new Float64Array(rows.length);
+    if (guards > this.live.length) this.live = new Int32Array(guards);
+    const { coefficients, live, noise, back } = this;
     const turning = back.count <= MOST_MOVES;
     let liveCount = 0;
     for (let g = 0, at = 0; g < guards; g++, at += n) {

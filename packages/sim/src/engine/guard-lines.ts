@@ -36,18 +36,20 @@ interface GuardLines {
   readonly slopes: Float64Array;
   readonly tolerances: Float64Array;
   readonly scales: Float64Array;
+  readonly roots: Float64Array;
 }
 
 /** Works out how guards follow from the amplitudes; those that stand still, and not past their limits, are left out. */
 export function guardLines(setting: Setting, armed: readonly ArmedGuard[], voltScale: number): GuardLines {
   const { mode, rest, drift, inputs, inputSlopes } = setting;
   const n = mode.stateCount;
+  const most = armed.length;
   const guards: ArmedGuard[] = [];
-  const rows = new Float64Array(armed.length * n);
-  const constants = new Float64Array(armed.length);
-  const slopes = new Float64Array(armed.length);
-  const tolerances = new Float64Array(armed.length);
-  const scales = new Float64Array(armed.length);
+  // One piece of memory: getting one costs more than working out a guard.
+  const memory = new Float64Array(most * (n + 5));
+  const list = (index: number): Float64Array => memory.subarray(index * most, (index + 1) * most);
+  const [constants, slopes, tolerances, scales] = [list(0), list(1), list(2), list(3)];
+  const rows = memory.subarray(5 * most);
   let steepest = 0;
   for (let j = 0; j < inputSlopes.length; j++) steepest = Math.max(steepest, Math.abs(inputSlopes[j]!));
   for (const guard of armed) {
@@ -89,11 +91,12 @@ export function guardLines(setting: Setting, armed: readonly ArmedGuard[], voltS
   const count = guards.length;
   return {
     guards,
-    rows: upTo(rows, count * n),
-    constants: upTo(constants, count),
-    slopes: upTo(slopes, count),
-    tolerances: upTo(tolerances, count),
-    scales: upTo(scales, count),
+    rows: rows.subarray(0, count * n),
+    constants: constants.subarray(0, count),
+    slopes: slopes.subarray(0, count),
+    tolerances: tolerances.subarray(0, count),
+    scales: scales.subarray(0, count),
+    roots: memory.subarray(4 * most, 4 * most + count),
   };
 }
 
@@ -101,8 +104,4 @@ export function guardLines(setting: Setting, armed: readonly ArmedGuard[], voltS
 function difference(sign: 1 | -1, p: number, q: number): number {
   const result = sign * (p - q);
   return Math.abs(result) <= 8 * EPSILON * (Math.abs(p) + Math.abs(q)) ? 0 : result;
-}
-
-function upTo(numbers: Float64Array, count: number): Float64Array {
-  return count === numbers.length ? numbers : numbers.slice(0, count);
 }

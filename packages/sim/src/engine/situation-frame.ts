@@ -18,9 +18,11 @@ export class SituationFrame implements Frame {
     const { mode } = setting;
     const count = mode.nodes.length + currents.length;
     this.rates = mode.rates;
-    this.rows = new Float64Array(count * mode.stateCount);
-    this.constants = new Float64Array(count);
-    this.slopes = new Float64Array(count);
+    // One piece of memory: getting one costs more than working out a signal.
+    const memory = new Float64Array(count * (mode.stateCount + 2));
+    this.constants = memory.subarray(0, count);
+    this.slopes = memory.subarray(count, 2 * count);
+    this.rows = memory.subarray(2 * count);
     this.known = new Uint8Array(count);
   }
 

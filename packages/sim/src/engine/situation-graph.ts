@@ -32,8 +32,6 @@ export type EventCode =
 export class SituationGraph {
   /** Largest number of states of any mode of the program. */
   readonly largestStateCount: number;
-  /** Largest number of guards that can be armed at once. */
-  readonly mostGuards: number;
   private whole = true;
   /** What the inputs do in the situations that are kept. */
   private readonly drives: { readonly inputs: Float64Array; readonly slopes: Float64Array }[] = [];
@@ -55,9 +53,6 @@ export class SituationGraph {
     this.reactorCodes = program.reactors.map(() => []);
     this.pieceGuards = branches.map(() => []);
     this.stateGuards = program.reactors.map(() => new Map<number, readonly ArmedGuard[]>());
-    const exits = branches.map((branch) => Math.max(...branch.pieces.map((piece) => piece.exits.length)));
-    const guards = program.reactors.map((reactor) => reactor.mostGuards);
-    this.mostGuards = [...exits, ...guards].reduce((sum, count) => sum + count, 0);
     this.exitCodes = branches.map((branch, index) =>
       branch.pieces.map((piece) => piece.exits.map((exit) => this.codes.push({ branch: index, exit }) - 1)),
     );

@@ -94,7 +94,7 @@ export class Situation {
     this.slopes = lines.slopes;
     this.tolerances = lines.tolerances;
     this.scales = lines.scales;
-    this.roots = new Float64Array(lines.guards.length);
+    this.roots = lines.roots;
   }
 
   /** Forgets the guesses of an earlier run. */

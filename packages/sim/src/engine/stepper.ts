@@ -88,7 +88,7 @@ export class Stepper {
     this.successions = new SuccessionFinder(program, this.graph, this.agenda);
     const most = this.graph.largestStateCount;
     this.finder = new CrossingFinder(most);
-    this.check = new GuardCheck(most, this.graph.mostGuards);
+    this.check = new GuardCheck();
     this.z = new Float64Array(most);
     this.spare = new Float64Array(most);
     this.amplitudes = new Float64Array(most);

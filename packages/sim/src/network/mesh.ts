@@ -16,12 +16,15 @@ export class Mesh {
     private readonly count: number,
     private readonly width: number,
   ) {
-    this.between = new Float64Array(count * count);
-    this.drops = new Float64Array(count * count * width);
+    const pairs = count * count;
+    // One piece of memory: getting one costs more than what is done with it.
+    const memory = new Float64Array((pairs + count) * (1 + width));
+    this.between = memory.subarray(0, pairs);
+    this.drops = memory.subarray(pairs, pairs * (1 + width));
     this.star = {
       to: new Int32Array(count),
-      conductance: new Float64Array(count),
-      drop: new Float64Array(count * width),
+      conductance: memory.subarray(pairs * (1 + width), pairs * (1 + width) + count),
+      drop: memory.subarray(pairs * (1 + width) + count),
     };
   }
 
