@@ -39,6 +39,8 @@ export class DropController implements ReactiveController {
 
   private readonly drop = (event: DragEvent): void => {
     this.show(false);
+    // Some files mean something to a part of the page, which has taken them then.
+    if (event.defaultPrevented) return;
     const [file] = event.dataTransfer?.files ?? [];
     if (file === undefined) return;
     event.preventDefault();

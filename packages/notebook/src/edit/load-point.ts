@@ -6,12 +6,12 @@ import { valueAt, withValue } from './path.ts';
 
 const TOLD_DIGITS = 5;
 
-/** A value of a board and what it is to be: a number in SI units, or a word (a timer's family). */
+/** A value of a board and what it is to be: a number in SI units, a word (a timer's family), or yes or no. */
 export interface PointValue {
   /** As it is named in the document: `R1`, `G1.wave.period`. */
   readonly name: string;
   readonly unit: Unit | null;
-  readonly value: number | string;
+  readonly value: number | string | boolean;
 }
 
 /** The one edit that gives a board all values of a point; undefined where a name means nothing on it. */
@@ -19,13 +19,13 @@ export function loadPoint(document: Json, board: string, values: readonly PointV
   let after = document;
   for (const { name, unit, value } of values) {
     const place = valuePlace(boardParts(after, board), name);
-    const written = typeof value === 'string' || unit === null ? value : formatQuantity(value, unit, { exact: true });
+    const written = typeof value !== 'number' || unit === null ? value : formatQuantity(value, unit, { exact: true });
     const change = place === undefined ? undefined : valueChange(after, board, place, written);
     if (change === undefined) return undefined;
     after = withValue(after, change.path, change.value);
   }
   const label = values
-    .map(({ name, unit, value }) => `${name} to ${typeof value === 'string' ? value : pointText(value, unit)}`)
+    .map(({ name, unit, value }) => `${name} to ${typeof value === 'number' ? pointText(value, unit) : value}`)
     .join(' and ');
   return { path: ['boards', board], value: valueAt(after, ['boards', board]), label };
 }

@@ -1,7 +1,7 @@
-import { boardNames, terminalNets } from './board-names.ts';
-import { boardParts } from './board-values.ts';
+import { boardNames } from './board-names.ts';
+import { boardReadings, boardWindow, timerNets, timingParts } from './board-start.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
-import { startingWindow } from './starting-window.ts';
+import { captureStart, swapsStart, symptomsStart } from './starting-studies.ts';
 import { valueAt } from './path.ts';
 
 /** A kind of cell that can be added to a page. */
@@ -19,7 +19,7 @@ const trace: CellStart = {
   kind: 'trace',
   words: 'a trace',
   content: (document, board) => {
-    const window = windowOf(document, board);
+    const window = boardWindow(document, board);
     return window === undefined ? undefined : { ...window, show: showOf(document, window.board) };
   },
 };
@@ -28,7 +28,7 @@ const fates: CellStart = {
   kind: 'fates',
   words: 'the fates of pulses',
   content: (document, board) => {
-    const window = windowOf(document, board);
+    const window = boardWindow(document, board);
     const [timer] = window === undefined ? [] : boardNames(document, window.board).timers;
     return window === undefined || timer === undefined ? undefined : { ...window, timer };
   },
@@ -38,8 +38,8 @@ const reading: CellStart = {
   kind: 'reading',
   words: 'readings',
   content: (document, board) => {
-    const window = windowOf(document, board);
-    return window === undefined ? undefined : { ...window, take: takeOf(document, window.board) };
+    const window = boardWindow(document, board);
+    return window === undefined ? undefined : { ...window, take: boardReadings(document, window.board) };
   },
 };
 
@@ -61,19 +61,15 @@ const ask: CellStart = {
   },
 };
 
-const starts = [note, trace, fates, reading, formula, ask];
+const swaps: CellStart = { kind: 'swaps', words: 'every combination of a kit', content: swapsStart };
+const symptoms: CellStart = { kind: 'symptoms', words: 'faults and their symptoms', content: symptomsStart };
+const capture: CellStart = { kind: 'capture', words: 'a measurement', content: captureStart };
+
+const starts = [note, trace, fates, reading, formula, ask, swaps, symptoms, capture];
 
 /** Everything that can be added to a page now; without a board there is nothing to look at yet. */
 export function cellStarts(document: Json, board: string | undefined): readonly CellStart[] {
   return starts.filter((start) => start.content(document, board) !== undefined);
-}
-
-/** The board of a new cell, and how long it looks: as long as another cell of the page does, if there is one. */
-function windowOf(document: Json, board: string | undefined): { board: string; until: Json } | undefined {
-  if (board === undefined || valueAt(document, ['boards', board]) === undefined) return undefined;
-  const page = valueAt(document, ['page']);
-  const known = (isList(page) ? page : []).filter(isRecord).find((cell) => cell['board'] === board && cell['until']);
-  return { board, until: known?.['until'] ?? startingWindow(boardParts(document, board)) };
 }
 
 /** The nets of the first timer that tell its story: what triggers it, what it times, what it puts out. */
@@ -82,32 +78,6 @@ function showOf(document: Json, board: string): string[] {
   const told = [pins['trigger'], pins['threshold'], pins['output']].filter((net) => net !== undefined);
   const { nets } = boardNames(document, board);
   return told.length > 0 ? [...new Set(told)] : nets.filter((net) => net !== 'ground').slice(0, 3);
-}
-
-function takeOf(document: Json, board: string): JsonRecord {
-  const { trigger, output, threshold } = timerNets(document, board);
-  if (output === undefined) {
-    const [net] = boardNames(document, board).nets.filter((each) => each !== 'ground');
-    return { mean: `mean(${net ?? 'ground'})` };
-  }
-  const runsByItself = trigger === threshold;
-  if (runsByItself) return { frequency: `frequency(${output})`, duty: `duty(${output})` };
-  const isDriven = boardParts(document, board).some(
-    (part) => part['kind'] === 'signal' && Object.values(terminalNets(part)).includes(trigger ?? ''),
-  );
-  return { width: `width(${output})`, ...(isDriven ? { ratio: `ratio(${output}, ${trigger ?? output})` } : {}) };
-}
-
-/** The resistor and the capacitor that meet at the threshold of the first timer: their product is its time. */
-function timingParts(document: Json, board: string): string[] {
-  const { threshold } = timerNets(document, board);
-  const meeting = boardParts(document, board).filter((part) =>
-    Object.values(terminalNets(part)).includes(threshold ?? ''),
-  );
-  return ['resistor', 'capacitor'].flatMap((kind) => {
-    const name = meeting.find((part) => part['kind'] === kind)?.['name'];
-    return typeof name === 'string' ? [name] : [];
-  });
 }
 
 /** Readings that give lists, which cannot be the answer to a question. */
@@ -123,9 +93,4 @@ function readNumbers(document: Json, board: string | undefined): { name: string;
       .filter(([, asked]) => typeof asked === 'string' && !LISTS.test(asked))
       .map(([name]) => ({ name, place: `${typeof id === 'string' ? id : ''}.${name}` })),
   );
-}
-
-function timerNets(document: Json, board: string): Readonly<Record<string, string | undefined>> {
-  const timer = boardParts(document, board).find((part) => part['kind'] === 'timer');
-  return timer === undefined ? {} : terminalNets(timer);
 }

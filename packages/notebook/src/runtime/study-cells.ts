@@ -36,10 +36,14 @@ export function studySignature(document: Json, cell: PageCell): string {
   }
   const links = valueAt(neutral, ['links']) ?? null;
   const boards = valueAt(neutral, links === null ? ['boards', board] : ['boards']) ?? null;
-  return JSON.stringify([links, boards, cell.data]);
+  // What was seen at a bench is only held against what the runs gave.
+  const { seen: _, ...data } = cell.data;
+  return JSON.stringify([links, boards, data]);
 }
 
 function variedNames(cell: PageCell): string[] {
+  // A kit has its own parts in all places that it names.
+  if (cell.kind === 'swaps' && isRecord(cell.data['parts'])) return Object.keys(cell.data['parts']);
   return variedFields.flatMap((field) => {
     const range = cell.data[field];
     const name = isRecord(range) ? textField(range, 'value') : undefined;

@@ -1,7 +1,8 @@
 // With the jobs of study-bench.ts the only file of the notebook that runs simulations.
-import { computeDocument, formulasFor, parseDocument } from '@two-thirds/sim/document';
+import { cellKey, computeDocument, formulasFor, type NotebookDocument, parseDocument } from '@two-thirds/sim/document';
 import { expose, type Remote } from 'comlink';
-import type { Job, RunListener } from './protocol.ts';
+import type { CaptureWorker, Job, RunListener, StudyWorker } from './protocol.ts';
+import { readCaptureFile } from './read-capture-file.ts';
 import { StudyBench } from './study-bench.ts';
 
 /** Time between two reports of progress (ms). */
@@ -19,6 +20,7 @@ async function compute(run: number, job: Job): Promise<void> {
   }
   // Large, so only a document with formulas loads it; from then on it is there at once.
   const formulas = await formulasFor(document);
+  const jobs = withoutJobs(document);
   const heard: unknown[] = [];
   for (const batch of job.batches) {
     // A pause between batches lets a cancel message in.
@@ -28,11 +30,16 @@ async function compute(run: number, job: Job): Promise<void> {
       for (const id of batch) void listener?.progress(run, id, share);
     });
     const { columns, instants = [] } = job;
-    const { results } = computeDocument(document, { only: batch, columns, instants, onProgress, formulas });
+    const { results } = computeDocument(document, { only: batch, columns, instants, onProgress, formulas, jobs });
     for (const [id, result] of Object.entries(results)) heard.push(listener?.result(run, id, result));
   }
   // Results and the end of the run travel on different ports: the end must not overtake the last result.
   await Promise.all(heard);
+}
+
+/** Studies are computed elsewhere: where a note quotes one, none of its jobs is run here. */
+function withoutJobs({ page }: NotebookDocument): ReadonlyMap<string, ReadonlyMap<number, unknown>> {
+  return new Map(page.map((cell, index) => [cellKey(cell, index), new Map<number, unknown>()]));
 }
 
 /** Passes on only so many reports that a page can draw each of them: a run makes thousands in a second. */
@@ -58,8 +65,11 @@ expose({
   cancel(run: number): void {
     cancelled.add(run);
   },
-  openStudy: (study: number, text: string, cell: string) => bench.open(study, text, cell),
+  openStudy: (...[study, text, cell, capture]: Parameters<StudyWorker['openStudy']>) =>
+    bench.open(study, text, cell, capture),
   runJob: (study: number, index: number) => bench.run(study, index),
   collectJobs: (study: number, jobs: readonly (readonly [number, string])[]) => bench.collect(study, jobs),
   closeStudy: (study: number) => bench.close(study),
+  readCapture: (...[file, request, report]: Parameters<CaptureWorker['readCapture']>) =>
+    readCaptureFile(file, request, sparingly(report)),
 });

@@ -1,4 +1,4 @@
-import type { CellResult } from '@two-thirds/sim/document';
+import type { CaptureOutcome, CaptureRequest, CellResult } from '@two-thirds/sim/document';
 
 /** One request to compute cells of a document. */
 export interface Job {
@@ -34,12 +34,22 @@ export interface SimulationWorker {
 
 /** A worker that runs jobs of studies: cells that compute many runs. Studies are told apart by numbers. */
 export interface StudyWorker {
-  /** Opens the study of a cell; gives the number of its jobs, or null where the cell is at fault. */
-  openStudy(study: number, text: string, cell: string): Promise<number | null>;
+  /**
+   * Opens the study of a cell; gives the number of its jobs, or null where the cell is at fault.
+   *
+   * @param capture what was read from the file of the cell, where it names one.
+   */
+  openStudy(study: number, text: string, cell: string, capture?: CaptureOutcome): Promise<number | null>;
   /** Runs one job of an open study; gives what came of it as text, which can be carried to another worker. */
   runJob(study: number, index: number): Promise<string>;
   /** Adds what jobs gave, wherever they were run, and makes a result of all that was added so far. */
   collectJobs(study: number, jobs: readonly (readonly [index: number, job: string])[]): Promise<CellResult>;
   /** Forgets a study. */
   closeStudy(study: number): Promise<void>;
+}
+
+/** A worker that reads files of measurements. */
+export interface CaptureWorker {
+  /** Reads a measurement in bounded memory. @param report hears the share that is read, 0 to 1. */
+  readCapture(file: Blob, request: CaptureRequest, report: (share: number) => void): Promise<CaptureOutcome>;
 }

@@ -1,4 +1,5 @@
 import {
+  type CaptureOutcome,
   type CellResult,
   claimTrialsFor,
   documentStudies,
@@ -11,6 +12,7 @@ import {
 interface OpenStudy {
   readonly document: NotebookDocument | undefined;
   readonly cell: string;
+  readonly tools: DocumentStudiesOptions;
   /** None where the cell is at fault. */
   readonly study: ReturnType<typeof documentStudies>[number]['study'] | undefined;
   readonly jobs: Map<number, unknown>;
@@ -19,10 +21,11 @@ interface OpenStudy {
 /** What is wrong with a cell that has no study, computed with the tools it needs. */
 type FaultOf = (document: NotebookDocument, cell: string, tools: DocumentStudiesOptions) => CellResult | undefined;
 
-/** What the study of a cell needs: formulas are large, and only claims are made of them. */
+/** What the study of a cell needs: formulas are large, and only claims and sweeps with rules of thumb are made of them. */
 async function toolsFor(document: NotebookDocument, cell: string): Promise<DocumentStudiesOptions> {
   const data = document.page.find((each) => (each as { readonly id?: unknown } | null)?.id === cell);
-  if ((data as { readonly kind?: unknown } | undefined)?.kind !== 'claim') return { only: [cell] };
+  const { kind, against } = (data ?? {}) as { readonly kind?: unknown; readonly against?: unknown };
+  if (kind !== 'claim' && (kind !== 'sweep' || against === undefined)) return { only: [cell] };
   const [formulas, claims] = await Promise.all([formulasFor(document), claimTrialsFor(document)]);
   return { only: [cell], ...(formulas === undefined ? {} : { formulas }), ...(claims === undefined ? {} : { claims }) };
 }
@@ -37,11 +40,17 @@ export class StudyBench {
     this.faultOf = faultOf;
   }
 
-  /** Opens the study of a cell; gives the number of its jobs, or null where the cell is at fault. */
-  async open(number: number, text: string, cell: string): Promise<number | null> {
+  /**
+   * Opens the study of a cell; gives the number of its jobs, or null where the cell is at fault.
+   *
+   * @param capture what was read from the file of the cell, where it names one.
+   */
+  async open(number: number, text: string, cell: string, capture?: CaptureOutcome): Promise<number | null> {
     const { document } = parseDocument(text);
-    const [found] = document === undefined ? [] : documentStudies(document, await toolsFor(document, cell));
-    this.studies.set(number, { document, cell, study: found?.study, jobs: new Map() });
+    const own: DocumentStudiesOptions = document === undefined ? {} : await toolsFor(document, cell);
+    const tools = capture === undefined ? own : { ...own, captures: new Map([[cell, capture]]) };
+    const [found] = document === undefined ? [] : documentStudies(document, tools);
+    this.studies.set(number, { document, cell, tools, study: found?.study, jobs: new Map() });
     return found?.study.jobCount ?? null;
   }
 
@@ -53,11 +62,11 @@ export class StudyBench {
   }
 
   /** Adds what jobs gave and makes a result of all that was added so far; the fault of a cell that has no study. */
-  async collect(number: number, added: readonly (readonly [index: number, job: string])[]): Promise<CellResult> {
-    const { document, cell, study, jobs } = this.known(number);
+  collect(number: number, added: readonly (readonly [index: number, job: string])[]): CellResult {
+    const { document, cell, tools, study, jobs } = this.known(number);
     for (const [index, job] of added) jobs.set(index, JSON.parse(job));
     if (study !== undefined) return study.collect(jobs);
-    const result = document === undefined ? undefined : this.faultOf(document, cell, await toolsFor(document, cell));
+    const result = document === undefined ? undefined : this.faultOf(document, cell, tools);
     const message = 'The document cannot be used.';
     return result ?? { kind: 'unknown', ok: false, error: { message, where: 'page' } };
   }

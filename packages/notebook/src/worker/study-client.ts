@@ -223,7 +223,7 @@ class Bench {
   open(task: StudyTask): Promise<number | null> {
     const known = this.known.get(task.number);
     if (known !== undefined) return known.count;
-    const count = this.handle.worker.openStudy(task.number, task.text, task.id);
+    const count = this.handle.worker.openStudy(task.number, task.text, task.id, task.capture);
     this.known.set(task.number, { count, sent: new Set() });
     return count;
   }

@@ -1,9 +1,13 @@
+import type { CaptureOutcome } from '@two-thirds/sim/document';
+
 /** A study that is wanted. */
 export interface StudyRequest {
   /** Id of its cell. */
   readonly id: string;
   /** Everything that the runs of the study depend on, as text: jobs of equal signatures give the same. */
   readonly signature: string;
+  /** What was read from the file of the cell, where it names one. */
+  readonly capture?: CaptureOutcome | undefined;
 }
 
 /** Shortest time between two results of jobs done so far (ms), and how many times as long as making one takes. */
@@ -15,6 +19,7 @@ export class StudyTask {
   readonly number: number;
   readonly text: string;
   readonly id: string;
+  readonly capture: CaptureOutcome | undefined;
   /** What the jobs gave, by number. */
   readonly jobs: Map<number, string>;
   private readonly signature: string;
@@ -26,10 +31,11 @@ export class StudyTask {
   private nextPart = 0;
 
   /** @param before the task of the same cell before, whose jobs are taken over where they would give the same again. */
-  constructor(number: number, text: string, { id, signature }: StudyRequest, before: StudyTask | undefined) {
+  constructor(number: number, text: string, { id, signature, capture }: StudyRequest, before: StudyTask | undefined) {
     this.number = number;
     this.text = text;
     this.id = id;
+    this.capture = capture;
     this.signature = signature;
     const same = before?.signature === signature && !before.isFaulty ? before : undefined;
     this.jobs = same?.jobs ?? new Map<number, string>();

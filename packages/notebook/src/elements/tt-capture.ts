@@ -1,0 +1,344 @@
+import { cellCsv, type CaptureExplanation, type CaptureResult } from '@two-thirds/sim/document';
+import {
+  css,
+  html,
+  LitElement,
+  nothing,
+  type PropertyValues,
+  svg,
+  type SVGTemplateResult,
+  type TemplateResult,
+} from 'lit';
+import { property, state } from 'lit/decorators.js';
+import { guard } from 'lit/directives/guard.js';
+import { type CaptureScene, captureScene, nearestSample } from '../chart/capture-scene.ts';
+import {
+  captureTables,
+  estimateCells,
+  estimatedValues,
+  type EstimateStrip,
+  estimateStrip,
+  explainsWords,
+  explanationValue,
+  sampleWords,
+} from '../chart/capture-words.ts';
+import { WidthController } from '../controllers/width-controller.ts';
+import { pointText, type PointValue } from '../edit/load-point.ts';
+import { cautionLines, cautionStyles } from '../styles/cautions.ts';
+import { shared } from '../styles/shared.ts';
+import { tableStyles } from '../styles/tables.ts';
+import { captureDrawing, captureStyles } from './capture-drawing.ts';
+import { plainNumber } from './plain-number.ts';
+import { selfContainedSvg } from './self-contained-svg.ts';
+import { studyStyles } from './study-styles.ts';
+import type { LaneTool } from './tt-lane-tools.ts';
+
+/** With Shift the arrow keys go this many samples at once. */
+const FAR = 10;
+const STRIP = 110;
+
+/** A measurement laid over the prediction: both as lines, what is left, the values estimated, what may stand behind it. */
+export class CaptureOverlay extends LitElement {
+  static override styles = [
+    shared,
+    studyStyles,
+    tableStyles,
+    cautionStyles,
+    captureStyles,
+    css`
+      .readout {
+        min-height: 3em;
+      }
+      .sentences p {
+        max-width: 68ch;
+      }
+      .sentences p + p {
+        margin-top: 0.2rem;
+      }
+      h3 {
+        margin: 1.2rem 0 0.3rem;
+        font-size: 1rem;
+        font-weight: 650;
+      }
+      .wide {
+        overflow-x: auto;
+      }
+      th,
+      td {
+        vertical-align: baseline;
+        white-space: nowrap;
+      }
+      tbody th {
+        color: var(--ink);
+        font-weight: 650;
+      }
+      .strip {
+        display: block;
+        overflow: visible;
+      }
+      .limits {
+        stroke: var(--teal);
+        stroke-width: 5;
+        opacity: 0.55;
+      }
+      .stated {
+        stroke: var(--rust);
+        stroke-width: 1.6;
+        stroke-dasharray: 3 2;
+      }
+      .estimate {
+        fill: var(--ground);
+        stroke: var(--ink);
+        stroke-width: 1.6;
+      }
+      ol {
+        padding-left: 1.4rem;
+        margin: 0;
+        max-width: 68ch;
+      }
+      ol li + li {
+        margin-top: 0.45rem;
+      }
+      .how {
+        font-weight: 650;
+      }
+      .how.part {
+        font-weight: 550;
+        color: var(--quiet);
+      }
+    `,
+  ];
+
+  /** Id of the cell. */
+  @property({ attribute: false }) cell = '';
+  @property({ attribute: false }) result: CaptureResult | undefined;
+  /** Called with the values that the board is to have. */
+  @property({ attribute: false }) load: (values: readonly PointValue[]) => void = () => undefined;
+  /** Position among the samples. */
+  @state() private at: number | undefined;
+  @state() private listsAll = false;
+  private scene: CaptureScene | undefined;
+  private readonly size = new WidthController(this);
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    const { result } = this;
+    const { width } = this.size;
+    if (result === undefined || width === 0) return;
+    if (!changed.has('result') && this.scene?.width === width) return;
+    this.scene = captureScene(result, width);
+    if (this.at !== undefined && this.at >= result.times.length) this.at = undefined;
+  }
+
+  protected override render(): TemplateResult | typeof nothing {
+    const { result, scene } = this;
+    if (result === undefined) return nothing;
+    const { reading, overlay, apart } = result.sentences;
+    return html`${cautionLines(result.cautions)} ${scene === undefined ? nothing : this.chart(result, scene)}
+      <tt-lane-tools
+        .label=${`Copies of ${this.cell}`}
+        .offered=${['csv', 'svg'] as const}
+        .use=${(tool: LaneTool) => this.copy(tool)}
+      ></tt-lane-tools>
+      <div class="sentences">
+        ${[...overlay].map((sentence) => html`<p>${sentence}</p>`)}
+        ${reading.map((sentence) => html`<p class="small quiet">${sentence}</p>`)}
+      </div>
+      ${this.fit(result)} ${this.explanations(result)}
+      <div class="sentences">${apart.map((sentence) => html`<p class="sentence">${sentence}</p>`)}</div>
+      <tt-data-tables .label=${`Samples of ${this.cell}`} .tables=${() => captureTables(result)}></tt-data-tables>`;
+  }
+
+  private chart(result: CaptureResult, scene: CaptureScene): TemplateResult {
+    const { times } = result;
+    const time = this.at === undefined ? undefined : times[this.at];
+    const words = this.at === undefined ? undefined : sampleWords(result, this.at);
+    const nets = result.nets.map(({ net }) => net).join(' and ');
+    return html`<div
+        class="chart"
+        role="slider"
+        tabindex="0"
+        aria-label=${`${nets} measured and predicted over time`}
+        aria-valuemin=${plainNumber(times[0] ?? 0)}
+        aria-valuemax=${plainNumber(times.at(-1) ?? 0)}
+        aria-valuenow=${plainNumber(time ?? times[0] ?? 0)}
+        aria-valuetext=${time === undefined || words === undefined ? 'not set' : `${pointText(time, 's')}: ${words}`}
+        aria-describedby="keys"
+        @keydown=${this.key}
+        @focus=${() => (this.at ??= 0)}
+        @pointermove=${this.point}
+        @pointerleave=${() => {
+          if (!this.matches(':focus-within')) this.at = undefined;
+        }}
+      >
+        <svg class="lanes" viewBox="0 0 ${scene.width} ${scene.height}" height=${scene.height} aria-hidden="true">
+          ${guard([scene], () => captureDrawing(scene))} ${this.cursor(result, scene)}
+        </svg>
+        <p id="keys" class="unseen">
+          Arrow keys go from sample to sample, with Shift ${FAR} at once, page keys from edge to edge.
+        </p>
+      </div>
+      <ul class="legend" aria-label="Legend">
+        <li>
+          <svg width="30" height="8" aria-hidden="true">${svg`<path class="measured" d="M0 4h30" />`}</svg>measured
+        </li>
+        <li>
+          <svg width="30" height="8" aria-hidden="true">${svg`<path class="predicted" d="M0 4h30" />`}</svg>predicted with
+          the values stated
+        </li>
+        <li>apart: predicted less measured; shaded, the noise</li>
+      </ul>
+      <p class="readout" aria-hidden="true">
+        ${
+          time === undefined
+            ? html`<span class="quiet">Point at the chart, or go there with the tab key, for exact values.</span>`
+            : html`<b>${pointText(time, 's')}</b>: ${words}`
+        }
+      </p>`;
+  }
+
+  private cursor(result: CaptureResult, scene: CaptureScene): SVGTemplateResult | typeof nothing {
+    const { at } = this;
+    if (at === undefined) return nothing;
+    const x = scene.x(result.times[at] ?? 0);
+    const lanes = scene.lanes.filter(({ kind }) => kind === 'net');
+    return svg`<line class="cursor" x1=${x} x2=${x} y1="4" y2=${scene.axis.top + 5} />
+      ${lanes.map(({ y }, index) => {
+        const value = result.nets[index]?.measured[at];
+        return value === undefined ? nothing : svg`<circle class="cursor-dot" cx=${x} cy=${y(value)} r="4" />`;
+      })}`;
+  }
+
+  private fit(result: CaptureResult): TemplateResult | typeof nothing {
+    const { fit, sentences } = result;
+    if (fit === null && sentences.fit.length === 0) return nothing;
+    const values = estimatedValues(result);
+    return html`<h3>Values estimated</h3>
+      ${
+        fit === null
+          ? nothing
+          : html`<div class="wide" tabindex="0" role="group" aria-label=${`Values estimated of ${this.cell}`}>
+              <table>
+                <thead>
+                  <tr>
+                    <th scope="col">value</th>
+                    <td></td>
+                    <th scope="col">as stated</th>
+                    <th scope="col">estimated</th>
+                    <th scope="col">uncertain by</th>
+                    <th scope="col">95 times in 100 within</th>
+                  </tr>
+                </thead>
+                <tbody>
+                  ${fit.estimates.map(
+                    (each) =>
+                      html`<tr>
+                        <th scope="row">${each.name}</th>
+                        <td>${strip(estimateStrip(each))}</td>
+                        ${estimateCells(each).map((text) => html`<td>${text}</td>`)}
+                      </tr>`,
+                  )}
+                </tbody>
+              </table>
+            </div>`
+      }
+      ${
+        values.length === 0
+          ? nothing
+          : html`<button class="plain" @click=${() => this.load(values)}>set the board to what was estimated</button>`
+      }
+      <div class="sentences">${sentences.fit.map((sentence) => html`<p class="small quiet">${sentence}</p>`)}</div>`;
+  }
+
+  private explanations({ explanations }: CaptureResult): TemplateResult | typeof nothing {
+    const helpful = explanations.filter(({ explains }) => explains !== 'none');
+    const others = explanations.length - helpful.length;
+    if (explanations.length === 0) return nothing;
+    const shown = this.listsAll ? explanations : helpful;
+    return html`<h3>What may stand behind the difference, the best first</h3>
+      <ol>
+        ${shown.map((each, index) => html`<li>${this.explanation(each, index)}</li>`)}
+      </ol>
+      ${
+        others === 0 || this.listsAll
+          ? nothing
+          : html`<button class="plain" @click=${() => (this.listsAll = true)}>
+              and ${others} that ${others === 1 ? 'brings' : 'bring'} the prediction no closer
+            </button>`
+      }`;
+  }
+
+  private explanation(each: CaptureExplanation, index: number): TemplateResult {
+    const value = explanationValue(each);
+    return html`<span class="how ${each.explains}">${explainsWords[each.explains]}${
+      index > 0 && each.asGoodAsFirst ? ', as well as the first' : nothing
+    }:</span>
+      ${each.sentence}
+      ${
+        value === undefined || each.explains === 'none'
+          ? nothing
+          : html`<button
+              class="plain"
+              aria-label=${`set the board to it: ${each.kind} of ${each.part}`}
+              @click=${() => this.load([value])}
+            >
+              set the board to it
+            </button>`
+      }`;
+  }
+
+  private copy(tool: LaneTool): string | undefined {
+    const { result } = this;
+    if (result === undefined) return undefined;
+    if (tool === 'csv') return cellCsv(this.cell, result)[0]?.text;
+    const drawing = this.renderRoot.querySelector<SVGSVGElement>('svg.lanes');
+    return drawing === null
+      ? undefined
+      : selfContainedSvg(drawing, `Measurement of ${result.board} over its prediction`);
+  }
+
+  private readonly point = (event: PointerEvent): void => {
+    const { scene, result } = this;
+    const box = this.renderRoot.querySelector('svg.lanes')?.getBoundingClientRect();
+    if (scene === undefined || result === undefined || box === undefined) return;
+    const x = event.clientX - box.left;
+    if (x >= scene.left - 10) this.at = nearestSample(result.times, scene.x.invert(x));
+  };
+
+  private readonly key = (event: KeyboardEvent): void => {
+    const { result, scene } = this;
+    if (result === undefined || scene === undefined || event.ctrlKey || event.metaKey || event.altKey) return;
+    const { times, edges } = result;
+    const last = times.length - 1;
+    const now = this.at ?? 0;
+    // A sample a pixel: of more, the keys would seem to do nothing.
+    const one = Math.max(1, Math.round(times.length / (scene.right - scene.left)));
+    const by = one * (event.shiftKey ? FAR : 1);
+    const stops = edges.map(({ measured }) => nearestSample(times, measured));
+    const moves: Readonly<Record<string, number | undefined>> = {
+      ArrowRight: now + by,
+      ArrowUp: now + by,
+      ArrowLeft: now - by,
+      ArrowDown: now - by,
+      Home: 0,
+      End: last,
+      PageDown: stops.find((stop) => stop > now) ?? now,
+      PageUp: stops.findLast((stop) => stop < now) ?? now,
+    };
+    const to = moves[event.key];
+    if (to === undefined) return;
+    event.preventDefault();
+    this.at = Math.max(0, Math.min(last, to));
+  };
+}
+
+/** An estimate along a line: limits as a band, the value as a ring, what the board states as a dashed mark. */
+function strip(at: EstimateStrip | undefined): TemplateResult | typeof nothing {
+  if (at === undefined) return nothing;
+  const { marked, value, from, to } = at;
+  return html`<svg class="strip" width=${STRIP} height="16" aria-hidden="true">
+    ${svg`<line class="axis-tick" x1="0" x2=${STRIP} y1="8" y2="8" />
+      <line class="limits" x1=${from * STRIP} x2=${Math.max(to * STRIP, from * STRIP + 1)} y1="8" y2="8" />
+      ${marked === undefined ? nothing : svg`<line class="stated" x1=${marked * STRIP} x2=${marked * STRIP} y1="0" y2="16" />`}
+      <circle class="estimate" cx=${value * STRIP} cy="8" r="3.5" />`}
+  </svg>`;
+}

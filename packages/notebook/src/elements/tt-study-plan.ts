@@ -1,0 +1,52 @@
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import type { Json } from '../edit/json.ts';
+import type { PageCell } from '../runtime/cells.ts';
+import { planFields, type PlanField } from '../runtime/study-plan.ts';
+import { shared } from '../styles/shared.ts';
+import { EditEvent } from './events.ts';
+
+/** What a study does, in a sentence whose values are edited where they stand. */
+export class StudyPlan extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      p {
+        display: flex;
+        flex-wrap: wrap;
+        align-items: baseline;
+        gap: 0 0.5rem;
+        margin-top: 0.5rem;
+        color: var(--quiet);
+        font-size: var(--small);
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) document: Json = null;
+  @property({ attribute: false }) cell: PageCell | undefined;
+  /** What is wrong with a field, by its name. */
+  @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
+
+  protected override render(): TemplateResult | typeof nothing {
+    const { cell } = this;
+    const fields = cell === undefined ? [] : planFields(this.document, cell);
+    if (fields.length === 0) return nothing;
+    return html`<p>${fields.map((field) => this.field(field))}</p>`;
+  }
+
+  private field({ name, words, text, label, hint, names, change }: PlanField): TemplateResult {
+    return html`<span>${words}</span>
+      <tt-value
+        .text=${text}
+        .label=${label}
+        .hint=${hint}
+        .names=${names}
+        .complaint=${this.complaints.get(name)}
+        .change=${(typed: string) => {
+          const edit = change(typed);
+          if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
+        }}
+      ></tt-value>`;
+  }
+}
