@@ -1,0 +1,17 @@
+import { standardKinds } from '../device/standard-kinds.ts';
+import type { Unit } from '../quantity/index.ts';
+
+/** A field that a kind of part has, as editors need to know it. */
+export interface KindField {
+  readonly name: string;
+  /** What it is, in a few words. */
+  readonly title: string;
+  /** Unit of a plain quantity; absent for lists, waves, choices and flags. */
+  readonly unit?: Unit;
+}
+
+/** The fields of a kind of part, in its order; none where the kind is not known. */
+export function kindFields(kind: string): readonly KindField[] {
+  const fields = standardKinds.get(kind)?.fields ?? [];
+  return fields.map(({ name, title, unit }) => ({ name, title, ...(unit === undefined ? {} : { unit }) }));
+}
