@@ -5,6 +5,15 @@ import { type HandEquations, type HandState, integrateByHand } from './hand-inte
 import type { FilePart } from './run-board.ts';
 import { eventsOf, storedRun } from './stored-run.ts';
 
+/** What happens to the latch of the timer `U1`, as comparisons name it. */
+export const latch = [
+  { label: 'on', part: 'U1', kind: 'set' },
+  { label: 'off', part: 'U1', kind: 'cleared' },
+] as const;
+
+/** Each of the ideal timer's three divider resistors (Ω). */
+export const DIVIDER = 5e3;
+
 /** What a circuit and its hand-written equations must agree on. */
 export interface HandComparison<Discrete> {
   readonly parts: readonly FilePart[];
