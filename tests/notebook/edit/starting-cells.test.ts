@@ -28,7 +28,7 @@ describe('cellStarts(document, board)', () => {
     const board = ready.replace(/\W+/g, '_');
     let document = withBoard;
     // A question can be asked once there is a reading.
-    for (const kind of ['trace', 'fates', 'reading', 'formula', 'note', 'ask']) {
+    for (const kind of ['trace', 'fates', 'reading', 'formula', 'note', 'ask', 'swaps', 'symptoms']) {
       const start = cellStarts(document, board).find((each) => each.kind === kind);
       const content = start?.content(document, board);
       if (content === undefined) throw new Error(`${kind} must be offered`);
@@ -43,6 +43,23 @@ describe('cellStarts(document, board)', () => {
     if (reading?.kind !== 'reading' || !reading.ok) throw new Error('there must be readings');
     // The window is long enough for the readings to have values.
     expect(Object.values(reading.values)).not.toContain(null);
+  });
+
+  test.each([...readyBoards.keys()])('a measurement of %s only lacks its file', (ready) => {
+    const document = applied(empty, addReadyBoard(empty, 0, ready));
+    const board = ready.replace(/\W+/g, '_');
+    const content = cellStarts(document, board)
+      .find(({ kind }) => kind === 'capture')
+      ?.content(document, board);
+    if (content === undefined) throw new Error('a measurement must be offered');
+    // Two samples of the supply, which every ready board has as rail.
+    const data = 't_s,rail_V\n0,5\n1,5\n';
+    const parsed = parseDocument(
+      JSON.stringify(applied(document, addCell(document, 1, 'capture', { ...content, data }))),
+    );
+    expect(parsed.issues).toEqual([]);
+    const [issue] = parseDocument(JSON.stringify(applied(document, addCell(document, 1, 'capture', content)))).issues;
+    expect(issue).toBeUndefined();
   });
 
   test('a new cell looks as long as another cell of its board', () => {

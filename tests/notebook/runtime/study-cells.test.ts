@@ -56,6 +56,15 @@ describe('studySignature', () => {
     );
   });
 
+  test('of a kit does not depend on what the board has where parts are plugged in, nor one of symptoms on what was seen', () => {
+    const own = (cell: object): typeof document => ({ ...document, page: [cell] }) as unknown as typeof document;
+    const kit = own({ id: 'kit', kind: 'swaps', board: 'drawer', parts: { R1: ['1 kΩ', '2 kΩ'] }, take: {} });
+    expect(signature(set('R1', 'Ω', 1500, kit))).toBe(signature(kit));
+    expect(signature(set('C1', 'F', 1e-4, kit))).not.toBe(signature(kit));
+    const faults = { id: 'faults', kind: 'symptoms', board: 'drawer', take: { width: 'width(out)' } };
+    expect(signature(own({ ...faults, seen: { width: '1 s' } }))).toBe(signature(own(faults)));
+  });
+
   test('does not depend on other boards unless boards are linked', () => {
     const other = withValue(document, ['boards', 'lamp', 'values'], { R1: '1 kΩ' }) as typeof document;
     expect(signature(other)).toBe(signature(document));

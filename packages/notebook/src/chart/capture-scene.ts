@@ -146,7 +146,7 @@ function jumpSpans({ net, measured }: CapturedNet, times: readonly number[], edg
     const at = nearestSample(times, edge.measured);
     const [before, after] = [Math.max(0, at - 1), Math.min(times.length - 1, at + 1)];
     if (Math.abs((measured[after] ?? 0) - (measured[before] ?? 0)) < JUMP * high) return [];
-    const step = (times[after] ?? 0) - (times[before] ?? 0);
+    const step = ((times[after] ?? 0) - (times[before] ?? 0)) / 2;
     return [
       { from: Math.min(edge.measured, edge.predicted) - step, until: Math.max(edge.measured, edge.predicted) + step },
     ];
