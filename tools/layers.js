@@ -39,12 +39,13 @@ const simLayers = {
     'run',
     'study',
   ],
-  cli: ['quantity', 'document'],
+  chart: ['quantity', 'document'],
+  cli: ['quantity', 'document', 'chart'],
 };
 
 /** Entry points of the library; the root one re-exports everything and is the only one that leads to a running engine. */
 const simRoot = 'packages/sim/src/index.ts';
-const simEntry = /^@two-thirds\/sim(\/(quantity|circuit|trace|board|document))?$/;
+const simEntry = /^@two-thirds\/sim(\/(quantity|circuit|trace|board|document|chart))?$/;
 
 /** The files of the notebook that may run simulations; both run in workers. */
 const notebookRunners = ['entry.ts', 'live-session.ts'].map((file) => `packages/notebook/src/worker/${file}`);

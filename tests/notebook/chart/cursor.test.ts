@@ -3,7 +3,7 @@ import { cursorState, eventTimes, laneReadout, startingTime } from '#notebook/ch
 import { eventRows, rowTimes } from '#notebook/chart/event-rows.ts';
 import { comparatorWords, cursorWords, intervalWords, triggerWords } from '#notebook/chart/words.ts';
 import { describe, expect, test } from 'vitest';
-import { timing, trace } from './example-trace.ts';
+import { timing, trace } from '../../support/example-trace.ts';
 
 const plain = (text: string): string => text.replaceAll('\u2009', ' ');
 

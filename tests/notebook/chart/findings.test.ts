@@ -1,7 +1,8 @@
 import { chooseTables, setCells, setColumns, setValues } from '#notebook/chart/choose-words.ts';
-import { claimScene, claimTables, counterexampleWords } from '#notebook/chart/claim-scene.ts';
-import { histogramScene } from '#notebook/chart/histogram.ts';
+import { claimTables, counterexampleWords } from '#notebook/chart/claim-words.ts';
 import { insideWords, spreadTables } from '#notebook/chart/spread-words.ts';
+import { claimScene } from '#sim/chart/claim-scene.ts';
+import { histogramScene } from '#sim/chart/histogram.ts';
 import type { ChooseResult, ClaimResult, SpreadReading, SpreadResult } from '#sim/document/index.ts';
 import { describe, expect, test } from 'vitest';
 
@@ -69,6 +70,14 @@ describe('histogramScene', () => {
     ]);
     for (const { at } of scene?.marks ?? []) expect(at).toBeLessThanOrEqual(scene?.right ?? 0);
     expect(scene?.axis.title).toBe('width in seconds');
+  });
+
+  test('names of two limits stand apart, outward of their lines, on narrow pages too', () => {
+    const { limits } = width;
+    if (limits === null) throw new Error('there must be limits');
+    const between = { ...width, limits: { ...limits, low: 1.1, high: 1.15 } };
+    const marks = histogramScene(between, 358)?.marks.filter(({ kind }) => kind === 'limit');
+    expect(marks?.map(({ isLeft }) => isLeft)).toEqual([true, false]);
   });
 
   test('there is none without samples', () => {

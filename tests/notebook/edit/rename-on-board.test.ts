@@ -45,6 +45,7 @@ const page: Json = {
       until: '2 s',
       vary: { value: 'R1.resistance', series: 'E12' },
       take: { w: 'width(out)' },
+      against: { w: '1.1 * R1 * R10' },
     },
     {
       id: 'other',

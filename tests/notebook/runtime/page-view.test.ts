@@ -2,7 +2,7 @@ import { arrived, type CellStates } from '#notebook/runtime/cell-state.ts';
 import { cellsOf } from '#notebook/runtime/cells.ts';
 import { boardInHand, cursorPlace, timeInTrace } from '#notebook/runtime/page-view.ts';
 import { describe, expect, test } from 'vitest';
-import { trace } from '../chart/example-trace.ts';
+import { trace } from '../../support/example-trace.ts';
 
 const cells = cellsOf({
   page: [

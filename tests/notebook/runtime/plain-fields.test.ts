@@ -26,6 +26,13 @@ describe('plainFields(cell)', () => {
     expect(fields.find(({ name }) => name === 'vary.from')).toMatchObject({ text: '100 kΩ', path: ['vary', 'from'] });
     expect(fields.find(({ name }) => name === 'take.lit')).toMatchObject({ text: 'width(out)' });
     expect(fields.find(({ name }) => name === 'vary.values')).toMatchObject({ text: '', raw: undefined });
+    expect(fields.find(({ name }) => name === 'against')).toMatchObject({ text: '', path: ['against'] });
+    const ruled = { ...sweep, data: { ...sweep.data, against: { lit: '1.1 * R1 * C1' } } };
+    expect(plainFields(ruled).find(({ name }) => name === 'against.lit')).toMatchObject({
+      text: '1.1 * R1 * C1',
+      path: ['against', 'lit'],
+      words: 'lit against the rule of thumb',
+    });
     expect(plainFields(ask).map(({ name }) => name)).toEqual(['question', 'answer', 'within']);
   });
 

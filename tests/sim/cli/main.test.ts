@@ -121,6 +121,18 @@ describe('two-thirds compute FILE', () => {
     expect(readFileSync(join(target, 'numbers.csv'), 'utf8')).toMatch(/^ratio,3,,"ratio\(out, in\)",\r$/m);
   });
 
+  test('--svg draws every cell that has a chart, in a file of its own', async () => {
+    const target = join(folder, 'charts');
+    const path = file('good.tt.json', documentOf(boards, page));
+    const { status, out } = await captured(['compute', path, '--svg', target]);
+    expect(status).toBe(0);
+    expect(readdirSync(target)).toEqual(['look.svg']);
+    expect(out).toContain(`Written: ${join(target, 'look.svg')}\n`);
+    expect(readFileSync(join(target, 'look.svg'), 'utf8')).toMatch(/^<svg xmlns=[^]*<\/svg>\n$/);
+    const { messages } = await captured(['compute', path, '--svg', join(path, 'inside')]);
+    expect(messages[0]).toMatch(/^compute: --svg must name a folder that can be written; got .+\. Choose another\.$/);
+  });
+
   test.runIf(process.platform === 'linux')(
     '--csv with a folder under /proc says so instead of trying for ever',
     async () => {
@@ -221,7 +233,7 @@ describe('two-thirds and its arguments', () => {
   test('--help lists the commands and only the options there are', async () => {
     const { status, out } = await captured(['--help']);
     expect(status).toBe(0);
-    expect(out).toContain('two-thirds compute FILE [--json] [--csv DIR] [--only ID,...]');
+    expect(out).toContain('two-thirds compute FILE [--json] [--csv DIR] [--svg DIR] [--only ID,...]');
     expect(out).not.toMatch(/--svg|sheet/);
   });
 
@@ -238,8 +250,8 @@ describe('two-thirds and its arguments', () => {
     [['compute'], 'FILE must be given; got nothing.'],
     [['compute', 'a', 'b'], 'one FILE must be given; got 2.'],
     [
-      ['compute', 'a', '--svg', 'b'],
-      'options must be --json, --csv, --only, --workers, --shard, --merge, --capture, --help or --version; got --svg.',
+      ['compute', 'a', '--png', 'b'],
+      'options must be --json, --csv, --svg, --only, --workers, --shard, --merge, --capture, --help or --version; got --png.',
     ],
     [['compute', 'a', '--csv'], '--csv must be followed by a value; got nothing.'],
     [['compute', 'a', '--only', 'x,,y'], '--only must be followed by cell ids with commas between; got "x,,y".'],

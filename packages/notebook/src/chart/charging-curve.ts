@@ -1,4 +1,4 @@
-import { pixel } from './scale.ts';
+import { pixel } from '@two-thirds/sim/chart';
 
 /** Points to one charge or discharge. */
 const POINTS = 12;

@@ -1,6 +1,6 @@
+import { highSpans } from '@two-thirds/sim/chart';
 import type { InstantRow, Lane, PulseRow, TraceResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
-import { highSpans } from './high-spans.ts';
 
 /** What a lane holds at an instant, in the lane's unit. */
 export interface LaneReadout {

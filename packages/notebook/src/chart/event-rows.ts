@@ -1,7 +1,7 @@
+import { fateWords } from '@two-thirds/sim/chart';
 import type { InstantRow, TraceResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
 import { eventTimes, laneReadout } from './cursor.ts';
-import { fateWords } from './fate-marks.ts';
 
 /** A row of the table that says what a trace shows. */
 export interface EventRow {

@@ -1,8 +1,5 @@
+import { type Bar, barsOf, envelopePath, highSpans, linearScale, type Scale } from '@two-thirds/sim/chart';
 import type { TraceResult } from '@two-thirds/sim/document';
-import { type Bar, barsOf } from './bars.ts';
-import { envelopePath } from './envelope.ts';
-import { highSpans } from './high-spans.ts';
-import { linearScale, type Scale } from './scale.ts';
 
 /** The whole run in a narrow strip: its first voltage or current as a line, the output of its first timer as bars. */
 export interface OverviewScene {

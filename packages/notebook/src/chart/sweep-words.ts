@@ -1,7 +1,7 @@
-import type { SweepResult } from '@two-thirds/sim/document';
+import type { SweepStop } from '@two-thirds/sim/chart';
+import { errorText, type SweepResult } from '@two-thirds/sim/document';
 import { pointText } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
-import type { SweepStop } from './sweep-scene.ts';
 
 /** Digits of the place of a jump, which is known far better than it is of use. */
 const PLACE_DIGITS = 7;
@@ -13,7 +13,15 @@ export function sweepStopWords(
   result: SweepResult,
   stop: SweepStop,
 ): { readonly place: string; readonly value: string; readonly more: string } {
-  const { vary, series, fates, marks } = result;
+  const { vary, series, against, fates, marks } = result;
+  const rules = (point: number): string =>
+    against
+      .map(({ reading, text, values: each, error }) => {
+        const unit = series.find(({ name }) => name === reading)?.unit ?? null;
+        const off = error[point] ?? null;
+        return `${text} ${valueText(each[point] ?? null, unit)}${off === null ? '' : `, ${reading} ${errorText(off)}`}. `;
+      })
+      .join('');
   const values = (each: readonly (number | null)[]): string =>
     series.map(({ name, unit }, index) => `${name} ${valueText(each[index] ?? null, unit)}`).join(', ');
   const mark = stop.mark === undefined ? undefined : marks[stop.mark];
@@ -21,7 +29,9 @@ export function sweepStopWords(
     return {
       place: `${vary.value} ${pointText(stop.x, vary.unit)}`,
       value: values(stop.values),
-      more: fates === null || stop.pattern === null ? '' : `Pulses at ${fates.timer}: ${stop.pattern}.`,
+      more: `${stop.point === undefined ? '' : rules(stop.point)}${
+        fates === null || stop.pattern === null ? '' : `Pulses at ${fates.timer}: ${stop.pattern}.`
+      }`.trim(),
     };
   }
   return {
@@ -32,20 +42,28 @@ export function sweepStopWords(
 }
 
 /** The points of a sweep as a table, and its jumps as another. */
-export function sweepTables({ vary, x, series, fates, marks }: SweepResult): DataTable[] {
+export function sweepTables({ vary, x, series, against, fates, marks }: SweepResult): DataTable[] {
   const cut = x.length > MOST ? `; the first ${MOST} of ${x.length} points, all of them in the copy as CSV` : '';
   const points = {
     caption: `Readings over ${vary.value}${cut}`,
-    columns: [vary.value, ...series.map(({ name }) => name), ...(fates === null ? [] : [`pulses at ${fates.timer}`])],
-    rows: x
-      .slice(0, MOST)
-      .map((at, index) => [
-        pointText(at, vary.unit),
-        ...series.map(({ values, unit, reasons }) =>
-          values[index] === null ? (reasons[String(index)] ?? '–') : valueText(values[index] ?? null, unit),
-        ),
-        ...(fates === null ? [] : [fates.patterns[index] ?? '–']),
-      ]),
+    columns: [
+      vary.value,
+      ...series.map(({ name }) => name),
+      ...against.flatMap(({ reading, text }) => [text, `error of ${reading}`]),
+      ...(fates === null ? [] : [`pulses at ${fates.timer}`]),
+    ],
+    rows: x.slice(0, MOST).map((at, index) => [
+      pointText(at, vary.unit),
+      ...series.map(({ values, unit, reasons }) =>
+        values[index] === null ? (reasons[String(index)] ?? '–') : valueText(values[index] ?? null, unit),
+      ),
+      ...against.flatMap(({ reading, values, error }) => {
+        const unit = series.find(({ name }) => name === reading)?.unit ?? null;
+        const off = error[index] ?? null;
+        return [valueText(values[index] ?? null, unit), off === null ? '–' : errorText(off)];
+      }),
+      ...(fates === null ? [] : [fates.patterns[index] ?? '–']),
+    ]),
   };
   if (marks.length === 0) return [points];
   const jumps = {

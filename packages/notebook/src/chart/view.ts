@@ -1,8 +1,6 @@
-/** A stretch of time that is looked at, in seconds. */
-export interface Window {
-  readonly from: number;
-  readonly until: number;
-}
+import type { Window } from '@two-thirds/sim/chart';
+
+export type { Window };
 
 /** How much closer or wider one step of zooming goes. */
 export const ZOOM_STEP = 1.6;

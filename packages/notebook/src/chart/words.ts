@@ -1,7 +1,7 @@
+import { fateWords } from '@two-thirds/sim/chart';
 import type { PulseRow } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
 import type { ComparatorReadout, CursorState, TimerReadout } from './cursor.ts';
-import { fateWords } from './fate-marks.ts';
 
 /**
  * The state at the cursor in one sentence, for screen readers.

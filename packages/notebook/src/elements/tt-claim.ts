@@ -1,17 +1,13 @@
+import { claimDrawing, claimLook, claimScene } from '@two-thirds/sim/chart';
 import { cellCsv, type ClaimResult } from '@two-thirds/sim/document';
-import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import {
-  type ClaimMark,
-  claimScene,
-  type ClaimScene,
-  claimTables,
-  counterexampleWords,
-  verdictWords,
-} from '../chart/claim-scene.ts';
+import { claimTables, counterexampleWords, verdictWords } from '../chart/claim-words.ts';
 import type { PointValue } from '../edit/load-point.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
+import { chartLook } from './chart-look.ts';
+import { drawn } from './drawn.ts';
 import { selfContainedSvg } from './self-contained-svg.ts';
 import { studyStyles } from './study-styles.ts';
 import type { LaneTool } from './tt-lane-tools.ts';
@@ -21,11 +17,8 @@ export class Claim extends LitElement {
   static override styles = [
     shared,
     studyStyles,
+    chartLook(claimLook),
     css`
-      .says {
-        font-size: 1.0625rem;
-        overflow-wrap: anywhere;
-      }
       .verdict {
         font-weight: 650;
       }
@@ -40,32 +33,6 @@ export class Claim extends LitElement {
       }
       figure {
         margin: 0.9rem 0 0;
-      }
-      .error {
-        fill: none;
-        stroke: var(--slate);
-        stroke-width: 1.6;
-      }
-      .zero {
-        stroke: var(--edge);
-        stroke-dasharray: 1.5 4.5;
-        stroke-linecap: round;
-      }
-      .stretch {
-        fill: var(--moss);
-        opacity: 0.16;
-      }
-      .mark {
-        stroke-width: 1.6;
-        fill: var(--ground);
-        stroke: var(--slate);
-      }
-      .mark.fails {
-        stroke: var(--rust);
-        stroke-width: 2;
-      }
-      .mark.open {
-        stroke: var(--quiet);
       }
       ul {
         padding-left: 1.1rem;
@@ -86,8 +53,7 @@ export class Claim extends LitElement {
     const { width } = this.size;
     if (result === undefined || width === 0) return nothing;
     const { verdict, trials, holds, fails, open } = result;
-    return html`<p class="says">${result.says}</p>
-      <p>
+    return html`<p>
         <span class="verdict ${verdict}">${verdictWords[verdict]}</span>
         <span class="quiet">Of ${trials} trials it held in ${holds}, failed in ${fails}, and ${open} decided nothing.</span>
       </p>
@@ -132,7 +98,7 @@ export class Claim extends LitElement {
           viewBox="0 0 ${scene.width} ${scene.height}"
           height=${scene.height}
         >
-          ${drawing(scene)}
+          ${drawn(claimDrawing(scene))}
         </svg>
       </figure>`;
     }
@@ -148,35 +114,4 @@ export class Claim extends LitElement {
     const first = this.renderRoot.querySelector<SVGSVGElement>('svg.lanes');
     return first === null ? undefined : selfContainedSvg(first, `Error of ${result.says}`);
   }
-}
-
-function drawing(scene: ClaimScene): SVGTemplateResult {
-  const { left, right, top, foot, zero, path, marks, holds, now, x, y } = scene;
-  return svg`${
-    holds === undefined
-      ? nothing
-      : svg`<rect class="stretch" x=${holds[0]} width=${Math.max(1, holds[1] - holds[0])} y=${top} height=${foot - top} />`
-  }
-    <line class="zero" x1=${left} x2=${right} y1=${zero} y2=${zero} />
-    <path class="error" d=${path} />
-    ${marks.map(markDrawing)}
-    <line class="axis-tick" x1=${left} x2=${right} y1=${foot} y2=${foot} />
-    ${y.ticks.map(({ at, label }) => svg`<text class="unit" x=${left - 8} y=${at + 4} text-anchor="end">${label}</text>`)}
-    <text x="0" y="12">${y.title}${holds === undefined ? '' : '; shaded where it holds'}</text>
-    ${x.ticks.map(
-      ({ at, label }) => svg`<line class="axis-tick" x1=${at} x2=${at} y1=${foot} y2=${foot + 6} />
-        <text x=${Math.min(at, right - 14)} y=${foot + 20} text-anchor="middle">${label}</text>`,
-    )}
-    <text x=${right} y=${foot + 37} text-anchor="end">${x.title}</text>
-    ${now === undefined ? nothing : svg`<path class="now" d=${`M${now} ${foot}l-6 9h12z`} />`}`;
-}
-
-/** Holds hollow round, fails a cross, open a dash. */
-function markDrawing({ x, y, verdict }: ClaimMark): SVGTemplateResult {
-  const shapes = {
-    holds: `M${x - 3} ${y}a3 3 0 1 0 6 0a3 3 0 1 0 -6 0z`,
-    fails: `M${x - 3.5} ${y - 3.5}l7 7m0 -7l-7 7`,
-    open: `M${x - 4} ${y}h8`,
-  };
-  return svg`<path class="mark ${verdict}" d=${shapes[verdict]} />`;
 }

@@ -1,8 +1,8 @@
 import type { FatesResult, PulseRow } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
+import { fates, fateWords } from '@two-thirds/sim/chart';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { fates, fateWords } from '../chart/fate-marks.ts';
 import { shared } from '../styles/shared.ts';
 import { tableStyles } from '../styles/tables.ts';
 import { fateGlyph, fateStyles } from './fate-glyphs.ts';

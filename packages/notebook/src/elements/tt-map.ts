@@ -1,13 +1,24 @@
+import {
+  fillOf,
+  mapDrawing,
+  type MapScene,
+  mapScene,
+  nearestPoint,
+  nowPlace,
+  nowRing,
+  rampBar,
+  studyPatterns,
+} from '@two-thirds/sim/chart';
 import { cellCsv, type MapResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
-import { type MapScene, mapScene, nearestPoint } from '../chart/map-scene.ts';
 import { mapPointWords, mapTable } from '../chart/map-words.ts';
 import { type PointValue, pointText } from '../edit/load-point.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
-import { fillOf, mapDrawing, mapStyles, nowMark, pointMark, rampBar, studyPatterns } from './map-drawing.ts';
+import { drawn } from './drawn.ts';
+import { mapStyles, pointMark } from './map-drawing.ts';
 import { rampStyles } from './ramp-styles.ts';
 import { selfContainedSvg } from './self-contained-svg.ts';
 import { studyStyles } from './study-styles.ts';
@@ -49,9 +60,6 @@ export class StudyMap extends LitElement {
         vertical-align: -0.25em;
         margin-right: 0.35rem;
       }
-      .swatch {
-        stroke: var(--edge);
-      }
     `,
   ];
 
@@ -90,7 +98,7 @@ export class StudyMap extends LitElement {
         @click=${this.press}
       >
         <svg class="lanes" viewBox="0 0 ${scene.width} ${scene.height}" height=${scene.height} aria-hidden="true">
-          ${guard([scene], () => mapDrawing(scene))} ${nowMark(this.nowPlace(result, scene))}
+          ${guard([scene], () => drawn(mapDrawing(scene)))} ${drawn(nowRing(nowPlace(result, scene)))}
           ${pointMark(scene, this.place(result, scene, this.pointed))}
         </svg>
         <p id="keys" class="unseen">
@@ -132,7 +140,7 @@ export class StudyMap extends LitElement {
           : html`<li>
               ${pointText(least, unit, LEGEND_DIGITS)}
               <svg width=${LEGEND_WIDTH} height="14" viewBox="0 0 ${LEGEND_WIDTH} 14" aria-hidden="true">
-                ${rampBar(0, 0.5, LEGEND_WIDTH, 13)}
+                ${drawn(rampBar(0, 0.5, LEGEND_WIDTH, 13))}
               </svg>
               ${pointText(most, unit, LEGEND_DIGITS)}${classes.isByRatio ? ', each colour by the same factor' : nothing}
             </li>`
@@ -141,17 +149,17 @@ export class StudyMap extends LitElement {
         ({ value, text }) =>
           html`<li>
             <svg width="22" height="14" viewBox="0 0 22 14" aria-hidden="true">
-              ${studyPatterns}
+              ${drawn([studyPatterns])}
               <rect class="swatch ${fillOf({ ...scene, classes }, value)}" x="0.5" y="0.5" width="21" height="13" />
             </svg>
             ${text}
           </li>`,
       )}
       ${
-        this.nowPlace(result, { ...scene, classes }) === undefined
+        nowPlace(result, { ...scene, classes }) === undefined
           ? nothing
           : html`<li>
-              <svg width="22" height="18" viewBox="0 0 22 18" aria-hidden="true">${nowMark([11, 9])}</svg>
+              <svg width="22" height="18" viewBox="0 0 22 18" aria-hidden="true">${drawn(nowRing([11, 9]))}</svg>
               the board as it stands
             </li>`
       }
@@ -175,18 +183,10 @@ export class StudyMap extends LitElement {
     return [scene.x.scale(x[at.column] ?? 0), scene.y.scale(y[at.row] ?? 0)];
   }
 
-  /** Where the board stands now, if that is on the map. */
-  private nowPlace({ vary }: MapResult, scene: MapScene): readonly [number, number] | undefined {
-    if (vary.x.now === null || vary.y.now === null) return undefined;
-    const [x, y] = [scene.x.scale(vary.x.now), scene.y.scale(vary.y.now)];
-    const isInside = x >= scene.left - 1 && x <= scene.right + 1 && y >= scene.top - 1 && y <= scene.bottom + 1;
-    return isInside ? [x, y] : undefined;
-  }
-
   /** The point nearest to where the board stands now. */
   private present(): GridPoint {
     const { result, scene } = this;
-    const now = result === undefined || scene === undefined ? undefined : this.nowPlace(result, scene);
+    const now = result === undefined || scene === undefined ? undefined : nowPlace(result, scene);
     if (result === undefined || scene === undefined || now === undefined) return { column: 0, row: 0 };
     return nearestPoint(result, scene, now[0], now[1]);
   }

@@ -1,10 +1,12 @@
+import { histogramDrawing, histogramScene, spreadLook } from '@two-thirds/sim/chart';
 import { cellCsv, type SpreadReading, type SpreadResult } from '@two-thirds/sim/document';
-import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import { histogramScene, type HistogramMark, type HistogramScene } from '../chart/histogram.ts';
 import { insideWords, percent, spreadTables } from '../chart/spread-words.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
+import { chartLook } from './chart-look.ts';
+import { drawn } from './drawn.ts';
 import { selfContainedSvg } from './self-contained-svg.ts';
 import { studyStyles } from './study-styles.ts';
 import type { LaneTool } from './tt-lane-tools.ts';
@@ -18,34 +20,8 @@ export class Spread extends LitElement {
   static override styles = [
     shared,
     studyStyles,
+    chartLook(spreadLook),
     css`
-      .samples {
-        fill: var(--bar);
-      }
-      .samples.outside {
-        fill: var(--rust);
-      }
-      .limit {
-        stroke: var(--rust);
-        stroke-width: 1.5;
-        stroke-dasharray: 6 3;
-      }
-      .worst {
-        stroke: var(--ink);
-        stroke-width: 1.2;
-        stroke-dasharray: 1.5 3;
-      }
-      .mark-name {
-        paint-order: stroke;
-        stroke: var(--ground);
-        stroke-width: 4px;
-        stroke-linejoin: round;
-      }
-      .middle {
-        stroke: var(--slate);
-        stroke-width: 5;
-        opacity: 0.55;
-      }
       figure {
         margin: 0 0 1rem;
       }
@@ -110,7 +86,7 @@ export class Spread extends LitElement {
               viewBox="0 0 ${scene.width} ${scene.height}"
               height=${scene.height}
             >
-              ${drawing(scene)}
+              ${drawn(histogramDrawing(scene))}
             </svg>`
       }
       ${shares(result, reading)}
@@ -124,30 +100,6 @@ export class Spread extends LitElement {
     const first = this.renderRoot.querySelector<SVGSVGElement>('svg.lanes');
     return first === null ? undefined : selfContainedSvg(first, `Spread of ${result.board}`);
   }
-}
-
-function drawing({ bars, marks, middle, axis, left, right, top, foot }: HistogramScene): SVGTemplateResult {
-  return svg`${bars.map(
-    (bar) => svg`<rect class="samples ${bar.isOutside ? 'outside' : ''}" x=${bar.x} y=${bar.top} width=${bar.width}
-      height=${foot - bar.top} />`,
-  )}
-    ${middle === undefined ? nothing : svg`<line class="middle" x1=${middle[0]} x2=${middle[1]} y1=${foot + 3} y2=${foot + 3} />`}
-    <line class="axis-tick" x1=${left} x2=${right} y1=${foot} y2=${foot} />
-    ${marks.map((mark) => markDrawing(mark, right, top, foot))}
-    ${axis.ticks.map(
-      ({ at, label }) => svg`<line class="axis-tick" x1=${at} x2=${at} y1=${foot} y2=${foot + 6} />
-        <text x=${at} y=${foot + 20} text-anchor=${at < left + 16 ? 'start' : at > right - 16 ? 'end' : 'middle'}>${label}</text>`,
-    )}
-    <text x=${right} y=${foot + 37} text-anchor="end">${axis.title}</text>`;
-}
-
-function markDrawing({ kind, at, label }: HistogramMark, right: number, top: number, foot: number): SVGTemplateResult {
-  if (kind === 'now') return svg`<path class="now" d=${`M${at} ${foot}l-6 9h12z`}><title>${label}</title></path>`;
-  // Limits and worst cases are named at different heights, so that they stay apart where they lie near each other.
-  const y = kind === 'limit' ? top - 12 : top + 2;
-  const isLeft = at > right / 2;
-  return svg`<line class=${kind} x1=${at} x2=${at} y1=${y - 8} y2=${foot} />
-    <text class="mark-name" x=${at + (isLeft ? -5 : 5)} y=${y} text-anchor=${isLeft ? 'end' : 'start'}>${label}</text>`;
 }
 
 /** Which values the variance of a reading follows, the largest first. */

@@ -1,17 +1,18 @@
+import { nearestStop, sweepDrawing, type SweepScene, sweepScene } from '@two-thirds/sim/chart';
 import { cellCsv, type SweepResult } from '@two-thirds/sim/document';
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
-import { nearestStop, type SweepScene, sweepScene } from '../chart/sweep-scene.ts';
 import { sweepStopWords, sweepTables } from '../chart/sweep-words.ts';
 import type { PointValue } from '../edit/load-point.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
+import { drawn } from './drawn.ts';
 import { fateStyles } from './fate-glyphs.ts';
 import { plainNumber } from './plain-number.ts';
 import { selfContainedSvg } from './self-contained-svg.ts';
 import { studyStyles } from './study-styles.ts';
-import { sweepCursor, sweepDrawing, sweepStyles } from './sweep-drawing.ts';
+import { sweepCursor, sweepStyles } from './sweep-drawing.ts';
 import type { LaneTool } from './tt-lane-tools.ts';
 
 /** With Shift the arrow keys go this many places at once. */
@@ -69,7 +70,7 @@ export class Sweep extends LitElement {
         @click=${this.press}
       >
         <svg class="lanes" viewBox="0 0 ${scene.width} ${scene.height}" height=${scene.height} aria-hidden="true">
-          ${guard([scene], () => sweepDrawing(scene))} ${sweepCursor(scene, stop)}
+          ${guard([scene], () => drawn(sweepDrawing(scene)))} ${sweepCursor(scene, stop)}
         </svg>
         <p id="keys" class="unseen">
           Arrow keys go from place to place, with Shift ${FAR} at once, page keys from jump to jump. Enter sets the board to

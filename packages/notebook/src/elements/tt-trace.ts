@@ -1,10 +1,8 @@
+import { fates, fateWords, type Scene, type StripLane, traceScene } from '@two-thirds/sim/chart';
 import { cellCsv, type TraceResult } from '@two-thirds/sim/document';
 import { html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { cursorState, eventTimes, timeInside } from '../chart/cursor.ts';
-import { fates, fateWords } from '../chart/fate-marks.ts';
-import { type Scene, traceScene } from '../chart/scene.ts';
-import type { StripLane } from '../chart/strip-lane.ts';
 import {
   following,
   isWhole,
@@ -22,8 +20,8 @@ import { instantRequest, windowRequest } from '../runtime/detail.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
 import { CursorEvent } from './events.ts';
-import { fateGlyph, fateStyles, stripePattern } from './fate-glyphs.ts';
-import { cursorMark, laneDrawing, laneLabel, laneStyles, plotClip, timeAxisDrawing } from './lane-drawing.ts';
+import { fateGlyph, fateStyles } from './fate-glyphs.ts';
+import { cursorMark, laneDrawing, laneLabel, laneStyles, plotClip, stripes, timeAxisDrawing } from './lane-drawing.ts';
 import { type GestureHost, LaneGestures } from './lane-gestures.ts';
 import { plainNumber } from './plain-number.ts';
 import { selfContainedSvg } from './self-contained-svg.ts';
@@ -132,7 +130,7 @@ export class Trace extends LitElement {
         @wheel=${{ handleEvent: this.gestures.wheel, passive: false }}
       >
         <svg class="lanes" viewBox="0 0 ${scene.width} ${scene.height}" height=${scene.height} aria-hidden="true">
-          ${stripePattern} ${plotClip(scene)}
+          ${stripes} ${plotClip(scene)}
           ${scene.lanes.map((lane) => laneDrawing(lane, scene))} ${timeAxisDrawing(scene)}
           <rect
             class="axis-grip ${whole ? '' : 'part'}"

@@ -27,7 +27,14 @@ const variedWords = {
 /** The fields that no element of the page shows in its own way, by kind of cell; a field with inner ones stands for them. */
 const fieldsOf: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   ask: { question: 'it asks', answer: 'the answer is', within: 'right within' },
-  sweep: { vary: 'it', take: '', from: 'looking from', until: 'until', timer: 'at the timer' },
+  sweep: {
+    vary: 'it',
+    take: '',
+    against: 'against the rule of thumb',
+    from: 'looking from',
+    until: 'until',
+    timer: 'at the timer',
+  },
   map: {
     x: 'across it',
     y: 'upwards it',
@@ -44,10 +51,20 @@ export function plainFields(cell: PageCell): readonly PlainField[] {
   return Object.entries(fieldsOf[cell.kind] ?? {}).flatMap(([field, words]) => {
     const raw = cell.data[field];
     if (field === 'take') return innerFields(cell, field, isRecord(raw) ? raw : {}, {});
+    // Rules by name of a reading are edited one by one, a rule alone as text.
+    if (field === 'against' && isRecord(raw)) return ruleFields(cell, field, raw);
     if (field === 'vary' || field === 'x' || field === 'y') {
       return innerFields(cell, field, isRecord(raw) ? raw : {}, variedWords, words);
     }
     return [{ name: field, path: [field], words, text: text(raw), raw }];
+  });
+}
+
+function ruleFields(cell: PageCell, field: string, record: JsonRecord): PlainField[] {
+  return Object.keys(record).map((inner) => {
+    const raw = valueAt(cell.data, [field, inner]);
+    const words = `${inner} against the rule of thumb`;
+    return { name: `${field}.${inner}`, path: [field, inner], words, text: text(raw), raw };
   });
 }
 

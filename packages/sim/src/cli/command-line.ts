@@ -14,10 +14,11 @@ export type Command =
       readonly file: string;
       readonly json: boolean;
       readonly csv?: string;
+      readonly svg?: string;
       readonly only?: readonly string[];
-      /** Threads for sweeps and maps; 0 for none beside the program itself. */
+      /** Threads for studies; 0 for none beside the program itself. */
       readonly workers: number;
-      /** Run only this part of the jobs of sweeps and maps, and print what they gave. */
+      /** Run only this part of the jobs of studies, and print what they gave. */
       readonly shard?: { readonly part: number; readonly parts: number };
       /** Files of measurements by cell, in place of those the document names. */
       readonly captures?: ReadonlyMap<string, string>;
@@ -53,7 +54,7 @@ export function readCommandLine(argv: readonly string[]): Command {
   if (file === undefined) return mistake(`${command}: FILE must be given; got nothing.`);
   if (more.length > 0) return mistake(`${command}: one FILE must be given; got ${positionals.length - 1}.`);
   if (command === 'check') {
-    const extra = (['json', 'csv', 'only', 'workers', 'shard', 'merge', 'capture'] as const).find(
+    const extra = (['json', 'csv', 'svg', 'only', 'workers', 'shard', 'merge', 'capture'] as const).find(
       (option) => values[option] !== undefined,
     );
     if (extra !== undefined) return mistake(`check: --${extra} must be left out; it belongs to compute.`);
@@ -64,7 +65,10 @@ export function readCommandLine(argv: readonly string[]): Command {
     return mistake(
       `compute: --only must be followed by cell ids with commas between; got ${JSON.stringify(values.only)}.`,
     );
-  if (values.csv === '') return mistake('compute: --csv must be followed by a folder; got an empty text.');
+  for (const option of ['csv', 'svg'] as const) {
+    if (values[option] !== '') continue;
+    return mistake(`compute: --${option} must be followed by a folder; got an empty text.`);
+  }
   const workers = Number(values.workers ?? '0');
   if (!/^\d+$/.test(values.workers ?? '0') || workers > MOST_WORKERS) {
     const got = JSON.stringify(values.workers);
@@ -75,8 +79,9 @@ export function readCommandLine(argv: readonly string[]): Command {
     const got = JSON.stringify(values.shard);
     return mistake(`compute: --shard must be followed by a part and the number of parts, such as 2/3; got ${got}.`);
   }
-  if (shard !== undefined && (json || values.csv !== undefined)) {
-    return mistake('compute: --json and --csv must be left out with --shard, which prints jobs to be merged later.');
+  if (shard !== undefined && (json || values.csv !== undefined || values.svg !== undefined)) {
+    const rule = 'compute: --json, --csv and --svg must be left out with --shard';
+    return mistake(`${rule}, which prints jobs to be merged later.`);
   }
   const captures = values.capture === undefined ? undefined : capturesOf(values.capture);
   if (captures === 'mistake') {
@@ -93,6 +98,7 @@ export function readCommandLine(argv: readonly string[]): Command {
     ...(merge === undefined ? {} : { merge }),
     ...(captures === undefined ? {} : { captures }),
     ...(values.csv === undefined ? {} : { csv: values.csv }),
+    ...(values.svg === undefined ? {} : { svg: values.svg }),
     ...(only === undefined ? {} : { only }),
   };
 }
@@ -106,6 +112,7 @@ function parse(argv: readonly string[]) {
       version: { type: 'boolean' },
       json: { type: 'boolean' },
       csv: { type: 'string' },
+      svg: { type: 'string' },
       only: { type: 'string' },
       workers: { type: 'string' },
       shard: { type: 'string' },
@@ -132,7 +139,7 @@ function optionMistake(error: unknown): string {
   const words = error instanceof Error ? error.message : String(error);
   const unknown = /^Unknown option '([^']*)'/.exec(words);
   if (unknown !== null)
-    return `command line: options must be --json, --csv, --only, --workers, --shard, --merge, --capture, --help or --version; got ${unknown[1]}.`;
+    return `command line: options must be --json, --csv, --svg, --only, --workers, --shard, --merge, --capture, --help or --version; got ${unknown[1]}.`;
   const missing = /^Option '[^']*?(--\w+)[^']*' argument missing/.exec(words);
   if (missing !== null) return `command line: ${missing[1]} must be followed by a value; got nothing.`;
   // The first sentence says what is wrong; what follows is advice for programmers.

@@ -1,4 +1,6 @@
+import { cellSvg } from '../chart/index.ts';
 import {
+  cellCsv,
   type CellResult,
   claimTrialsFor,
   computeDocument,
@@ -18,11 +20,21 @@ import type { Output } from './output.ts';
 import { pageText } from './page-text.ts';
 import { type JobOptions, runStudyJobs, type StudyJobs } from './study-jobs.ts';
 import { unusableFile } from './unusable.ts';
-import { writeCsv } from './write-csv.ts';
+import { writeFiles } from './write-files.ts';
 
 /** Computes a document and prints it. @returns the exit status. */
 export async function computeCommand(command: Command & { name: 'compute' }, output: Output): Promise<number> {
-  const { file, json, csv, only, workers, shard, merge = [], captures: given = new Map<string, string>() } = command;
+  const {
+    file,
+    json,
+    csv,
+    svg,
+    only,
+    workers,
+    shard,
+    merge = [],
+    captures: given = new Map<string, string>(),
+  } = command;
   const opened = await openFile(file);
   if (!opened.ok) return unusableFile(opened.unusable, json, output);
   const parsed = await loadDocument(opened.text);
@@ -64,8 +76,13 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
     only === undefined ? parsed.issues.filter((issue) => isFault(issue) && !inCells.has(issue.message)) : [];
   const messages = [...inCells, ...elsewhere.map(({ message }) => message)];
   output.out(json ? resultsJson(computed, elsewhere) : pageText(document, computed));
-  if (csv !== undefined) {
-    const written = await writeCsv(csv, computed);
+  const cells = Object.entries(computed.results);
+  const asked = [
+    ...(csv === undefined ? [] : [{ option: '--csv', folder: csv, files: csvFiles(cells) } as const]),
+    ...(svg === undefined ? [] : [{ option: '--svg', folder: svg, files: svgFiles(cells) } as const]),
+  ];
+  for (const { option, folder, files } of asked) {
+    const written = await writeFiles(option, folder, files);
     if ('message' in written) messages.push(written.message);
     else if (!json) output.out(`\nWritten: ${written.files.join(', ') || 'nothing'}\n`);
   }
@@ -89,6 +106,19 @@ async function studied(
   } finally {
     process.off('SIGINT', interrupt);
   }
+}
+
+/** The tables of all cells. */
+function csvFiles(cells: readonly (readonly [string, CellResult])[]): { name: string; text: string }[] {
+  return cells.flatMap(([id, result]) => cellCsv(id, result));
+}
+
+/** The charts of all cells that have one. */
+function svgFiles(cells: readonly (readonly [string, CellResult])[]): { name: string; text: string }[] {
+  return cells.flatMap(([id, result]) => {
+    const text = cellSvg(result);
+    return text === undefined ? [] : [{ name: `${id}.svg`, text }];
+  });
 }
 
 /** One JSON object, one line a cell; `issues` only where a fault is in no cell that was computed. */

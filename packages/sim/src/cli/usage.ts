@@ -1,23 +1,27 @@
 /** What `--help` prints. */
 export const USAGE = `Computes experiments with timer circuits from notebook documents (*.tt.json).
 
-  two-thirds compute FILE [--json] [--csv DIR] [--only ID,...] [--workers N]
+  two-thirds compute FILE [--json] [--csv DIR] [--svg DIR] [--only ID,...]
+                          [--workers N]
       Compute every cell of the page and print it.
       --json         print one JSON object instead of text
       --csv DIR      also write the tables of every cell as CSV files into DIR,
                      over files of the same name
+      --svg DIR      also draw every trace, sweep, map, spread and claim as an SVG
+                     file of its own into DIR
       --only ID,...  only these cells
-      --workers N    run sweeps, maps and the like in N threads; the results are
-                     the same for any N
+      --workers N    run sweeps, claims and all other studies in N threads; the
+                     results are the same for any N
       --capture ID=FILE
                      take FILE as the measurement of capture cell ID, wherever it
                      lies; may be given several times
 
-      --shard I/N    run only part I of N of the jobs of sweeps and maps, and
-                     print them, to be merged later on this or another machine
+      --shard I/N    run only part I of N of the jobs of all studies, and print
+                     them, to be merged later on this or another machine
       --merge FILE,...  take the jobs of such parts instead of running them
 
-      Ctrl-C ends a sweep or map early and prints what it has.
+      Studies are sweep, map, spread, choose, claim, swaps, symptoms and capture.
+      Ctrl-C ends them early and prints what they have.
 
   two-thirds check FILE
       Read the file and report what is wrong with it, without computing.

@@ -1,0 +1,49 @@
+import type { ClaimResult } from '@two-thirds/sim/document';
+import { pointText } from '../edit/load-point.ts';
+import type { DataTable } from './data-table.ts';
+import { percent } from './spread-words.ts';
+
+type Verdict = ClaimResult['verdict'];
+
+/** What a claim came to, in words for people who did not write it. */
+export const verdictWords: Readonly<Record<Verdict, string>> = {
+  holds: 'It holds wherever it was tried.',
+  fails: 'It does not hold everywhere.',
+  open: 'Nothing was decided.',
+};
+
+/** The simplest case in which a claim fails, in words. */
+export function counterexampleWords(result: ClaimResult): string | undefined {
+  const { counterexample, over, unit } = result;
+  if (counterexample === null) return undefined;
+  const values = Object.entries(counterexample.values).map(([name, value]) => {
+    const course = over.find((each) => each.value === name);
+    return `${name} ${typeof value === 'string' ? value : pointText(value, course?.unit ?? null)}`;
+  });
+  const sides = [counterexample.left, counterexample.right].map((side) =>
+    side === null ? 'no value' : pointText(side, unit, 4),
+  );
+  const where = values.length === 0 ? 'With the board as it stands' : `With ${values.join(', ')}`;
+  const off = counterexample.error === null ? '' : `, off by ${percent(counterexample.error)}`;
+  return `${where}: ${sides[0]} on the left, ${sides[1]} on the right${off}.`;
+}
+
+/** A claim along each of its values, as tables. */
+export function claimTables({ over, unit, says }: ClaimResult): DataTable[] {
+  const side = (value: number | null | undefined): string =>
+    value === null || value === undefined ? '–' : pointText(value, unit, 4);
+  return over.map((course) => ({
+    caption: `${says}, over ${course.value} alone`,
+    columns: [course.value, 'left', 'right', 'error', 'it'],
+    rows: course.x.map((at, index) => {
+      const error = course.error[index] ?? null;
+      return [
+        typeof at === 'string' ? at : pointText(at, course.unit),
+        side(course.left[index]),
+        side(course.right[index]),
+        error === null ? (course.reasons[String(index)] ?? '–') : percent(error),
+        course.verdicts[index] ?? 'open',
+      ];
+    }),
+  }));
+}

@@ -1,0 +1,37 @@
+import type { CellResult } from '../document/index.ts';
+import { claimPicture } from './claim-picture.ts';
+import { mapPicture } from './map-picture.ts';
+import { spreadPicture } from './spread-picture.ts';
+import { type Picture, svgFile } from './svg-file.ts';
+import { sweepPicture } from './sweep-picture.ts';
+import { tracePicture } from './trace-picture.ts';
+
+/** Width of a drawing in a file of its own (pixels): wide enough for names beside the lanes. */
+const WIDTH = 920;
+
+/**
+ * The chart of a cell as the text of an SVG file; undefined for kinds that are no charts (notes, tables), and where there
+ * is nothing to draw. A cell that was stopped has the chart of what it computed before.
+ */
+export function cellSvg(result: CellResult): string | undefined {
+  if (!result.ok) return result.partial === undefined ? undefined : cellSvg(result.partial);
+  const picture = pictureOf(result);
+  return picture === undefined ? undefined : svgFile(picture);
+}
+
+function pictureOf(result: Extract<CellResult, { ok: true }>): Picture | undefined {
+  switch (result.kind) {
+    case 'trace':
+      return tracePicture(result, WIDTH);
+    case 'sweep':
+      return sweepPicture(result, WIDTH);
+    case 'map':
+      return mapPicture(result, WIDTH);
+    case 'spread':
+      return spreadPicture(result, WIDTH);
+    case 'claim':
+      return claimPicture(result, WIDTH);
+    default:
+      return undefined;
+  }
+}

@@ -1,0 +1,32 @@
+import type { ClaimMark, ClaimScene } from './claim-scene.ts';
+import { type Drawing, line, path, rect, type Shape, text } from './shape.ts';
+
+/** How far off a claim is along one of its values. */
+export function claimDrawing(scene: ClaimScene): Drawing {
+  const { left, right, top, foot, zero, path: course, marks, holds, now, x, y } = scene;
+  return [
+    holds && rect('stretch', { x: holds[0], y: top, width: Math.max(1, holds[1] - holds[0]), height: foot - top }),
+    line('zero', [left, zero], [right, zero]),
+    path('error', course),
+    ...marks.map(markDrawing),
+    line('axis-tick', [left, foot], [right, foot]),
+    ...y.ticks.map(({ at, label }) => text('unit', [left - 8, at + 4], label, 'end')),
+    text(undefined, [0, 12], `${y.title}${holds === undefined ? '' : '; shaded where it holds'}`),
+    ...x.ticks.flatMap(({ at, label }) => [
+      line('axis-tick', [at, foot], [at, foot + 6]),
+      text(undefined, [Math.min(at, right - 14), foot + 20], label, 'middle'),
+    ]),
+    text(undefined, [right, foot + 37], x.title, 'end'),
+    now === undefined ? undefined : path('now', `M${now} ${foot}l-6 9h12z`),
+  ];
+}
+
+/** Holds hollow round, fails a cross, open a dash. */
+function markDrawing({ x, y, verdict }: ClaimMark): Shape {
+  const shapes = {
+    holds: `M${x - 3} ${y}a3 3 0 1 0 6 0a3 3 0 1 0 -6 0z`,
+    fails: `M${x - 3.5} ${y - 3.5}l7 7m0 -7l-7 7`,
+    open: `M${x - 4} ${y}h8`,
+  };
+  return path(`mark ${verdict}`, shapes[verdict]);
+}

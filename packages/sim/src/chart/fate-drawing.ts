@@ -1,0 +1,29 @@
+import type { FateMark } from './fate-marks.ts';
+import { type Drawing, path, rect, shape, text } from './shape.ts';
+import { MARK_HEIGHT } from './strip-lane.ts';
+
+/** The stripes of pulses that held the output; once in every drawing that has marks. */
+export const stripePattern = shape('defs', {}, [
+  shape(
+    'pattern',
+    { id: 'stripes', width: 5, height: 5, patternUnits: 'userSpaceOnUse', patternTransform: 'rotate(45)' },
+    [rect('stripe-ground', { x: 0, y: 0, width: 5, height: 5 }), rect('stripe', { x: 0, y: 0, width: 2.4, height: 5 })],
+  ),
+]);
+
+/** Room that a count needs inside a joined mark (pixels). */
+const COUNT_ROOM = 26;
+
+/** A mark of one pulse, or of several alike: started solid, ignored hollow, held striped, short half high, barred crossed. */
+export function fateDrawing({ x, width, fate, count }: FateMark, top: number): Drawing {
+  const height = fate === 'short' ? MARK_HEIGHT / 2 : MARK_HEIGHT;
+  const y = top + MARK_HEIGHT - height;
+  const middle = x + width / 2;
+  const cross = `M${middle - 6} ${y + 4}l12 ${height - 8}m0 ${8 - height}l-12 ${height - 8}`;
+  const isCounted = count > 1 && width > COUNT_ROOM && fate !== 'held';
+  return [
+    rect(`fate ${fate}`, { x: x + 0.8, y: y + 0.8, width: Math.max(1, width - 1.6), height: height - 1.6 }),
+    fate === 'barred' ? path('cross', cross) : undefined,
+    isCounted ? text('fate-count', [middle, y + height / 2 + 4.5], String(count)) : undefined,
+  ];
+}

@@ -1,0 +1,130 @@
+import { formatQuantity, type Unit, unitPlurals } from '../quantity/index.ts';
+import { linearScale, pixel, type Scale } from './scale.ts';
+import { type PlacedTick, roundTicks, type Tick } from './ticks.ts';
+
+/** An axis of one quantity, placed on the page. */
+export interface QuantityAxis {
+  /** From values (SI) to pixels and back. */
+  readonly scale: Scale;
+  readonly ticks: readonly PlacedTick[];
+  /** The quantity and its unit in words. */
+  readonly title: string;
+}
+
+/** What an axis is made of. */
+export interface AxisPlan {
+  /** What is measured, in words, for example `resistance of R1`. */
+  readonly what: string;
+  readonly unit: Unit | null;
+  /** Least and greatest value (SI). */
+  readonly from: number;
+  readonly until: number;
+  readonly isLogarithmic: boolean;
+  /** Pixels of the two ends. */
+  readonly start: number;
+  readonly end: number;
+  /** Values to mark if there is room for all of them: the points that were computed. */
+  readonly points?: readonly number[];
+  /** Room that a tick needs: along its text, or as many pixels as given where texts stand above each other. */
+  readonly spacing?: number;
+}
+
+const prefixWords: readonly (readonly [size: number, word: string])[] = [
+  [1e9, 'giga'],
+  [1e6, 'mega'],
+  [1e3, 'kilo'],
+  [1, ''],
+  [1e-3, 'milli'],
+  [1e-6, 'micro'],
+  [1e-9, 'nano'],
+  [1e-12, 'pico'],
+];
+/** Written without the vowel in the middle. */
+const shortened: Readonly<Record<string, string>> = { kiloohms: 'kilohms', megaohms: 'megohms' };
+/** What a part's main value is. */
+const quantityWords: Readonly<Partial<Record<Unit, string>>> = {
+  Ω: 'resistance',
+  F: 'capacitance',
+  H: 'inductance',
+  V: 'voltage',
+  s: 'time',
+  Hz: 'frequency',
+};
+/** Mantissas of ticks along a logarithmic axis, from the finest to the coarsest set. */
+const MANTISSAS = [[1, 2, 3, 5, 7], [1, 2, 5], [1, 3], [1]];
+/** Beyond this ratio of its ends a logarithmic axis has a prefix on every label instead of one for all. */
+const ONE_PREFIX = 500;
+const DIGIT = 7.2;
+const GAP = 14;
+const LONGEST_POINT = 5;
+
+/** What a value of a board is in words: `R1` in ohms is the resistance of R1, `G1.wave.period` the wave period of G1. */
+export function valueWords(name: string, unit: Unit | null): string {
+  const [part = name, ...steps] = name.split('.');
+  const words = steps.join(' ').replaceAll('_', ' ');
+  const what = words === '' ? (unit === null ? undefined : quantityWords[unit]) : words;
+  return what === undefined ? name : `${what} of ${part}`;
+}
+
+/** Lays out an axis: as many round ticks as there is room for, or the points themselves where all of them fit. */
+export function quantityAxis(plan: AxisPlan): QuantityAxis {
+  const { what, unit, isLogarithmic, points = [] } = plan;
+  const scale = axisScale(plan);
+  const ownPrefix = isLogarithmic && unit !== null && plan.until / plan.from > ONE_PREFIX;
+  const [size, words] = ownPrefix ? [1, ''] : sizeOf(unit, Math.max(Math.abs(plan.from), Math.abs(plan.until)));
+  const label = (at: number): string =>
+    ownPrefix && unit !== null ? formatQuantity(at, unit, { exact: true }) : String(Number((at / size).toPrecision(6)));
+  const own = points.map((at) => ({ at, label: label(at) }));
+  const choices = [
+    ...(own.length > 1 && own.every((tick) => ownPrefix || tick.label.length <= LONGEST_POINT) ? [own] : []),
+    ...(isLogarithmic ? MANTISSAS.map((each) => logarithmicTicks(plan, each, label)) : []).filter(
+      (ticks) => ticks.length > 2,
+    ),
+    ...[16, 12, 10, 8, 6, 5, 4, 3, 2].map((most) => roundTicks(plan.from, plan.until, most, size)),
+  ];
+  const place = (ticks: readonly Tick[]): PlacedTick[] =>
+    ticks.map((tick) => ({ at: pixel(scale(tick.at)), label: tick.label }));
+  const placed = choices.map(place);
+  const ticks = placed.find((each) => each.length > 1 && fits(each, plan.spacing)) ?? placed.at(-1) ?? [];
+  return { scale, ticks, title: words === '' ? what : `${what} in ${words}` };
+}
+
+function axisScale({ from, until, isLogarithmic, start, end }: AxisPlan): Scale {
+  if (!isLogarithmic) return linearScale(from, until, start, end);
+  const straight = linearScale(Math.log10(from), Math.log10(until), start, end);
+  const scale = (value: number): number => straight(Math.log10(value));
+  return Object.assign(scale, { invert: (at: number): number => 10 ** straight.invert(at) });
+}
+
+/** What 1 stands for on an axis, and its name. */
+function sizeOf(unit: Unit | null, greatest: number): readonly [number, string] {
+  if (unit === null) return [1, ''];
+  if (unit === 'share') return [0.01, 'per cent'];
+  const [size, prefix] = prefixWords.find(([each]) => greatest >= each) ?? [1, ''];
+  const words = prefix + unitPlurals[unit];
+  return [size, shortened[words] ?? words];
+}
+
+function logarithmicTicks(
+  { from, until }: AxisPlan,
+  mantissas: readonly number[],
+  label: (at: number) => string,
+): Tick[] {
+  const ticks: Tick[] = [];
+  for (let decade = Math.floor(Math.log10(from)); 10 ** decade <= until; decade++) {
+    for (const mantissa of mantissas) {
+      const at = Number(`${mantissa}e${decade}`);
+      if (at >= from * (1 - 1e-9) && at <= until * (1 + 1e-9)) ticks.push({ at, label: label(at) });
+    }
+  }
+  return ticks;
+}
+
+function fits(ticks: readonly PlacedTick[], spacing: number | undefined): boolean {
+  return ticks.every((tick, index) => {
+    const before = ticks[index - 1];
+    if (before === undefined) return true;
+    const room = spacing ?? ((tick.label.length + before.label.length) / 2) * DIGIT + GAP;
+    return Math.abs(tick.at - before.at) >= room;
+  });
+}

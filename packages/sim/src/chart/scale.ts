@@ -1,0 +1,21 @@
+/** A straight map from values to pixels. */
+export interface Scale {
+  (value: number): number;
+  /** The value at a pixel; the inverse. */
+  invert(pixel: number): number;
+}
+
+/** The straight map that takes `from` to `start` and `until` to `end`. Equal ends of the domain map to the middle. */
+export function linearScale(from: number, until: number, start: number, end: number): Scale {
+  const span = until - from;
+  const scale = (value: number): number =>
+    span === 0 ? (start + end) / 2 : start + ((value - from) / span) * (end - start);
+  return Object.assign(scale, {
+    invert: (at: number): number => from + ((at - start) / (end - start)) * span,
+  });
+}
+
+/** A pixel as it is written into SVG: hundredths are finer than any screen. */
+export function pixel(value: number): number {
+  return Math.round(value * 100) / 100;
+}

@@ -1,0 +1,5 @@
+/** A stretch of time that is looked at, in seconds. */
+export interface Window {
+  readonly from: number;
+  readonly until: number;
+}

@@ -1,0 +1,29 @@
+import { mapPointWords, mapTable } from '#notebook/chart/map-words.ts';
+import { describe, expect, test } from 'vitest';
+import { map } from '../../support/example-studies.ts';
+
+describe('mapPointWords', () => {
+  test.each([
+    [0, 0, 'ratio 3', ''],
+    [1, 0, 'ratio 3.5 on average', 'Not the same from output to output.'],
+    [2, 1, 'no ratio', ''],
+  ])('point %i, %i is %s', (column, row, value, more) => {
+    expect(mapPointWords(map, column, row)).toMatchObject({ value, more });
+  });
+
+  test('a point that is not computed yet says so', () => {
+    expect(mapPointWords({ ...map, share: 0.5 }, 2, 1).value).toBe('not computed yet');
+  });
+});
+
+describe('mapTable', () => {
+  test('has the highest row first, as the map has', () => {
+    expect(mapTable(map)[0]).toMatchObject({
+      columns: ['G1.wave.period', '1\u2009kΩ', '2\u2009kΩ', '3\u2009kΩ'],
+      rows: [
+        ['200\u2009ms', '3', '4', '–'],
+        ['100\u2009ms', '3', '3.5 on average', '4'],
+      ],
+    });
+  });
+});

@@ -1,0 +1,26 @@
+import { envelopePath } from '#sim/chart/envelope.ts';
+import { linearScale } from '#sim/chart/scale.ts';
+import { describe, expect, test } from 'vitest';
+
+const y = linearScale(0, 10, 100, 0);
+
+describe('envelopePath', () => {
+  test('a level signal is one straight line, however many columns it has', () => {
+    const level = Array.from({ length: 500 }, () => 5);
+    expect(envelopePath({ first: level, last: level, low: level, high: level }, y, 0, 500)).toBe('M0 50L500 50');
+  });
+
+  test('a spike inside a column is drawn at its full height', () => {
+    const path = envelopePath({ first: [1], last: [1], low: [1], high: [9] }, y, 0, 10);
+    expect(path).toBe('M0 90L5 90L5 10L10 90');
+  });
+
+  test('a jump between columns is an upright line', () => {
+    const path = envelopePath({ first: [0, 10], last: [0, 10], low: [0, 10], high: [0, 10] }, y, 0, 10);
+    expect(path).toBe('M0 100L5 100L5 0L10 0');
+  });
+
+  test('no columns give no path', () => {
+    expect(envelopePath({ first: [], last: [], low: [], high: [] }, y, 0, 10)).toBe('');
+  });
+});
