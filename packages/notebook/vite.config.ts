@@ -1,8 +1,11 @@
 import { defaultClientConditions, defineConfig } from 'vite';
+import { offline } from './build/offline.ts';
+import { onePageProgram } from './build/one-page-program.ts';
 
 export default defineConfig({
   // Relative addresses, so that the built page can be served from any folder.
   base: './',
+  plugins: [onePageProgram(), offline()],
   // `source` reads the simulator's TypeScript directly: the notebook never waits for a build of it.
   resolve: { conditions: ['source', ...defaultClientConditions] },
   worker: { format: 'es' },

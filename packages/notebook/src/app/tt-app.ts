@@ -3,6 +3,7 @@ import { state } from 'lit/decorators.js';
 import { DropController } from '../controllers/drop-controller.ts';
 import { NotebooksController, type OpenNotebook } from '../controllers/notebooks-controller.ts';
 import { Notices } from '../controllers/notices.ts';
+import { PageFiles } from '../controllers/page-files.ts';
 import { ThemeController } from '../controllers/theme-controller.ts';
 import { redo, undo } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
@@ -10,9 +11,10 @@ import type { FoldedEvent, HistoryEvent, PredictionEvent } from '../elements/eve
 import type { StartEntry } from '../elements/tt-start.ts';
 import { titleOf } from '../runtime/cells.ts';
 import { introduction } from '../runtime/introduction.ts';
-import { pickFile, saveAs, saveTo } from '../storage/file-access.ts';
+import { pickFile } from '../storage/file-access.ts';
+import { broughtDocument, isOnePage } from '../storage/one-page.ts';
 import { type OpenedFile, readFile } from '../storage/opened-file.ts';
-import { LONGEST_LINK, packDocument, SHARED, unpackDocument } from '../storage/share-link.ts';
+import { SHARED, unpackDocument } from '../storage/share-link.ts';
 import { timeWords } from '../storage/times.ts';
 import { shared } from '../styles/shared.ts';
 import { appStyles } from './app-styles.ts';
@@ -31,6 +33,7 @@ export class App extends LitElement {
   private readonly theme = new ThemeController(this);
   private readonly notices = new Notices(this);
   private readonly notebooks = new NotebooksController(this, this.notices);
+  private readonly files = new PageFiles(this.notebooks, this.notices);
   private readonly dropping = new DropController(this, (file, handle) => void this.openDropped(file, handle));
 
   override connectedCallback(): void {
@@ -43,7 +46,8 @@ export class App extends LitElement {
       history.replaceState(null, '', `#${to}`);
       this.key = to;
     };
-    this.route();
+    if (isOnePage()) void this.notebooks.ready.then(() => this.take('link', broughtDocument()));
+    else this.route();
   }
 
   override disconnectedCallback(): void {
@@ -84,6 +88,7 @@ export class App extends LitElement {
       return html`<tt-start
         .entries=${this.exampleEntries()}
         .own=${this.ownEntries()}
+        .keepsOwn=${this.notebooks.keeps}
         .begin=${() => this.go(this.notebooks.create(emptyPage))}
         .choose=${() => void this.chooseFile()}
         .takeOut=${(key: string) => void this.notebooks.remove(key).then(() => this.keepFocus())}
@@ -103,7 +108,7 @@ export class App extends LitElement {
 
   private commands(current: OpenNotebook): TemplateResult {
     const { past, future, document } = current.history;
-    const { key, file, kept } = current;
+    const { file, kept } = current;
     return html`${kept === undefined ? nothing : html`<span class="kept">kept ${timeWords(kept, Date.now())}</span>`}
       <button aria-disabled=${past.length === 0} @click=${() => this.undo(current)}>
         undo${past.length === 0 ? nothing : `: ${past.at(-1)?.label ?? ''}`}
@@ -114,10 +119,13 @@ export class App extends LitElement {
       ${
         file === undefined
           ? nothing
-          : html`<button @click=${() => void this.save(file, document)}>save to ${file.name}</button>`
+          : html`<button @click=${() => void this.files.save(current)}>save to ${file.name}</button>`
       }
-      <button @click=${() => void this.saveAs(key, document)}>save as file</button>
-      <button @click=${() => void this.share(document)}>share as link</button>`;
+      <button @click=${() => void this.files.saveAs(current)}>save as file</button>
+      ${
+        isOnePage() ? nothing : html`<button @click=${() => void this.files.shareLink(document)}>share as link</button>`
+      }
+      <button @click=${() => void this.files.sharePage(document)}>share as web page</button>`;
   }
 
   private exampleEntries(): StartEntry[] {
@@ -229,41 +237,6 @@ export class App extends LitElement {
     this.take('file', await readFile(file), handle instanceof FileSystemFileHandle ? handle : undefined);
   }
 
-  private async save(file: FileSystemFileHandle, document: Json): Promise<void> {
-    try {
-      await saveTo(file, document);
-      this.notices.say({ about: 'saved', text: `Saved to ${file.name}.`, isUrgent: false });
-    } catch (error) {
-      const reason = error instanceof Error ? error.message : String(error);
-      const text = `${file.name} must be a file that can be written; got: ${reason}. It is as it was. Use “save as file”.`;
-      this.notices.say({ about: 'saved', text, isUrgent: true });
-    }
-  }
-
-  private async saveAs(key: string, document: Json): Promise<void> {
-    const saved = await saveAs(document, titleOf(document));
-    if (saved === undefined || saved === 'download') return;
-    this.notebooks.change(key, { file: saved });
-    this.notices.say({ about: 'saved', text: `Saved to ${saved.name}.`, isUrgent: false });
-  }
-
-  private async share(document: Json): Promise<void> {
-    const packed = await packDocument(document);
-    if ('tooLong' in packed) {
-      const text = `A link must be at most ${LONGEST_LINK} characters long; this page would need ${packed.tooLong}. Save it as a file and send that.`;
-      this.notices.say({ about: 'link', text, isUrgent: true });
-      return;
-    }
-    const copy = `${location.href.replace(/#.*$/, '')}#${packed.fragment}`;
-    // Where the clipboard is not to be had, the link can be copied by hand.
-    const copied = await navigator.clipboard?.writeText(copy).then(
-      () => 'It is on the clipboard. ',
-      () => '',
-    );
-    const text = `This link holds the whole page as it is now. ${copied ?? ''}Whoever opens it gets a page of their own.`;
-    this.notices.say({ about: 'link', text, isUrgent: false, copy });
-  }
-
   private readonly shortcut = (event: KeyboardEvent): void => {
     const current = this.notebooks.get(this.key);
     const inText = event
@@ -271,10 +244,7 @@ export class App extends LitElement {
       .some((each) => each instanceof HTMLInputElement || each instanceof HTMLTextAreaElement);
     if (current === undefined || !(event.ctrlKey || event.metaKey) || event.altKey) return;
     const letter = event.key.toLowerCase();
-    if (letter === 's')
-      void (current.file === undefined
-        ? this.saveAs(current.key, current.history.document)
-        : this.save(current.file, current.history.document));
+    if (letter === 's') void this.files.save(current);
     else if (inText) return;
     else if (letter === 'z') {
       if (event.shiftKey) this.redo(current);

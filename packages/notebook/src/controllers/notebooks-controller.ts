@@ -74,9 +74,14 @@ export class NotebooksController implements ReactiveController {
     return this.open.get(key);
   }
 
+  /** Whether what is written outlasts the window. */
+  get keeps(): boolean {
+    return this.store.notKept === undefined;
+  }
+
   /** Whether closing the window now would lose something. */
   get wouldLose(): boolean {
-    if (this.store.notKept === undefined) return this.autosave.hasPending;
+    if (this.keeps) return this.autosave.hasPending;
     return [...this.open.values()].some(
       ({ history, predictions }) => history.past.length > 0 || Object.keys(predictions).length > 0,
     );
@@ -155,7 +160,9 @@ export class NotebooksController implements ReactiveController {
     const { notKept } = this.store;
     if (notKept !== undefined) this.notices.say({ about: 'storage', text: notKept, isUrgent: false });
     await this.list();
-    for (const { key, title, kept } of await this.windows.ended()) {
+    // Nothing can have been kept by other windows either.
+    const ended = notKept === undefined ? await this.windows.ended() : [];
+    for (const { key, title, kept } of ended) {
       if (!this.summaries.some((summary) => summary.key === key)) continue;
       this.notices.say({
         about: `ended ${key}`,

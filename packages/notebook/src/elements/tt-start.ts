@@ -161,8 +161,10 @@ export class Start extends LitElement {
 
   /** The pages that come with the notebook. */
   @property({ attribute: false }) entries: readonly StartEntry[] = [];
-  /** The pages that are kept in this browser. */
+  /** Pages of one's own. */
   @property({ attribute: false }) own: readonly StartEntry[] = [];
+  /** Whether they are kept in this browser; else they last as long as the window. */
+  @property({ attribute: false }) keepsOwn = true;
   /** Called when an empty page is to be begun. */
   @property({ attribute: false }) begin: () => void = () => undefined;
   /** Called with the key of a page that is to be deleted, or to be as it was. */
@@ -190,7 +192,9 @@ export class Start extends LitElement {
       ${
         this.own.length === 0
           ? nothing
-          : html`<h2 class="margin-word as-written">Your pages, kept in this browser</h2>
+          : html`<h2 class="margin-word as-written">
+                ${this.keepsOwn ? 'Your pages, kept in this browser' : 'Your pages, as long as this window is open'}
+              </h2>
               <ol>
                 ${this.own.map((entry) => this.row(entry, 'delete'))}
               </ol>`

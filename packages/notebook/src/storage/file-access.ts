@@ -43,7 +43,7 @@ export async function saveAs(document: Json, title: string): Promise<FileSystemF
   const { showSaveFilePicker } = window as Pickers;
   const name = `${fileName(title)}.tt.json`;
   if (showSaveFilePicker === undefined) {
-    download(document, name);
+    downloadDocument(document, name);
     return 'download';
   }
   try {
@@ -52,9 +52,23 @@ export async function saveAs(document: Json, title: string): Promise<FileSystemF
     return handle;
   } catch (error) {
     if (isChangeOfMind(error)) return undefined;
-    download(document, name);
+    downloadDocument(document, name);
     return 'download';
   }
+}
+
+/** A file that was handed to the browser to be kept. */
+export interface SavedPage {
+  readonly file: string;
+  readonly bytes: number;
+}
+
+/** Saves a page of one file as a download, named after its title. */
+export function savePage(html: string, title: string): SavedPage {
+  const blob = new Blob([html], { type: 'text/html' });
+  const file = `${fileName(title)}.html`;
+  download(blob, file);
+  return { file, bytes: blob.size };
 }
 
 /**
@@ -81,9 +95,13 @@ async function writeTo(handle: FileSystemFileHandle, document: Json): Promise<vo
   await stream.close();
 }
 
-function download(document: Json, name: string): void {
+function downloadDocument(document: Json, name: string): void {
+  download(new Blob([fileText(document)], { type: 'application/json' }), name);
+}
+
+function download(content: Blob, name: string): void {
   const link = window.document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([fileText(document)], { type: 'application/json' }));
+  link.href = URL.createObjectURL(content);
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 10_000);

@@ -1,6 +1,7 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
 import { type KeptNotebook, type NotebookSummary, readKept, summaryOf } from './kept-notebook.ts';
 import { MemoryStore, newestFirst, type NotebookStore, type ReadNotebook, type Written } from './notebook-store.ts';
+import { isOnePage } from './one-page.ts';
 
 /** Name and version of the database. A later version of the program that changes its tables raises the version. */
 const NAME = 'two-thirds';
@@ -63,6 +64,12 @@ class IndexedStore implements NotebookStore {
  * database of a later version is left untouched.
  */
 export async function openStore(): Promise<NotebookStore> {
+  if (isOnePage()) {
+    // Browsers give all files of a disk one database: pages that have nothing to do with each other would meet in it.
+    return new MemoryStore(
+      'This page is one file and works without a network. What you change lasts as long as this window: save it as a file, or share it as a web page again.',
+    );
+  }
   try {
     const opening = openDB<Tables>(NAME, VERSION, {
       upgrade: (database) => {

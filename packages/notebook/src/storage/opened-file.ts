@@ -22,7 +22,7 @@ export async function readFile(file: File): Promise<OpenedFile> {
 }
 
 /** Reads the text of a document; the library says what is wrong with it, and where. */
-function readText(text: string, name: string): OpenedFile {
+export function readText(text: string, name: string): OpenedFile {
   const { unusable } = parseDocument(text);
   if (unusable !== undefined) return { complaint: `${name}, ${unusable.message}` };
   return { document: JSON.parse(text.replace(/^\uFEFF/, '')) as Json };

@@ -2,6 +2,7 @@ import { proxy, wrap } from 'comlink';
 import type { WorkerHandle } from './client.ts';
 import type { RunListener, SimulationWorker, StudyWorker } from './protocol.ts';
 import type { StudyHandle } from './study-client.ts';
+import { simulationProgram } from './worker-files.ts';
 
 /** More would take memory without being faster on most machines. */
 const MOST_STUDY_WORKERS = 8;
@@ -31,7 +32,7 @@ export function studyWorkerCount(): number {
 }
 
 function newWorker(failed: (message: string) => void): Worker {
-  const worker = new Worker(new URL('./entry.ts', import.meta.url), { type: 'module' });
+  const worker = simulationProgram();
   worker.addEventListener('error', (event) => failed(event.message || 'The simulator could not be loaded.'));
   return worker;
 }
