@@ -48,13 +48,13 @@ export const swapsStyles = css`
   }
   th,
   td {
-    padding: 0.25rem 1.1rem 0.25rem 0;
+    padding: 0.25rem 0.9rem 0.25rem 0;
     vertical-align: baseline;
     white-space: nowrap;
   }
   td.know {
     white-space: normal;
-    min-width: 11rem;
+    min-width: 9rem;
   }
   td.number {
     padding-right: 0.5rem;
@@ -69,7 +69,6 @@ export const swapsStyles = css`
   }
   td.know summary span {
     margin-right: 0.9rem;
-    white-space: nowrap;
   }
   .said {
     font-size: var(--small);
@@ -150,6 +149,12 @@ export const swapsStyles = css`
     }
     tr.now-row > * {
       box-shadow: none;
+    }
+    tr.loads:hover > * {
+      background: none;
+    }
+    tr.loads:hover {
+      background: var(--raised);
     }
     tr.now-row {
       border-bottom: 2px solid var(--rust);

@@ -82,8 +82,14 @@ export class CaptureSource extends LitElement {
   /** What is wrong with a field, by its name. */
   @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
   @state() private view: CaptureFileView | undefined;
+  /** Whether the columns are unfolded: once asked for they stay, so that nothing closes under the pointer. */
+  @state() private isOpen = false;
   private watched: string | undefined;
   private headOf: { readonly data: string; readonly head: readonly CaptureColumn[] | undefined } | undefined;
+
+  protected override willUpdate(): void {
+    if (this.complaints.has('columns')) this.isOpen = true;
+  }
 
   protected override updated(changed: PropertyValues<this>): void {
     if (!changed.has('cell')) return;
@@ -104,7 +110,7 @@ export class CaptureSource extends LitElement {
     return html`<p class="where">
         <span>${this.where(data)}</span>
         <button class="plain" @click=${() => this.renderRoot.querySelector('input')?.click()}>
-          ${sourceName(data) === undefined && !holdsRows(data) ? 'choose a CSV file' : 'choose another CSV file'}
+          ${this.act(data)}
         </button>
         <span class="small">or drop one on this cell</span>
         ${
@@ -121,6 +127,11 @@ export class CaptureSource extends LitElement {
         aria-label=${`measurement of ${cell.id}`}
         @change=${this.chosen}
       />`;
+  }
+
+  private act(data: string): string {
+    if (holdsRows(data) || this.view !== undefined) return 'choose another CSV file';
+    return sourceName(data) === undefined ? 'choose a CSV file' : 'choose it';
   }
 
   private where(data: string): TemplateResult {
@@ -159,9 +170,12 @@ export class CaptureSource extends LitElement {
     const told = [['time', choices.time] as const, ...choices.nets]
       .filter(([, { position }]) => position !== undefined)
       .map(([what, { position }]) => `${what} from ${columnWords(head, position ?? 0)}`);
-    return html`<details ?open=${complaint !== undefined}>
+    return html`<details
+      ?open=${this.isOpen}
+      @toggle=${(event: Event) => (this.isOpen = (event.target as HTMLDetailsElement).open)}
+    >
       <summary class="small">${told.length === 0 ? 'no column is known yet' : told.join(', ')}</summary>
-      ${complaint === undefined ? nothing : html`<p class="asked" role="status">${question(head, choices)}</p>`}
+      ${complaint === undefined ? nothing : html`<p class="asked" role="status">${question(head, choices) ?? complaint}</p>`}
       <table>
         <thead>
           <tr>
@@ -175,7 +189,6 @@ export class CaptureSource extends LitElement {
           ${[...choices.nets].map(([net, choice]) => this.row(cell, head, choices, net, choice))}
         </tbody>
       </table>
-      ${complaint === undefined ? nothing : html`<p class="small">${complaint}</p>`}
     </details>`;
   }
 
@@ -246,12 +259,14 @@ function columnWords(head: readonly CaptureColumn[], position: number): string {
   return title === '' ? `column ${position}` : title;
 }
 
-/** What the file does not say, as a question. */
-function question(head: readonly CaptureColumn[], { time, nets }: ColumnChoices): string {
+/** What the file does not say, as questions; undefined where it is something else that is wrong. */
+function question(head: readonly CaptureColumn[], { time, nets }: ColumnChoices): string | undefined {
   const measured = [...nets].filter(([, { position }]) => position !== undefined);
-  if (time.position === undefined) return 'Which column is the time?';
-  if (measured.length === 0) return 'Which column was measured at which net?';
   const lacking = [['time', time] as const, ...measured].filter(([, choice]) => lacksUnit(head, choice));
-  if (lacking.length > 0) return `In which unit is ${lacking.map(([what]) => what).join(', and ')}?`;
-  return 'Something about the columns is not right:';
+  const questions = [
+    ...(time.position === undefined ? ['Which column is the time?'] : []),
+    ...(lacking.length > 0 ? [`In which unit is ${lacking.map(([what]) => what).join(', and ')}?`] : []),
+    ...(measured.length === 0 ? ['Which column was measured at which net?'] : []),
+  ];
+  return questions.length === 0 ? undefined : questions.join(' ');
 }

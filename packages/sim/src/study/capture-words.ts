@@ -15,7 +15,7 @@ export function overlayWords(overlay: CaptureOverlay, nets: readonly string[]): 
   const net = nets[edge?.channel ?? 0] ?? '';
   const laid =
     byEdge && edge !== null
-      ? `The first ${edge.to === 'high' ? 'rise' : 'fall'} of ${net} is laid over the predicted one, ${quantityText(offset, 's')} later in the time of the run than in that of the file.`
+      ? `The first ${edge.to === 'high' ? 'rise' : 'fall'} of ${net} is laid over the predicted one, ${quantityText(Math.abs(offset), 's')} ${offset < 0 ? 'earlier' : 'later'} in the time of the run than in that of the file.`
       : 'The time of the file is taken as the time of the run.';
   const counts = nets.flatMap((name, channel) => {
     const measured = edges[channel]?.length ?? 0;
