@@ -2,7 +2,15 @@ import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { focusName, lookAtEverything, openExample, textOf, untilComputed } from './open-page.ts';
+import {
+  fieldText,
+  focusName,
+  lookAtEverything,
+  openExample,
+  textOf,
+  untilComputed,
+  untilEditors,
+} from './open-page.ts';
 
 /** The names of the cells, in page order. */
 async function cellIds(page: Page): Promise<string[]> {
@@ -166,7 +174,7 @@ journey('names are offered while they are typed, and are taken by key', async ({
   expect(await accessibilityFaults(page)).toEqual([]);
   await page.keyboard.press('ArrowDown');
   await page.keyboard.press('Enter');
-  expect(await more.inputValue()).toBe('peak(timing');
+  expect(await fieldText(more)).toBe('peak(timing');
   await page.keyboard.type(')');
   await page.keyboard.press('Enter');
   await untilComputed(page);
@@ -222,6 +230,7 @@ journey('nothing is fetched after the page is there, whatever is edited', async 
   await openExample(page, 'Platform lamp');
   await lookAtEverything(page);
   await untilComputed(page);
+  await untilEditors(page);
   const requests: string[] = [];
   page.on('request', (request) => requests.push(request.url()));
   await page.getByRole('group', { name: 'Go on at the end' }).getByRole('button', { name: 'readings' }).click();

@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { focusName, textOf, untilComputed } from './open-page.ts';
+import { fieldText, focusName, textOf, untilComputed } from './open-page.ts';
 
 /** Goes on with Tab until something of this name has the focus, as somebody without a pointer does. */
 async function tabTo(page: Page, name: RegExp, key = 'Tab'): Promise<void> {
@@ -166,7 +166,7 @@ journey(
     await bell.getByLabel('name of R3', { exact: true }).press('Enter');
     await untilComputed(page);
     expect(await focusName(page)).toBe('name of R9');
-    expect(await page.locator('tt-cell#rung').getByLabel('what loss reads').inputValue()).toBe('power(R9)');
+    expect(await fieldText(page.locator('tt-cell#rung').getByLabel('what loss reads'))).toBe('power(R9)');
 
     await bell.getByRole('button', { name: 'take out R9' }).press('Enter');
     expect(await textOf(undo)).toBe('undo : take out R9');

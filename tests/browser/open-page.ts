@@ -33,6 +33,22 @@ export async function textOf(locator: Locator): Promise<string> {
   });
 }
 
+/** What stands in a text field, be it a plain one or an editor's. */
+export async function fieldText(field: Locator): Promise<string> {
+  return field.evaluate((element) => {
+    if (element instanceof HTMLInputElement || element instanceof HTMLTextAreaElement) return element.value;
+    const lines = [...element.querySelectorAll('.cm-line')];
+    return lines
+      .map((line) => (line.querySelector('.cm-placeholder') === null ? (line.textContent ?? '') : ''))
+      .join('\n');
+  });
+}
+
+/** Waits until the editors of expressions are there, which come after the page. */
+export async function untilEditors(page: Page): Promise<void> {
+  await page.locator('tt-expression .cm-content').first().waitFor();
+}
+
 /** Makes the browser one without dialogues that give a page access to files; those dialogues cannot be driven. */
 export async function withoutFileDialogues(page: Page): Promise<void> {
   await page.evaluate(() => Object.assign(window, { showOpenFilePicker: undefined, showSaveFilePicker: undefined }));

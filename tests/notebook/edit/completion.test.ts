@@ -1,5 +1,5 @@
-import { complete } from '#notebook/edit/completion.ts';
-import { boardNames, readingWords, signalNames } from '#notebook/edit/board-names.ts';
+import { complete, completeLink } from '#notebook/edit/completion.ts';
+import { boardNames, signalNames } from '#notebook/edit/board-names.ts';
 import { describe, expect, test } from 'vitest';
 
 const names = ['rail', 'timing', 'out', 'width', 'widths'];
@@ -23,6 +23,29 @@ describe('complete(text, caret, names)', () => {
   });
 });
 
+describe('names where no word is', () => {
+  test('all are offered when somebody asks for them, and none otherwise', () => {
+    expect(complete('1.1 * ', 6, names, true)).toEqual({ start: 6, end: 6, names });
+    expect(complete('1.1 * ', 6, names)).toBeUndefined();
+    expect(complete('', 0, [], true)).toBeUndefined();
+  });
+});
+
+describe('completeLink(text, names)', () => {
+  const targets = ['numbers.width', 'numbers.ratio', 'look'];
+
+  test('offers names where the target of a link into the page is written, all of them at its beginning', () => {
+    expect(completeLink('It lasts [so long](#', targets)).toEqual({ start: 20, end: 20, names: targets });
+    expect(completeLink('It lasts [so long](#numbers.w', targets)?.names).toEqual(['numbers.width']);
+  });
+
+  test('leaves the words of a note alone', () => {
+    expect(completeLink('numbers', targets)).toBeUndefined();
+    expect(completeLink('[numbers', targets)).toBeUndefined();
+    expect(completeLink('[so long](#numbers.width) numb', targets)).toBeUndefined();
+  });
+});
+
 describe('the names on a board', () => {
   const document = { boards: { lamp: { ready: 'monostable' } } };
 
@@ -34,8 +57,7 @@ describe('the names on a board', () => {
     expect(boardNames(document, 'nobody').nets).toEqual([]);
   });
 
-  test('signalNames and readingWords hold what may be written', () => {
+  test('signalNames hold what may be written', () => {
     expect(signalNames(document, 'lamp')).toContain('current(D1)');
-    expect(readingWords(document, 'lamp')).toEqual(expect.arrayContaining(['width', 'out', 'D1']));
   });
 });

@@ -2,11 +2,14 @@ import { Ask } from '../elements/tt-ask.ts';
 import { Board } from '../elements/tt-board.ts';
 import { Cell } from '../elements/tt-cell.ts';
 import { CellStateLine } from '../elements/tt-cell-state.ts';
+import { CaptureOverlay } from '../elements/tt-capture.ts';
+import { CaptureSource } from '../elements/tt-capture-source.ts';
 import { Choose } from '../elements/tt-choose.ts';
 import { CircuitInHand } from '../elements/tt-circuit.ts';
 import { Claim } from '../elements/tt-claim.ts';
 import { CircuitDrawing } from '../elements/tt-drawing.ts';
 import { DataTables } from '../elements/tt-data-tables.ts';
+import { Expression } from '../elements/tt-expression.ts';
 import { Fates } from '../elements/tt-fates.ts';
 import { Formula } from '../elements/tt-formula.ts';
 import { FoldedCell } from '../elements/tt-folded.ts';
@@ -29,11 +32,16 @@ import { PlainFields } from '../elements/tt-plain-fields.ts';
 import { PredictionField } from '../elements/tt-prediction.ts';
 import { PressButton } from '../elements/tt-press.ts';
 import { Reading } from '../elements/tt-reading.ts';
+import { RunningTrace } from '../elements/tt-running-trace.ts';
 import { Safety } from '../elements/tt-safety.ts';
+import { Seen } from '../elements/tt-seen.ts';
 import { Spread } from '../elements/tt-spread.ts';
 import { Start } from '../elements/tt-start.ts';
 import { Study } from '../elements/tt-study.ts';
+import { StudyPlan } from '../elements/tt-study-plan.ts';
+import { Swaps } from '../elements/tt-swaps.ts';
 import { Sweep } from '../elements/tt-sweep.ts';
+import { Symptoms } from '../elements/tt-symptoms.ts';
 import { Trace } from '../elements/tt-trace.ts';
 import { TraceTable } from '../elements/tt-trace-table.ts';
 import { Tray } from '../elements/tt-tray.ts';
@@ -45,6 +53,8 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-app': App,
   'tt-ask': Ask,
   'tt-board': Board,
+  'tt-capture': CaptureOverlay,
+  'tt-capture-source': CaptureSource,
   'tt-cell': Cell,
   'tt-cell-state': CellStateLine,
   'tt-choose': Choose,
@@ -52,6 +62,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-claim': Claim,
   'tt-data-tables': DataTables,
   'tt-drawing': CircuitDrawing,
+  'tt-expression': Expression,
   'tt-family-changes': FamilyChanges,
   'tt-fates': Fates,
   'tt-formula': Formula,
@@ -74,11 +85,16 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-prediction': PredictionField,
   'tt-press': PressButton,
   'tt-reading': Reading,
+  'tt-running-trace': RunningTrace,
   'tt-safety': Safety,
+  'tt-seen': Seen,
   'tt-spread': Spread,
   'tt-start': Start,
   'tt-study': Study,
+  'tt-study-plan': StudyPlan,
+  'tt-swaps': Swaps,
   'tt-sweep': Sweep,
+  'tt-symptoms': Symptoms,
   'tt-trace': Trace,
   'tt-trace-table': TraceTable,
   'tt-tray': Tray,

@@ -1,4 +1,3 @@
-import { readingNames } from '@two-thirds/sim/document';
 import { boardParts } from './board-values.ts';
 import { isRecord, type Json, type JsonRecord } from './json.ts';
 
@@ -37,12 +36,6 @@ function isNamed(part: JsonRecord): part is NamedPart {
 export function signalNames(document: Json, board: string | undefined): string[] {
   const { nets, currents } = boardNames(document, board ?? '');
   return [...nets, ...currents.map((part) => `current(${part})`)];
-}
-
-/** The words a reading of a board is made of: what can be read, nets, parts. */
-export function readingWords(document: Json, board: string | undefined): string[] {
-  const { nets, parts } = boardNames(document, board ?? '');
-  return [...nets, ...parts, ...readingNames];
 }
 
 /** The net of every terminal of a part that names one. */

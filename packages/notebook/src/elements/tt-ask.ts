@@ -1,6 +1,7 @@
 import { amountText, type AskResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import type { OfferedName } from '../edit/expression-names.ts';
 import type { JsonRecord } from '../edit/json.ts';
 import { answerHint, compareAnswer, readAnswer } from '../runtime/answers.ts';
 import { shared } from '../styles/shared.ts';
@@ -100,6 +101,8 @@ export class Ask extends LitElement {
   @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
   /** Called with a field of the cell and what was typed. */
   @property({ attribute: false }) change: (field: string, text: string) => void = () => undefined;
+  /** Numbers that may be asked for. */
+  @property({ attribute: false }) names: readonly OfferedName[] = [];
   @state() private complaint: string | undefined;
 
   protected override render(): TemplateResult {
@@ -108,7 +111,14 @@ export class Ask extends LitElement {
       <details ?open=${this.complaints.size > 0}>
         <summary class="small">change the question</summary>
         <p class="fields">
-          ${this.field('question', 'question')} <span>answer</span> ${this.field('answer', 'number that is asked for')}
+          ${this.field('question', 'question')} <span>answer</span>
+          <tt-expression
+            .text=${this.written('answer')}
+            .label=${`number that is asked for, ${this.cell}`}
+            .complaint=${this.complaints.get('answer')}
+            .names=${this.names}
+            .change=${(text: string) => this.change('answer', text)}
+          ></tt-expression>
           <span>within</span> ${this.field('within', 'how far off an answer may be')}
         </p>
       </details>`;

@@ -1,7 +1,8 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import { boardNames, readingWords, signalNames } from '../edit/board-names.ts';
+import { boardNames, signalNames } from '../edit/board-names.ts';
 import { boardParts, valueChange } from '../edit/board-values.ts';
+import { formulaNames, linkNames, numberNames, readingParts } from '../edit/expression-names.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
 import { newReading, renameReading } from '../edit/rename.ts';
 import { typedValue } from '../edit/typed-value.ts';
@@ -11,6 +12,7 @@ import { type CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField, written } from '../runtime/cells.ts';
 import { frontValues } from '../runtime/front-values.ts';
 import { type Complaint, complaintsOf, isAboutBoard, placedAtParts, sortComplaints } from '../runtime/issues.ts';
+import { studyFields } from '../runtime/study-plan.ts';
 import { shared } from '../styles/shared.ts';
 import { cellStyles } from './cell-styles.ts';
 import { EditEvent } from './events.ts';
@@ -51,7 +53,10 @@ export class Cell extends LitElement {
     if (cell === undefined) return nothing;
     return html`<tt-margin .cell=${cell.id} .word=${this.word} .isOpen=${this.isOpen}></tt-margin>
       <div>
-        ${this.safety(cell)}
+        ${
+          // Never folded away; what a held-back run found stands at its board.
+          this.asks ? nothing : html`<tt-safety .care=${this.care} .isBoard=${cell.kind === 'board'}></tt-safety>`
+        }
         ${
           this.isOpen
             ? html`<tt-particulars
@@ -79,12 +84,6 @@ export class Cell extends LitElement {
       ${this.remembered()} ${this.content(cell)} ${powerUpNote(this.state?.shown)}`;
   }
 
-  /** Never folded away; what a held-back run found stands at its board. */
-  private safety(cell: PageCell): TemplateResult | typeof nothing {
-    if (this.asks) return nothing;
-    return html`<tt-safety .care=${this.care} .isBoard=${cell.kind === 'board'}></tt-safety>`;
-  }
-
   private remembered(): TemplateResult | typeof nothing {
     if (this.expected === undefined || this.cell?.kind === 'ask') return nothing;
     return html`<p class="expected"><span class="quiet">You expected:</span> ${this.expected}</p>`;
@@ -107,8 +106,8 @@ export class Cell extends LitElement {
       case 'ask':
         return this.ask(cell);
       default:
-        return html`${this.others(complaintsOf(this.state?.fault))}
-          <tt-study .document=${this.document} .cell=${cell} .result=${this.state?.shown}></tt-study>`;
+        return html`${this.others(this.sorted(studyFields(this.document, cell)).others)}
+          <tt-study .document=${this.document} .cell=${cell} .state=${this.state}></tt-study>`;
     }
   }
 
@@ -118,6 +117,7 @@ export class Cell extends LitElement {
       <tt-note
         .cell=${cell.id}
         .text=${textField(cell.data, 'text') ?? ''}
+        .names=${linkNames(this.document)}
         .result=${shown?.kind === 'note' ? shown : undefined}
         .change=${(text: string) => this.edit(['text'], text, `text of ${cell.id}`, `text ${cell.id}`)}
       ></tt-note>`;
@@ -198,7 +198,7 @@ export class Cell extends LitElement {
         .result=${shown?.kind === 'reading' ? shown : undefined}
         .take=${Object.fromEntries(names.map((name) => [name, written(take[name])]))}
         .complaints=${complaints}
-        .names=${readingWords(this.document, boardOf(cell))}
+        .names=${readingParts(this.document, boardOf(cell))}
         .change=${(name: string, text: string) =>
           this.edit(
             ['take', name],
@@ -220,6 +220,7 @@ export class Cell extends LitElement {
         .text=${textField(cell.data, 'text') ?? ''}
         .result=${shown?.kind === 'formula' ? shown : undefined}
         .complaint=${atField.get('text')}
+        .names=${formulaNames(this.document)}
         .change=${(text: string) => this.edit(['text'], text, `${cell.id} to ${text}`)}
       ></tt-formula>`;
   }
@@ -235,6 +236,7 @@ export class Cell extends LitElement {
         .draft=${this.draft}
         .revealed=${!this.asks}
         .complaints=${atField}
+        .names=${numberNames(this.document)}
         .change=${(field: string, text: string) =>
           this.edit([field], text === '' ? undefined : text, `${field} to ${text}`)}
       ></tt-ask>`;

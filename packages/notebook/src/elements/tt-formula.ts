@@ -1,12 +1,10 @@
 import { amountText, type FormulaResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { property } from 'lit/decorators.js';
+import type { OfferedName } from '../edit/expression-names.ts';
 import { shared } from '../styles/shared.ts';
 
-/**
- * An expression and what it gives, or why it gives nothing; below it what its names stood for. The expression is edited
- * where it stands: Enter hands it over, Escape brings back what stood there.
- */
+/** An expression, edited where it stands, and what it gives, or why it gives nothing; below it what its names stood for. */
 export class Formula extends LitElement {
   static override styles = [
     shared,
@@ -17,28 +15,12 @@ export class Formula extends LitElement {
         align-items: baseline;
         gap: 0.1rem 0.7rem;
       }
-      textarea {
-        field-sizing: content;
-        min-width: 6rem;
-        max-width: 100%;
-        padding: 0 0.2rem;
-        border: 0;
-        border-bottom: 1px dotted var(--edge);
-        border-radius: 3px 3px 0 0;
-        background: transparent;
+      tt-expression {
         font-size: 1.05rem;
-        resize: none;
-        overflow-wrap: anywhere;
       }
-      textarea:hover {
-        background: var(--raised);
-      }
-      textarea:focus {
-        background: var(--field);
-        border-bottom-style: solid;
-      }
-      textarea[aria-invalid='true'] {
-        border-bottom: 2px solid var(--rust);
+      /* A complaint stands between the text and what came of the one before. */
+      .wrong tt-expression {
+        flex-basis: 100%;
       }
       .value {
         font-size: 1.15rem;
@@ -73,27 +55,21 @@ export class Formula extends LitElement {
   @property({ attribute: false }) complaint: string | undefined;
   /** Called with what was typed. */
   @property({ attribute: false }) change: (text: string) => void = () => undefined;
-  @state() private draft: string | undefined;
+  /** Names that may be written into it. */
+  @property({ attribute: false }) names: readonly OfferedName[] = [];
 
   protected override render(): TemplateResult {
-    const { result, complaint } = this;
-    return html`<p class="line">
-        <textarea
-          rows="1"
-          autocomplete="off"
-          autocapitalize="off"
-          spellcheck="false"
-          aria-label=${`expression of ${this.cell}`}
-          aria-invalid=${complaint === undefined ? 'false' : 'true'}
-          aria-describedby=${complaint === undefined ? nothing : 'complaint'}
-          .value=${this.draft ?? this.text}
-          @input=${this.keep}
-          @change=${this.hand}
-          @keydown=${this.key}
-        ></textarea>
+    const { result } = this;
+    return html`<div class="line ${this.complaint === undefined ? '' : 'wrong'}">
+        <tt-expression
+          .text=${this.text}
+          .label=${`expression of ${this.cell}`}
+          .complaint=${this.complaint}
+          .names=${this.names}
+          .change=${this.change}
+        ></tt-expression>
         ${result === undefined ? nothing : this.outcome(result)}
-      </p>
-      ${complaint === undefined ? nothing : html`<p id="complaint" class="complaint" aria-live="polite">${complaint}</p>`}
+      </div>
       ${
         result === undefined || result.uses.length === 0
           ? nothing
@@ -108,25 +84,4 @@ export class Formula extends LitElement {
     const because = result.reason === undefined ? '' : `, because ${result.reason}`;
     return html`<span class="none">no value${because}</span>`;
   }
-
-  private readonly keep = (event: Event): void => {
-    this.draft = (event.target as HTMLTextAreaElement).value;
-  };
-
-  private readonly hand = (): void => {
-    // An expression has no lines; what is pasted may have some.
-    const typed = this.draft?.replace(/\s+/g, ' ').trim();
-    this.draft = undefined;
-    if (typed !== undefined && typed !== this.text) this.change(typed);
-  };
-
-  private readonly key = (event: KeyboardEvent): void => {
-    if (event.key === 'Enter') {
-      event.preventDefault();
-      this.hand();
-    }
-    if (event.key !== 'Escape' || this.draft === undefined) return;
-    event.stopPropagation();
-    this.draft = undefined;
-  };
 }

@@ -2,9 +2,11 @@ import type { NoteResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { unsafeHTML } from 'lit/directives/unsafe-html.js';
+import type { OfferedName } from '../edit/expression-names.ts';
 import { shared } from '../styles/shared.ts';
 import type { noteHtml } from './note-html.ts';
 import { CellLinkEvent, SettleEvent } from './events.ts';
+import type { Expression } from './tt-expression.ts';
 
 /**
  * A paragraph of the page. It reads as text with live numbers in it; a click, or Enter on its edit button, turns it
@@ -94,19 +96,6 @@ export class Note extends LitElement {
           min-height: 1.5rem;
         }
       }
-      textarea {
-        display: block;
-        width: 100%;
-        field-sizing: content;
-        min-height: 4.5em;
-        padding: 0.4rem 0.6rem;
-        margin: -0.4rem -0.6rem;
-        width: calc(100% + 1.2rem);
-        border: 0;
-        border-radius: 4px;
-        background: var(--field);
-        resize: vertical;
-      }
       .hint {
         margin-top: 0.75rem;
         font-size: var(--small);
@@ -121,6 +110,8 @@ export class Note extends LitElement {
   @property({ attribute: false }) cell = '';
   /** Called with the text at every key stroke. */
   @property({ attribute: false }) change: (text: string) => void = () => undefined;
+  /** What its links may lead to. */
+  @property({ attribute: false }) names: readonly OfferedName[] = [];
   @state() private editing = false;
   @state() private toHtml: typeof noteHtml | undefined;
   private rendered = '';
@@ -156,14 +147,15 @@ export class Note extends LitElement {
   }
 
   private source(): TemplateResult {
-    return html`<textarea
-        aria-label="text of ${this.cell}, in Markdown"
-        spellcheck="true"
-        .value=${this.text}
-        @input=${(event: Event) => this.change((event.target as HTMLTextAreaElement).value)}
+    return html`<tt-expression
+        language="note"
+        .text=${this.text}
+        .label=${`text of ${this.cell}, in Markdown`}
+        .names=${this.names}
+        .change=${this.change}
         @keydown=${this.key}
-        @blur=${this.close}
-      ></textarea>
+        @focusout=${this.close}
+      ></tt-expression>
       <p class="hint">Markdown. A link such as [width](#numbers.width) shows a live number. Escape ends editing.</p>`;
   }
 
@@ -171,7 +163,9 @@ export class Note extends LitElement {
   readonly open = async (): Promise<void> => {
     this.editing = true;
     await this.updateComplete;
-    this.renderRoot.querySelector('textarea')?.focus();
+    const source = this.renderRoot.querySelector<Expression>('tt-expression');
+    await source?.updateComplete;
+    source?.focus();
   };
 
   private readonly close = (): void => {

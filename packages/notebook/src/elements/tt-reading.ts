@@ -1,6 +1,7 @@
 import { type ReadingResult, valueText } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
+import type { OfferedName } from '../edit/expression-names.ts';
 import { shared } from '../styles/shared.ts';
 
 /**
@@ -80,7 +81,7 @@ export class Reading extends LitElement {
   /** Called with what one more reading is to read. */
   @property({ attribute: false }) add: (text: string) => void = () => undefined;
   /** Names that may be written into a reading. */
-  @property({ attribute: false }) names: readonly string[] = [];
+  @property({ attribute: false }) names: readonly OfferedName[] = [];
 
   protected override render(): TemplateResult {
     return html`<table>
@@ -105,24 +106,24 @@ export class Reading extends LitElement {
               </th>
               ${this.valueCell(name)}
               <td class="asked quiet">
-                <tt-value
+                <tt-expression
                   .text=${asked}
                   .label=${`what ${name} reads`}
                   .complaint=${this.complaints.get(name)}
                   .names=${this.names}
                   .change=${(text: string) => this.change(name, text)}
-                ></tt-value>
+                ></tt-expression>
               </td>
             </tr>`,
         )}
         <tr class="more">
           <td colspan="3">
-            <tt-value
+            <tt-expression
               .hint=${'one more reading'}
               .label=${'one more reading'}
               .names=${this.names}
               .change=${(text: string) => this.add(text)}
-            ></tt-value>
+            ></tt-expression>
           </td>
         </tr>
       </tbody>

@@ -1,13 +1,18 @@
-import type { CellResult } from '@two-thirds/sim/document';
+import type { CellResult, FaultyResult, SwapsResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
+import { claimNames } from '../edit/expression-names.ts';
 import type { Json } from '../edit/json.ts';
 import { loadPoint, type PointValue } from '../edit/load-point.ts';
-import { boardOf, type PageCell } from '../runtime/cells.ts';
+import { choiceNow } from '../edit/swap-point.ts';
+import type { CellState } from '../runtime/cell-state.ts';
+import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
+import { complaintsOf, sortComplaints } from '../runtime/issues.ts';
+import { studyFields } from '../runtime/study-plan.ts';
 import { shared } from '../styles/shared.ts';
 import { EditEvent } from './events.ts';
 
-/** The result of a cell that computes many runs, in the element of its kind. */
+/** A cell that computes many runs, in the element of its kind, and what it does, in a sentence to be edited. */
 export class Study extends LitElement {
   static override styles = [
     shared,
@@ -16,39 +21,84 @@ export class Study extends LitElement {
         font-size: var(--small);
         color: var(--gold);
       }
-      .sentence {
-        max-width: 68ch;
+      .says {
+        font-size: 1.0625rem;
+        overflow-wrap: anywhere;
       }
     `,
   ];
 
   @property({ attribute: false }) document: Json = null;
   @property({ attribute: false }) cell: PageCell | undefined;
-  /** The last good result, or what is computed of it so far. */
-  @property({ attribute: false }) result: CellResult | undefined;
+  /** With the last good result, or what is computed of it so far. */
+  @property({ attribute: false }) state: CellState | undefined;
 
   protected override render(): TemplateResult | typeof nothing {
-    const { result, cell } = this;
-    if (cell === undefined || result?.ok !== true) return nothing;
-    const drawn = this.drawn(cell.id, result);
-    return drawn === undefined || !('share' in result) ? nothing : html`${shareLine(result.share)}${drawn}`;
+    const { cell, state } = this;
+    if (cell === undefined) return nothing;
+    const result = state?.shown;
+    const fields = studyFields(this.document, cell);
+    const { atField } = sortComplaints(complaintsOf(state?.fault), fields);
+    return html`${cell.kind === 'claim' ? this.says(cell, atField.get('says')) : nothing}
+    ${
+      cell.kind === 'capture'
+        ? html`<tt-capture-source .document=${this.document} .cell=${cell} .complaints=${atField}></tt-capture-source>`
+        : nothing
+    }
+    ${result !== undefined && 'share' in result ? html`${shareLine(result.share)}${this.drawn(cell, result)}` : nothing}
+    ${
+      cell.kind === 'symptoms'
+        ? html`<tt-symptoms
+            .cell=${cell}
+            .result=${result?.kind === 'symptoms' ? result : undefined}
+            .complaints=${atField}
+          ></tt-symptoms>`
+        : nothing
+    }
+    <tt-study-plan .document=${this.document} .cell=${cell} .complaints=${atField}></tt-study-plan>`;
   }
 
-  private drawn(cell: string, result: CellResult): TemplateResult | undefined {
+  /** The claim itself, edited where it stands. */
+  private says(cell: PageCell, complaint: string | undefined): TemplateResult {
+    return html`<p class="says">
+      <tt-expression
+        .text=${textField(cell.data, 'says') ?? ''}
+        .label=${`claim of ${cell.id}`}
+        .complaint=${complaint}
+        .names=${claimNames(this.document, boardOf(cell))}
+        .change=${(text: string) =>
+          this.dispatchEvent(
+            new EditEvent({ path: ['page', cell.index, 'says'], value: text, label: `${cell.id} to ${text}` }),
+          )}
+      ></tt-expression>
+    </p>`;
+  }
+
+  private drawn(cell: PageCell, result: Exclude<CellResult, FaultyResult>): TemplateResult | typeof nothing {
+    const { id } = cell;
     switch (result.kind) {
       case 'sweep':
-        return html`<tt-sweep .cell=${cell} .result=${result} .load=${this.load}></tt-sweep>`;
+        return html`<tt-sweep .cell=${id} .result=${result} .load=${this.load}></tt-sweep>`;
       case 'map':
-        return html`<tt-map .cell=${cell} .result=${result} .load=${this.load}></tt-map>`;
+        return html`<tt-map .cell=${id} .result=${result} .load=${this.load}></tt-map>`;
       case 'spread':
-        return html`<tt-spread .cell=${cell} .result=${result}></tt-spread>`;
+        return html`<tt-spread .cell=${id} .result=${result}></tt-spread>`;
       case 'choose':
-        return html`<tt-choose .cell=${cell} .result=${result} .load=${this.load}></tt-choose>`;
+        return html`<tt-choose .cell=${id} .result=${result} .load=${this.load}></tt-choose>`;
       case 'claim':
-        return html`<tt-claim .cell=${cell} .result=${result} .load=${this.load}></tt-claim>`;
+        return html`<tt-claim .cell=${id} .result=${result} .load=${this.load}></tt-claim>`;
+      case 'swaps':
+        return html`<tt-swaps .cell=${id} .result=${result} .now=${this.now(boardOf(cell), result)} .load=${this.load}></tt-swaps>`;
+      case 'capture':
+        return html`<tt-capture .cell=${id} .result=${result} .load=${this.load}></tt-capture>`;
       default:
-        return 'sentence' in result ? html`<p class="sentence">${result.sentence}</p>` : undefined;
+        return nothing;
     }
+  }
+
+  /** What the board has at each place of a kit, as position among its choices. */
+  private now(board: string | undefined, { places }: SwapsResult): number[] {
+    return places.map(({ name, choices }) => choiceNow(this.document, board ?? '', name, choices));
   }
 
   /** Gives the board the values of a point. */

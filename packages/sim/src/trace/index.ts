@@ -1,5 +1,7 @@
 export type { Envelope } from './column-envelope.ts';
+export { envelopeObserver } from './envelope-observer.ts';
 export type { EventKind, FaultCode, FaultNote, RunEvent } from './event.ts';
 export type { Frame, SegmentView, SignalTable } from './frame.ts';
 export type { Observer } from './observer.ts';
 export { StoredTrace } from './recorder.ts';
+export { readSignalName } from './signal-name.ts';
