@@ -129,6 +129,10 @@ describe('a dip of the supply', () => {
       const [, ended] = eventsOf(storedRun(dipped(at, to), 0.3), 'U1', 'set', 'cleared');
       expect([ended!.cause, ended!.time]).toEqual(['thresholdOver', at]);
     }
+    // The limit is two thirds of the supply: 6 V before, 667 mV at 1 V. TRIGGER is up after 0.4 µs.
+    expect(plain(fatesOf(boardOf(dipped(at, 1)), 0.3).pulses[0]!.reason)).toBe(
+      'Started: an interval of 60.0 ms, ended by a limit that had gone from 6.00 V to 667 mV.',
+    );
     const [, ended] = eventsOf(storedRun(dipped(at, 6.2), 0.3), 'U1', 'set', 'cleared');
     expect(ended!.time).toBeGreaterThan(0.1);
   });

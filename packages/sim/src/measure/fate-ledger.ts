@@ -114,6 +114,9 @@ export class FateLedger implements Observer, PeriodKeeper {
       case 'accepted':
         if (this.#pulse !== undefined) this.#pulse.accepted = true;
         return;
+      case 'thresholdOver':
+        if (this.#latch !== undefined && event.limit !== undefined) this.#latch.limitMet = event.limit;
+        return;
       case 'set':
         return this.#set(at, event.cause === 'resetHigh' ? 'release' : 'trigger');
       case 'cleared':

@@ -60,7 +60,17 @@ function intervalWords(interval: IntervalFacts): string {
   const length = seconds(secondsBetween(interval.start, end));
   return endedByReset(interval)
     ? `an interval that RESET ended after ${length}`
-    : `an interval of ${length}${startWords(interval)}`;
+    : `an interval of ${length}${startWords(interval)}${limitWords(interval)}`;
+}
+
+/** Limits that differ by less than this share are not spoken of; a judgement, no source. */
+const SPOKEN_CHANGE = 0.1;
+
+/** Where the limit moved while the interval ran (the supply dipped, CONTROL was driven): from where to where. */
+function limitWords({ limit, limitMet }: IntervalFacts): string {
+  if (limit === undefined || limitMet === undefined) return '';
+  if (Math.abs(limitMet - limit) <= SPOKEN_CHANGE * Math.max(Math.abs(limit), Math.abs(limitMet))) return '';
+  return `, ended by a limit that had gone from ${volts(limit)} to ${volts(limitMet)}`;
 }
 
 /** Where THRESHOLD left nothing to wait for. */

@@ -15,6 +15,8 @@ export interface IntervalFacts {
   /** THRESHOLD and its limit (V) at the start. */
   threshold?: number;
   limit?: number;
+  /** The limit (V) that THRESHOLD met at the end, where it ended the interval. */
+  limitMet?: number;
   /** The level (V) that THRESHOLD was heading for just before, while the latch was clear; absent where it never was. */
   rest?: number | undefined;
   /** Pulses that came while it ran. */
