@@ -1,5 +1,6 @@
 import type { Law, Network } from '#sim/network/element.ts';
-import { compileMode, type Mode } from '#sim/network/mode.ts';
+import type { Mode } from '#sim/network/mode.ts';
+import { ModeCompiler } from '#sim/network/mode-compiler.ts';
 import { ModeState } from './mode-state.ts';
 import type { NetworkCase } from './random-network.ts';
 
@@ -30,7 +31,7 @@ export function networkOf(
 
 /** The mode of a network that is no short. */
 export function compile(network: Network, laws: readonly Law[]): Mode {
-  const mode = compileMode(network, laws);
+  const mode = new ModeCompiler(network).compile(laws);
   if ('shortedParts' in mode) throw new Error(`short of ${mode.shortedParts.join()}`);
   return mode;
 }

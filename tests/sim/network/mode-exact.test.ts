@@ -6,7 +6,7 @@ import { ModeState } from '../../support/mode-state.ts';
 import { type NetworkCase, networks } from '../../support/random-network.ts';
 import { compile, stateOf, voltsOf, amperesOf, allAmperes } from '../../support/compiled-mode.ts';
 
-describe('compileMode against nodal analysis in 512-bit arithmetic', () => {
+describe('ModeCompiler.compile() against nodal analysis in 512-bit arithmetic', () => {
   /** Node voltages, then currents of capacitors, then of ideal sources, each capacitor taken as a source of its voltage. */
   function nodalAnalysis({
     network,

@@ -13,7 +13,7 @@ import {
   idealGroups,
 } from '../../support/compiled-mode.ts';
 
-describe('compileMode: laws of every network', () => {
+describe('ModeCompiler.compile(): laws of every network', () => {
   const anything = networks({ loops: true, islands: true });
 
   test("currents obey Kirchhoff's law at every node but for rounding", () => {

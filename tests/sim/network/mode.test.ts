@@ -1,5 +1,5 @@
 import { STRAY_CAPACITANCE } from '#sim/network/element.ts';
-import { compileMode } from '#sim/network/mode.ts';
+import { ModeCompiler } from '#sim/network/mode-compiler.ts';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { spread } from '../../support/arbitrary-numbers.ts';
@@ -7,7 +7,7 @@ import { type BigReal, big, ONE, over, times, toDouble } from '../../support/big
 import { ModeState } from '../../support/mode-state.ts';
 import { thevenin, networkOf, modeOf, type Wired } from '../../support/compiled-mode.ts';
 
-describe('compileMode: single circuits with closed forms', () => {
+describe('ModeCompiler.compile(): single circuits with closed forms', () => {
   test('a capacitor that charges through a resistor tends to the source with rate 1 / (R C)', () => {
     const mode = modeOf(
       3,
@@ -163,11 +163,11 @@ describe('compileMode: single circuits with closed forms', () => {
       ],
       [],
     );
-    expect(compileMode(network, [thevenin(0, 0, 0), thevenin(0)])).toEqual({ shortedParts: ['B1', 'B0'] });
+    expect(new ModeCompiler(network).compile([thevenin(0, 0, 0), thevenin(0)])).toEqual({ shortedParts: ['B1', 'B0'] });
   });
 });
 
-describe('compileMode: stiff circuits keep their digits', () => {
+describe('ModeCompiler.compile(): stiff circuits keep their digits', () => {
   /** det(K - rate C) of two capacitors to ground, 1 over `switched` to ground, `bridge` between them, 2 over `leak`. */
   function slowRateOf(c1: number, c2: number, switched: number, bridge: number, leak: number): number {
     const [one, other] = [big(c1), big(c2)];
@@ -246,7 +246,7 @@ describe('compileMode: stiff circuits keep their digits', () => {
   });
 });
 
-describe('compileMode: capacitors of very different size in one loop', () => {
+describe('ModeCompiler.compile(): capacitors of very different size in one loop', () => {
   test('voltages that agree already stay as they are, to the last bits', () => {
     // 100 pF, 100 pF and 10 mF in a ring: a matrix of the small ones' voltages would lose eight digits.
     const mode = modeOf(

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Law, Network } from '#sim/network/element.ts';
-import { restVoltages } from '#sim/network/rest.ts';
+import { restVoltages, withoutCapacitors } from '#sim/network/rest.ts';
 import { buildTree } from '#sim/network/tree.ts';
 
 type Wired = readonly [a: number, b: number, law: Law];
@@ -24,7 +24,7 @@ function restOf(
   const laws = wired.map(([, , law]) => law);
   const tree = buildTree(network, laws);
   if ('shortedParts' in tree) throw new Error('short');
-  return [...restVoltages(network, laws, tree, currents).data];
+  return [...restVoltages(withoutCapacitors(network), laws, tree, currents).data];
 }
 
 describe('restVoltages', () => {

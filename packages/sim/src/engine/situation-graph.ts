@@ -1,5 +1,6 @@
 import type { Exit } from '../device/contract.ts';
-import { compileMode, type Mode } from '../network/mode.ts';
+import type { Mode } from '../network/mode.ts';
+import { ModeCompiler } from '../network/mode-compiler.ts';
 import { isIdealSource, type Short } from '../network/tree.ts';
 import type { Checkpoint } from './checkpoint.ts';
 import type { ArmedGuard } from './guard-lines.ts';
@@ -36,6 +37,7 @@ export class SituationGraph {
   /** What the inputs do in the situations that are kept. */
   private readonly drives: { readonly inputs: Float64Array; readonly slopes: Float64Array }[] = [];
   private readonly situations = new Map<string, Situation>();
+  private readonly compiler: ModeCompiler;
   private readonly remembered = new Map<string, Checkpoint['roots'][number]>();
   private readonly codes: EventCode[] = [];
   private readonly exitCodes: number[][][];
@@ -49,6 +51,7 @@ export class SituationGraph {
     private readonly modes: Map<string, Mode | Short> = new Map(),
   ) {
     const { network, branches } = program;
+    this.compiler = new ModeCompiler(network);
     this.largestStateCount = network.capacitors.length + network.nodeCount;
     this.reactorCodes = program.reactors.map(() => []);
     this.pieceGuards = branches.map(() => []);
@@ -212,7 +215,7 @@ export class SituationGraph {
     let mode = this.modes.get(key);
     if (!mode) {
       const laws = this.program.branches.map((branch, index) => branch.pieces[pieces[index]!]!.law);
-      mode = compileMode(this.program.network, laws);
+      mode = this.compiler.compile(laws);
       this.modes.set(key, mode);
     }
     return mode;

@@ -1,7 +1,20 @@
 import { type Matrix, zeros } from '../core/dense.ts';
 import type { Law, Network } from './element.ts';
 import { eliminateComponents } from './reduce.ts';
-import { buildTree, type Tree } from './tree.ts';
+import type { Tree } from './tree.ts';
+import { Trees } from './trees.ts';
+
+/** A network without capacitors, with its trees. */
+export interface Still {
+  readonly network: Network;
+  readonly trees: Trees;
+}
+
+/** A network with its capacitors taken out. */
+export function withoutCapacitors(network: Network): Still {
+  const bare = { ...network, capacitors: [] };
+  return { network: bare, trees: new Trees(bare) };
+}
 
 /**
  * Where the independent capacitor voltages of a mode come to rest, as rows on [inputs; 1]: the resistive network with all
@@ -10,16 +23,18 @@ import { buildTree, type Tree } from './tree.ts';
  *
  * `currents` tells whether constant currents take part; leave them out where some capacitor has no path to discharge, for
  * there they make voltages drift. Nets without a path count as 0 V then.
+ *
+ * @param still the network without its capacitors.
  */
-export function restVoltages(network: Network, laws: readonly Law[], tree: Tree, currents: boolean): Matrix {
+export function restVoltages(still: Still, laws: readonly Law[], tree: Tree, currents: boolean): Matrix {
+  const { network, trees } = still;
   const width = network.inputCount + 1;
-  const still: Network = { ...network, capacitors: [] };
   const taking = currents ? laws : laws.map((law): Law => (law.kind === 'current' ? { kind: 'open' } : law));
-  const resistive = buildTree(still, taking);
+  const resistive = trees.of(taking);
   const rest = zeros(tree.states.length, width);
   // Capacitors can only add paths between ideal sources, so what was no short with them is none without.
   if ('shortedParts' in resistive) return rest;
-  const { offsets } = eliminateComponents(still, taking, resistive);
+  const { offsets } = eliminateComponents(network, taking, resistive);
   const from = resistive.states.length;
   const at = (node: number, j: number): number =>
     resistive.potential[node * resistive.width + from + j]! +

@@ -99,7 +99,7 @@ export function isIdealSource(law: Law): law is Law & { kind: 'thevenin' } {
 }
 
 /** Nodes, one per island, that nothing ties to ground in this mode: not even a capacitor. */
-function islandNodes(network: Network, laws: readonly Law[]): number[] {
+export function islandNodes(network: Network, laws: readonly Law[]): number[] {
   const sets = new Sets(network.nodeCount);
   for (let index = 0; index < laws.length; index++) {
     const { a, b } = network.branches[index]!;
@@ -139,10 +139,12 @@ export function countIdle(network: Network, laws: readonly Law[], tree: Tree): n
   return count;
 }
 
-/** Builds the forest of a mode, or reports which ideal sources contradict each other. */
-export function buildTree(network: Network, laws: readonly Law[]): Tree | Short {
+/**
+ * Builds the forest of a mode, or reports which ideal sources contradict each other. Of the laws only those of ideal sources
+ * count, beside the nodes that must be held.
+ */
+export function buildTree(network: Network, laws: readonly Law[], held = islandNodes(network, laws)): Tree | Short {
   const { nodeCount, branches, inputCount } = network;
-  const held = islandNodes(network, laws);
   const stray = held.map((node): Capacitor => ({ part: '', a: node, b: 0, capacitance: STRAY_CAPACITANCE }));
   const capacitors = [...network.capacitors, ...stray];
   const sets = new Sets(nodeCount);

@@ -1,0 +1,80 @@
+import {
+  type Matrix,
+  multiply,
+  nullSpaceOfWholeNumbers,
+  orthogonalCompletion,
+  singularVectors,
+  solveLower,
+  transpose,
+  zeros,
+} from '../core/dense.ts';
+import type { Law, Network } from './element.ts';
+import { dropBetween } from './form.ts';
+import type { Reduced } from './reduce.ts';
+import { countIdle, type Tree } from './tree.ts';
+
+/** The modal vectors (columns, orthonormal) and rates (1/s, ascending) of a mode. */
+interface Spectrum {
+  readonly vectors: Matrix;
+  readonly rates: Float64Array;
+}
+
+/**
+ * Modal vectors (columns, orthonormal) and rates of L^-1 K L^-T, from the factor F = sqrt(g) d L^-T of K rather than
+ * from K, so that slow rates beside fast ones keep their digits.
+ */
+export function spectrum(lower: Matrix, conductors: Reduced['conductors'], idle: Matrix): Spectrum {
+  const n = lower.rows;
+  const factorT = zeros(n, conductors.length);
+  conductors.forEach(({ conductance, drop }, b) => {
+    for (let i = 0; i < n; i++) {
+      factorT.data[i * conductors.length + b] = Math.sqrt(conductance) * drop[i]!;
+    }
+  });
+  const factor = transpose(solveLower(lower, factorT));
+  const idleCount = idle.columns;
+  const basis = orthogonalCompletion(multiply(transpose(lower), idle));
+  const active = zeros(n, n - idleCount);
+  for (let i = 0; i < n; i++) {
+    for (let j = idleCount; j < n; j++) active.data[i * active.columns + j - idleCount] = basis.data[i * n + j]!;
+  }
+  const { v, values } = singularVectors(idleCount === 0 ? factor : multiply(factor, active));
+  const turned = idleCount === 0 ? v : multiply(active, v);
+  const order = [...values.keys()].sort((p, q) => values[p]! - values[q]!);
+  const vectors = zeros(n, n);
+  const rates = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    for (let k = 0; k < idleCount; k++) vectors.data[i * n + k] = basis.data[i * n + k]!;
+    order.forEach((column, k) => {
+      vectors.data[i * n + idleCount + k] = turned.data[i * turned.columns + column]!;
+    });
+  }
+  order.forEach((column, k) => {
+    rates[idleCount + k] = values[column]! * values[column]!;
+  });
+  return { vectors, rates };
+}
+
+/**
+ * A basis (columns) of the capacitor voltages that drive no current through any resistance: with some potentials of the
+ * components all drops are zero. All entries are whole numbers, so this is decided by the structure alone.
+ */
+export function idleVoltages(network: Network, laws: readonly Law[], tree: Tree): Matrix {
+  const n = tree.states.length;
+  if (countIdle(network, laws, tree) === 0) return zeros(n, 0);
+  const { component, componentCount } = tree;
+  const resistive = network.branches.filter((_, index) => {
+    const law = laws[index]!;
+    return law.kind === 'thevenin' && law.resistance > 0;
+  });
+  // Columns: the states, then the potentials of all components but ground's.
+  const shape = zeros(resistive.length, n + componentCount - 1);
+  resistive.forEach(({ a, b }, row) => {
+    const at = row * shape.columns;
+    shape.data.set(dropBetween(tree, a, b).subarray(0, n), at);
+    if (component[a]! > 0) shape.data[at + n - 1 + component[a]!]! += 1;
+    if (component[b]! > 0) shape.data[at + n - 1 + component[b]!]! -= 1;
+  });
+  const basis = nullSpaceOfWholeNumbers(shape);
+  return { rows: n, columns: basis.columns, data: basis.data.slice(0, n * basis.columns) };
+}
