@@ -16,9 +16,12 @@ import { batches } from '../runtime/batches.ts';
 import { cellsOf } from '../runtime/cells.ts';
 import { staleCells } from '../runtime/dependence.ts';
 import { isStudyCell, studySignature } from '../runtime/study-cells.ts';
+import { withStudyQuotes } from '../runtime/study-quotes.ts';
 import { SimulationClient, type StartWorker } from '../worker/client.ts';
 import { startStudyWorker, studyWorkerCount } from '../worker/start.ts';
 import { StudyClient } from '../worker/study-client.ts';
+import type { StudyRequest } from '../worker/study-task.ts';
+import type { CaptureFiles } from './capture-files.ts';
 import { DetailDesk } from './detail-desk.ts';
 
 /** Columns of a trace lane: about two for every pixel that a wide page gives to a trace. */
@@ -47,8 +50,13 @@ export class RunController implements ReactiveController {
   /** What is still at work. */
   private readonly busy = new Set<'cells' | 'studies'>();
 
-  constructor(host: ReactiveControllerHost & EventTarget, startWorker: StartWorker) {
+  private readonly captures: CaptureFiles;
+
+  /** @param captures the files of measurements that the page has. */
+  constructor(host: ReactiveControllerHost & EventTarget, startWorker: StartWorker, captures: CaptureFiles) {
     this.host = host;
+    this.captures = captures;
+    captures.onRead = (cell) => this.read(cell);
     host.addController(this);
     host.addController(new DetailDesk(host, startWorker, () => this.document));
     const heard = {
@@ -122,6 +130,13 @@ export class RunController implements ReactiveController {
     this.run();
   }
 
+  /** A measurement was read that a cell needs: the cell is computed anew. */
+  private read(cell: string): void {
+    if (this.document === undefined || !cellsOf(this.document).some(({ id }) => id === cell)) return;
+    this.states = outdated(this.states, [cell], Object.keys(this.states));
+    this.run();
+  }
+
   /** Whether a cell shows results of earlier values, and it is time to say so. */
   saysFromBefore(id: string): boolean {
     const state = stateOf(this.states, id);
@@ -143,7 +158,13 @@ export class RunController implements ReactiveController {
     this.client.run({ text, batches: batches(document, others), columns: COLUMNS });
     this.studies.run(
       text,
-      studies.map((cell) => ({ id: cell.id, signature: studySignature(document, cell) })),
+      studies.flatMap((cell): StudyRequest[] => {
+        const capture = this.captures.stateOf(document, cell);
+        // A measurement that is still being read is asked for again once it is.
+        if (capture.what === 'reading') return [];
+        const signature = studySignature(document, cell) + capture.key;
+        return [{ id: cell.id, signature, capture: capture.outcome }];
+      }),
     );
     this.host.requestUpdate();
   }
@@ -157,7 +178,7 @@ export class RunController implements ReactiveController {
   }
 
   private change(states: CellStates): void {
-    this.states = states;
+    this.states = this.document === undefined ? states : withStudyQuotes(this.document, states);
     this.host.requestUpdate();
   }
 

@@ -56,13 +56,19 @@ export class CaptureSource extends LitElement {
         width: 8rem;
         height: 0.6rem;
       }
+      .wide {
+        overflow-x: auto;
+      }
       table {
         border-collapse: collapse;
         margin: 0.3rem 0 0.5rem;
       }
+      select {
+        max-width: min(12rem, 31vw);
+      }
       th,
       td {
-        padding: 0.1rem 1.2rem 0.1rem 0;
+        padding: 0.1rem 0.7rem 0.1rem 0;
         text-align: left;
         font-weight: 500;
       }
@@ -176,7 +182,7 @@ export class CaptureSource extends LitElement {
     >
       <summary class="small">${told.length === 0 ? 'no column is known yet' : told.join(', ')}</summary>
       ${complaint === undefined ? nothing : html`<p class="asked" role="status">${question(head, choices) ?? complaint}</p>`}
-      <table>
+      <div class="wide"><table>
         <thead>
           <tr>
             <th scope="col">what</th>
@@ -188,7 +194,7 @@ export class CaptureSource extends LitElement {
           ${this.row(cell, head, choices, 'time', choices.time)}
           ${[...choices.nets].map(([net, choice]) => this.row(cell, head, choices, net, choice))}
         </tbody>
-      </table>
+      </table></div>
     </details>`;
   }
 

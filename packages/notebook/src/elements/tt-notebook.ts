@@ -1,6 +1,7 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
+import { CaptureFiles } from '../controllers/capture-files.ts';
 import { CellCommands, type CommandHost } from '../controllers/cell-commands.ts';
 import { ReadingPlace } from '../controllers/reading-place.ts';
 import { RunController } from '../controllers/run-controller.ts';
@@ -16,6 +17,7 @@ import { marginWords } from '../runtime/sections.ts';
 import { trayKnobs } from '../runtime/tray-knobs.ts';
 import { shared } from '../styles/shared.ts';
 import { startWorker } from '../worker/start.ts';
+import { startReader } from '../worker/start-reader.ts';
 import {
   type CellLinkEvent,
   type CommandEvent,
@@ -48,7 +50,7 @@ export class Notebook extends LitElement implements CommandHost {
   @state() private chosenPart: string | undefined;
   @state() private touchedBoard: string | undefined;
   @state() private isFolded = true;
-  private readonly run = new RunController(this, startWorker);
+  private readonly run = new RunController(this, startWorker, new CaptureFiles(this, startReader));
   private readonly commands = new CellCommands(this);
 
   constructor() {
