@@ -1,5 +1,6 @@
 import type { PartRow } from '@two-thirds/sim/document';
-import { LampLight, type ShownLight } from '../runtime/lamp-light.ts';
+import type { LightSample, ShownLight } from '../runtime/lamp-light.ts';
+import type { LampLights } from '../runtime/lamp-lights.ts';
 import type { LiveReport } from '../runtime/live-protocol.ts';
 import { RiseMeter, risesOf } from '../runtime/rise-meter.ts';
 import { lampStates } from '../schematic/lamps.ts';
@@ -12,8 +13,13 @@ export class LiveParts {
   tones: ReadonlyMap<string, number> = new Map();
   /** Mean currents in the last slice (A). */
   currents: Readonly<Record<string, number>> = {};
-  private readonly lights = new Map<string, LampLight>();
+  private readonly lights: LampLights;
   private readonly meters = new Map<string, RiseMeter>();
+
+  /** @param lights how lamps are shown, for all that shows these. */
+  constructor(lights: LampLights) {
+    this.lights = lights;
+  }
 
   /**
    * Takes in a slice; true where a lamp is shown otherwise than before.
@@ -23,24 +29,19 @@ export class LiveParts {
    */
   take(report: LiveReport, elapsed: number, now: number, board: readonly PartRow[], calm: boolean): boolean {
     this.currents = Object.fromEntries(report.parts.map(({ part, current }) => [part, current]));
-    const lamps = lampStates(board, this.currents).map(({ part, light }) => {
+    const samples = lampStates(board, this.currents).map(({ part, light }): [string, LightSample] => {
       const slice = report.parts.find((each) => each.part === part);
       const { rises = 0, firstRise = 0, lastRise = 0 } = slice ?? {};
-      const lamp = this.light(part);
-      const shown =
-        elapsed > 0 ? lamp.pass({ now, elapsed, light, rises, firstRise, lastRise }, calm) : lamp.rest(now, light);
-      return [part, shown] as const;
+      return [part, { now, elapsed, light, rises, firstRise, lastRise }];
     });
     this.listen(report, now);
-    return this.show(lamps);
+    return elapsed > 0 ? this.show(this.lights.pass(new Map(samples), calm)) : this.rest(now, board);
   }
 
   /** Lets lamps get to where they belong while time is held; true where one is shown otherwise than before. */
   rest(now: number, board: readonly PartRow[]): boolean {
-    const lamps = lampStates(board, this.currents).map(
-      ({ part, light }) => [part, this.light(part).rest(now, light)] as const,
-    );
-    return this.show(lamps);
+    const lights = lampStates(board, this.currents).map(({ part, light }): [string, number] => [part, light]);
+    return this.show(this.lights.rest(now, new Map(lights)));
   }
 
   /** Forgets the run: another begins. Lamps still may not flash, so how they were shown is kept. */
@@ -49,12 +50,12 @@ export class LiveParts {
     this.tones = new Map();
   }
 
-  private show(lamps: readonly (readonly [string, ShownLight])[]): boolean {
-    const isNew = lamps.some(([part, { light, steady }]) => {
+  private show(lamps: ReadonlyMap<string, ShownLight>): boolean {
+    const isNew = [...lamps].some(([part, { light, steady }]) => {
       const before = this.lamps.get(part);
       return before?.light !== light || before.steady !== steady;
     });
-    this.lamps = new Map(lamps);
+    this.lamps = lamps;
     return isNew;
   }
 
@@ -66,12 +67,6 @@ export class LiveParts {
       ),
     ];
     this.tones = new Map(tones.flatMap(([part, tone]) => (tone === undefined ? [] : [[part, tone] as const])));
-  }
-
-  private light(part: string): LampLight {
-    const light = this.lights.get(part) ?? new LampLight();
-    this.lights.set(part, light);
-    return light;
   }
 
   private meter(part: string): RiseMeter {

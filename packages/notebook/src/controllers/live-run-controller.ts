@@ -2,6 +2,7 @@ import type { PartRow } from '@two-thirds/sim/document';
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { Json } from '../edit/json.ts';
 import { boardsAlone } from '../runtime/detail.ts';
+import type { LampLights } from '../runtime/lamp-lights.ts';
 import { Pace, RATES, REAL_TIME } from '../runtime/live-rate.ts';
 import type { LiveBeginning, LiveReport } from '../runtime/live-protocol.ts';
 import { AWAY, type HeardSlice, type LiveView } from '../runtime/live-view.ts';
@@ -43,7 +44,7 @@ export class LiveRunController implements ReactiveController {
   private subject: { readonly text: string; readonly board: string } | undefined;
   private changed = false;
   private board: readonly PartRow[] = [];
-  private readonly parts = new LiveParts();
+  private readonly parts: LiveParts;
   private readonly pace = new Pace();
   private tick: number | undefined;
   private isBusy = false;
@@ -54,9 +55,15 @@ export class LiveRunController implements ReactiveController {
   private readonly words = new SpacedWords(WORDS_PAUSE);
   private readonly works = new WorkQueue();
 
-  constructor(host: ReactiveControllerHost, start: (failed: (message: string) => void) => LiveHandle) {
+  /** @param lights how lamps are shown, for all that shows those of this board. */
+  constructor(
+    host: ReactiveControllerHost,
+    start: (failed: (message: string) => void) => LiveHandle,
+    lights: LampLights,
+  ) {
     this.host = host;
     this.start = start;
+    this.parts = new LiveParts(lights);
     host.addController(this);
   }
 

@@ -7,9 +7,11 @@ import { type CursorState, cursorState, timeInside, type TimerReadout } from '..
 import { comparatorWords, intervalWords, triggerWords } from '../chart/words.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
 import { LiveRunController } from '../controllers/live-run-controller.ts';
+import { PointedLamps } from '../controllers/pointed-lamps.ts';
 import type { Json } from '../edit/json.ts';
 import type { BoardPlace } from '../runtime/board-place.ts';
 import { instantRequest } from '../runtime/detail.ts';
+import { LampLights } from '../runtime/lamp-lights.ts';
 import { type LiveView, liveCursor } from '../runtime/live-view.ts';
 import type { Drawing } from '../schematic/drawing.ts';
 import { type LampState, lampStates } from '../schematic/lamps.ts';
@@ -75,7 +77,9 @@ export class CircuitInHand extends LitElement {
   private drawings: readonly Drawing[] = [];
 
   private readonly moment = new DetailController(this);
-  private readonly live = new LiveRunController(this, startLiveWorker);
+  private readonly lights = new LampLights();
+  private readonly live = new LiveRunController(this, startLiveWorker, this.lights);
+  private readonly pointed = new PointedLamps(this, this.lights);
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
     if (changed.has('board')) this.drawings = drawingsOf(this.board);
@@ -96,7 +100,12 @@ export class CircuitInHand extends LitElement {
     const pointed =
       trace === undefined || cursor === undefined ? undefined : cursorState(trace, cursor, this.moment.answer);
     const state = isLive ? liveCursor(view) : pointed;
-    const lamps = board === undefined ? [] : isLive ? liveLamps(board, view) : pointedLamps(board, state);
+    const lamps =
+      board === undefined
+        ? []
+        : isLive
+          ? liveLamps(board, view)
+          : this.pointed.show(board.board, pointedLamps(board, state));
     return html`<h2 class="margin-word">
         circuit in hand${place === undefined ? nothing : html` <span class="as-written">${place.board}</span>`}
       </h2>
@@ -163,8 +172,10 @@ function liveLamps(board: BoardResult, { currents, lamps }: LiveView): LampState
   return lampStates(board.parts, currents).map((lamp) => ({ ...lamp, light: lamps.get(lamp.part)?.light ?? 0 }));
 }
 
-function pointedLamps(board: BoardResult, state: CursorState | undefined): LampState[] {
-  return lampStates(board.parts, state?.exact?.currents ?? {});
+/** The LEDs at a cursor: none without one, `undefined` until its exact state is there. */
+function pointedLamps(board: BoardResult, state: CursorState | undefined): LampState[] | undefined {
+  if (state === undefined) return [];
+  return state.exact === undefined ? undefined : lampStates(board.parts, state.exact.currents);
 }
 
 /** Whether two places differ: they are made anew at every change of the page. */

@@ -1,3 +1,5 @@
+import type { FlashLedger } from './flash-ledger.ts';
+
 /** What a lamp did in one frame of the page. */
 export interface LightSample {
   /** Page time at the end of the frame, and the time since the frame before (s). */
@@ -21,53 +23,76 @@ export interface ShownLight {
   readonly frequency?: number;
 }
 
-/** Rises by which a flashing is known, and within how many seconds of page time they make it too fast: 2.5 a second. */
-const RISES = 4;
-const TOO_FAST = 1.2;
-/** The same rises within more than this (s) are slow enough to be shown again. */
-const SLOW_AGAIN = 1.7;
+/** Rises by which a flashing is known. */
+export const RISES = 4;
+/** How long a rise is remembered (s of page time): the slowest flashing that is steady has four in this time. */
+const REMEMBERED = 2;
 /** Mean light is taken over this time (s); even at the slowest steady flashing it then moves by a few hundredths. */
 const MEAN = 2;
+/** Changes of light below this are no turns: nobody sees them, and they must not use up what others may show. */
+const UNSEEN = 0.01;
 /** Light is shown in steps, so that a mean does not tremble. */
 const STEP = 0.05;
 /**
- * Turns from brighter to darker or back within a second, at most. Two of them are a flash; WCAG 2.2, success criterion
- * 2.3.1, allows three flashes.
+ * Turns of one lamp from brighter to darker or back within a second, at most; two of them are a flash. One less than the
+ * ledger of all lamps allows, so that a lamp alone keeps well below three flashes.
  */
 const MOST_TURNS = 5;
 
-/**
- * Decides how bright a lamp is shown, so that it never flashes more than three times a second on the page, whatever it
- * does in the circuit and however its time is scaled.
- */
+/** Decides how bright one lamp of a page is shown. */
 export class LampLight {
   private shown = 0;
   private direction = 0;
   private turns: number[] = [];
   private samples: LightSample[] = [];
-  private rises: number[] = [];
-  private isSteady = false;
+  private risen: number[] = [];
+  private steady = false;
+  private readonly ledger: FlashLedger;
 
-  /** @param calm whether it is to be steady however slowly it flashes. */
-  pass(sample: LightSample, calm: boolean): ShownLight {
-    const { now, light } = sample;
+  /** @param ledger counts the flashes of all lamps that are seen together. */
+  constructor(ledger: FlashLedger) {
+    this.ledger = ledger;
+  }
+
+  /** When it lit up lately, in page time (s). */
+  get rises(): readonly number[] {
+    return this.risen;
+  }
+
+  /** In how long a time its last rises lie (s): short for fast flashing, `Infinity` while none is known. */
+  get span(): number {
+    const first = this.risen.at(-RISES);
+    return first === undefined ? Infinity : (this.risen.at(-1) ?? first) - first;
+  }
+
+  /** Whether it was last shown in its mean light. */
+  get isSteady(): boolean {
+    return this.steady;
+  }
+
+  /** Takes in what it did in a frame. */
+  hear(sample: LightSample): void {
+    const { now } = sample;
     this.samples.push(sample);
     while ((this.samples[0]?.now ?? now) < now - MEAN) this.samples.shift();
-    for (let rise = 0; rise < Math.min(sample.rises, RISES); rise += 1) this.rises.push(now);
-    this.rises = this.rises.slice(-RISES);
-    const since = this.rises.length < RISES ? Infinity : now - (this.rises[0] ?? now);
-    this.isSteady = since < (this.isSteady ? SLOW_AGAIN : TOO_FAST);
-    if (!this.isSteady && !calm) return { light: this.limited(light, now), steady: false };
+    for (let rise = 0; rise < Math.min(sample.rises, RISES); rise += 1) this.risen.push(now);
+    this.risen = this.risen.filter((time) => time > now - REMEMBERED).slice(-2 * RISES);
+  }
+
+  /** How it is shown now: as it is, or in its mean light with its frequency. */
+  show(now: number, light: number, steady: boolean): ShownLight {
+    this.steady = steady;
+    if (!steady) return { light: this.limited(light, now), steady };
     const frequency = this.frequency();
     const shown = this.limited(Math.round(this.mean() / STEP) * STEP, now, STEP * 1.5);
-    return { light: shown, steady: true, ...(frequency === undefined ? {} : { frequency }) };
+    return { light: shown, steady, ...(frequency === undefined ? {} : { frequency }) };
   }
 
   /** The lamp while no time passes. */
   rest(now: number, light: number): ShownLight {
     this.samples = [];
-    this.rises = [];
-    this.isSteady = false;
+    this.risen = [];
+    this.steady = false;
     return { light: this.limited(light, now), steady: false };
   }
 
@@ -89,13 +114,13 @@ export class LampLight {
   }
 
   /** Takes the light nearer to what is wanted, unless that were one turn too many within a second. */
-  private limited(wanted: number, now: number, least = 0): number {
+  private limited(wanted: number, now: number, least = UNSEEN): number {
     const change = wanted - this.shown;
-    if (change === 0 || Math.abs(change) < least) return this.shown;
+    if (change === 0 || (Math.abs(change) < least && wanted > 0)) return this.shown;
     const direction = Math.sign(change);
     if (direction !== this.direction) {
       this.turns = this.turns.filter((time) => time > now - 1);
-      if (this.turns.length >= MOST_TURNS) return this.shown;
+      if (this.turns.length >= MOST_TURNS || !this.ledger.mayTurn(direction, now)) return this.shown;
       this.turns.push(now);
       this.direction = direction;
     }
