@@ -110,6 +110,38 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, ()
     }
   });
 
+  test('hears an interrupt in the middle of a job', async () => {
+    // One job of five runs, in each of which hum of 49.7 Hz moves every period of a flasher by a little: some seconds.
+    const hum = { shape: 'sine', frequency: '49.7 Hz', amplitude: '1 V', offset: '0 V' };
+    const pins = {
+      supply: 'rail',
+      ground: 'ground',
+      trigger: 'timing',
+      output: 'out',
+      threshold: 'timing',
+      discharge: 'middle',
+    };
+    const parts = [
+      { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: '12 V', origin: 'isolated' },
+      { name: 'U1', kind: 'timer', family: 'bipolar', pins },
+      { name: 'R1', kind: 'resistor', a: 'rail', b: 'middle', resistance: '1 kΩ' },
+      { name: 'R2', kind: 'resistor', a: 'middle', b: 'timing', resistance: '10 kΩ' },
+      { name: 'C1', kind: 'capacitor', a: 'timing', b: 'ground', capacitance: '1 µF' },
+      { name: 'G1', kind: 'signal', plus: 'hum', minus: 'ground', wave: hum },
+      { name: 'R3', kind: 'resistor', a: 'hum', b: 'timing', resistance: '1 MΩ' },
+    ];
+    const vary = { value: 'R1', from: '1 kΩ', to: '2 kΩ', steps: 4 };
+    const page = [
+      { id: 'over', kind: 'sweep', board: 'flasher', until: '1000 s', vary, take: { period: 'period(out)' } },
+    ];
+    const path = join(folder, 'one-job.tt.json');
+    writeFileSync(path, JSON.stringify(documentOf({ flasher: { parts } }, page)));
+    const { status, message, took } = await interrupted(['compute', path, '--json'], 4000);
+    expect([status, message]).toEqual([1, expect.stringContaining('stopped after 0 of its 1 jobs')]);
+    // A tenth of a second on a quiet machine.
+    expect(took).toBeLessThan(2000);
+  });
+
   test('gives the same, byte for byte, from parts computed apart', async () => {
     const path = file('parts.tt.json', [sweep, map]);
     const parts: string[] = [];
@@ -162,6 +194,8 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, ()
 });
 
 interface Ended {
+  /** From the interrupt to the end (ms). */
+  readonly took: number;
   readonly status: number | null;
   readonly signal: string | null;
   readonly out: string;
@@ -176,7 +210,11 @@ function interrupted(argv: readonly string[], after: number): Promise<Ended> {
     let message = '';
     child.stdout.on('data', (data) => void (out += String(data)));
     child.stderr.on('data', (data) => void (message += String(data)));
-    child.on('close', (status, signal) => resolve({ status, signal, out, message }));
-    setTimeout(() => child.kill('SIGINT'), after);
+    let sent = 0;
+    child.on('close', (status, signal) => resolve({ took: performance.now() - sent, status, signal, out, message }));
+    setTimeout(() => {
+      sent = performance.now();
+      child.kill('SIGINT');
+    }, after);
   });
 }

@@ -145,16 +145,22 @@ describe('spreadStudy(plan, subject)', { timeout: 60_000 }, () => {
 
   test('keeps what is done when it is stopped, within a tenth of a second', () => {
     let stopAt = Infinity;
+    let lastAsked = 0;
+    let longest = 0;
     const signal = {
       get aborted(): boolean {
+        const now = processorTime();
+        if (lastAsked > 0) longest = Math.max(longest, now - lastAsked);
+        lastAsked = now;
         return performance.now() > stopAt;
       },
     };
     const study = spreadStudy(planOf({ samples: 100_000 }), lamp(['R1', 'C1']));
     stopAt = performance.now() + 200;
     const { samples, share } = runStudy(study, { signal });
-    // 100 ms on a quiet machine; other tests run beside this one, so twice that is allowed.
-    expect(performance.now() - stopAt).toBeLessThan(200);
+    // The time of the processor counts: other tests run beside this one. It is spent between two looks at the signal, and on
+    // making a result of what is done.
+    expect(longest + processorTime() - lastAsked).toBeLessThan(100);
     expect(share).toBeLessThan(1);
     expect(samples.length).toBeLessThan(100_000);
     expect(study.collect(new Map())).toMatchObject({ nominal: null, samples: [], share: 0 });
@@ -301,3 +307,9 @@ describe('searchWorst(count, reading, direction, look)', () => {
     expect(best?.evaluation.measured[0]?.value).toBe(Math.max(...all));
   });
 });
+
+/** Time this process has had a processor (ms). */
+function processorTime(): number {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1000;
+}

@@ -17,7 +17,7 @@ export type Command =
       readonly svg?: string;
       readonly only?: readonly string[];
       /** Threads for studies; 0 for none beside the program itself. */
-      readonly workers: number;
+      readonly workers?: number;
       /** Run only this part of the jobs of studies, and print what they gave. */
       readonly shard?: { readonly part: number; readonly parts: number };
       /** Files of measurements by cell, in place of those the document names. */
@@ -93,7 +93,7 @@ export function readCommandLine(argv: readonly string[]): Command {
     name: 'compute',
     file,
     json,
-    workers,
+    ...(values.workers === undefined ? {} : { workers }),
     ...(shard === undefined ? {} : { shard }),
     ...(merge === undefined ? {} : { merge }),
     ...(captures === undefined ? {} : { captures }),

@@ -13,8 +13,11 @@ export interface JobOptions {
   readonly only: readonly string[] | undefined;
   /** Measurements by cell, as they were read. */
   readonly captures: Captures;
-  /** Threads beside this one; without any, jobs are run here, one after the other. */
-  readonly workers: number;
+  /**
+   * Threads beside this one; one if not given, so that this one hears an interrupt in the middle of a job. With 0, jobs are
+   * run here, one after the other.
+   */
+  readonly workers: number | undefined;
   /** Jobs that need not be run. */
   readonly known: StudyJobs;
   /** Part `part` of `parts`: only jobs whose number leaves `part - 1` when divided by `parts`. */
@@ -42,10 +45,15 @@ export async function runStudyJobs(studies: readonly DocumentStudy[], options: J
     count++;
     onProgress?.(count / orders.length);
   };
-  if (workers === 0) await runHere(studies, orders, signal, take);
-  else if (orders.length > 0) await runInThreads(orders, options, take);
+  const threads = workers ?? (ending === '.js' ? 1 : 0);
+  if (threads === 0) await runHere(studies, orders, signal, take);
+  else if (orders.length > 0) await runInThreads(Math.min(threads, orders.length), orders, options, take);
   return done;
 }
+
+/** The built program is JavaScript, the sources are not: the thread's file has the ending of this one. */
+const ending = extname(import.meta.url);
+const threadFile = new URL(`./study-worker${ending}`, import.meta.url);
 
 /** Lets interrupts come in between jobs. */
 async function runHere(
@@ -63,21 +71,18 @@ async function runHere(
 }
 
 async function runInThreads(
+  count: number,
   orders: readonly JobOrder[],
-  { text, only, captures, workers, signal }: JobOptions,
+  { text, only, captures, signal }: JobOptions,
   take: (answer: JobAnswer) => void,
 ): Promise<void> {
-  // The built program is JavaScript, the sources are not: the thread's file has the ending of this one.
-  const file = new URL(`./study-worker${extname(import.meta.url)}`, import.meta.url);
   const queue = orders[Symbol.iterator]();
-  const threads = Array.from(
-    { length: Math.min(workers, orders.length) },
-    () => new Worker(file, { workerData: { text, only, captures } }),
-  );
+  const threads = Array.from({ length: count }, () => new Worker(threadFile, { workerData: { text, only, captures } }));
   try {
     await Promise.all(threads.map((thread) => follow(thread, queue, signal, take)));
   } finally {
-    await Promise.all(threads.map((thread) => thread.terminate()));
+    // Nobody waits for their end: what they still do is of no use.
+    for (const thread of threads) void thread.terminate();
   }
 }
 
@@ -89,7 +94,7 @@ function follow(
   take: (answer: JobAnswer) => void,
 ): Promise<void> {
   return new Promise((resolve, reject) => {
-    const next = (): void => {
+    const goOn = (): void => {
       const order = queue.next();
       if (order.done === true || signal.aborted) resolve();
       else thread.postMessage(order.value);
@@ -99,8 +104,8 @@ function follow(
     thread.on('message', (answer: JobAnswer) => {
       if (signal.aborted) return;
       take(answer);
-      next();
+      goOn();
     });
-    next();
+    goOn();
   });
 }
