@@ -34,14 +34,25 @@ export function choiceNow(document: Json, board: string, name: string, choices: 
   const now = place === undefined ? undefined : valueAt(part, place.steps);
   if (typeof now === 'boolean') return choices.indexOf(String(now));
   if (typeof now !== 'string' && typeof now !== 'number') return -1;
-  return choices.findIndex((choice) => isSame(choice === NOT_ATTACHED ? AS_GOOD_AS_NONE : choice, now));
+  const texts = choices.map((choice) => (choice === NOT_ATTACHED ? AS_GOOD_AS_NONE : choice));
+  const same = texts.indexOf(String(now));
+  // What is refused takes long to be refused in words: only units that the present value has are tried.
+  return same >= 0
+    ? same
+    : (unitsOf(now)
+        .map((unit) => sameQuantity(texts, now, unit))
+        .find((at) => at >= 0) ?? -1);
 }
 
-/** Whether two values say the same: as text, or as quantities of one unit. */
-function isSame(choice: string, now: string | number): boolean {
-  if (choice === String(now)) return true;
-  return units.some((unit) => {
-    const [one, other] = [readQuantity(choice, unit), readQuantity(now, unit)];
-    return one.ok && other.ok && Math.abs(one.value - other.value) <= 1e-9 * Math.abs(one.value);
+function unitsOf(now: string | number): readonly Unit[] {
+  return units.filter((unit) => readQuantity(now, unit).ok);
+}
+
+/** Position of the first text that is the same quantity. */
+function sameQuantity(texts: readonly string[], now: string | number, unit: Unit): number {
+  const wanted = readQuantity(now, unit);
+  return texts.findIndex((text) => {
+    const read = readQuantity(text, unit);
+    return read.ok && wanted.ok && Math.abs(read.value - wanted.value) <= 1e-9 * Math.abs(wanted.value);
   });
 }

@@ -4,6 +4,7 @@ import { property } from 'lit/decorators.js';
 import { claimNames } from '../edit/expression-names.ts';
 import type { Json } from '../edit/json.ts';
 import { loadPoint, type PointValue } from '../edit/load-point.ts';
+import { valueAt } from '../edit/path.ts';
 import { choiceNow } from '../edit/swap-point.ts';
 import type { CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
@@ -32,6 +33,11 @@ export class Study extends LitElement {
   @property({ attribute: false }) cell: PageCell | undefined;
   /** With the last good result, or what is computed of it so far. */
   @property({ attribute: false }) state: CellState | undefined;
+  /** What the board has at the places of a kit, and what that was found from. */
+  private known: { readonly from: readonly unknown[]; readonly now: readonly number[] } = {
+    from: [undefined],
+    now: [],
+  };
 
   protected override render(): TemplateResult | typeof nothing {
     const { cell, state } = this;
@@ -88,7 +94,7 @@ export class Study extends LitElement {
       case 'claim':
         return html`<tt-claim .cell=${id} .result=${result} .load=${this.load}></tt-claim>`;
       case 'swaps':
-        return html`<tt-swaps .cell=${id} .result=${result} .now=${this.now(boardOf(cell), result)} .load=${this.load}></tt-swaps>`;
+        return html`<tt-swaps .cell=${id} .result=${result} .now=${this.now(cell, result)} .load=${this.load}></tt-swaps>`;
       case 'capture':
         return html`<tt-capture .cell=${id} .result=${result} .load=${this.load}></tt-capture>`;
       default:
@@ -97,8 +103,13 @@ export class Study extends LitElement {
   }
 
   /** What the board has at each place of a kit, as position among its choices. */
-  private now(board: string | undefined, { places }: SwapsResult): number[] {
-    return places.map(({ name, choices }) => choiceNow(this.document, board ?? '', name, choices));
+  private now(cell: PageCell, { places }: SwapsResult): readonly number[] {
+    const name = boardOf(cell) ?? '';
+    const from = [valueAt(this.document, ['boards', name]), JSON.stringify(places)];
+    if (!this.known.from.every((each, index) => each === from[index])) {
+      this.known = { from, now: places.map((place) => choiceNow(this.document, name, place.name, place.choices)) };
+    }
+    return this.known.now;
   }
 
   /** Gives the board the values of a point. */

@@ -2,7 +2,14 @@ import { cellCsv, type SwapsResult, type SwapsRow } from '@two-thirds/sim/docume
 import { html, LitElement, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { flagCounts, flagsOf, flagWords, isHarmful, type SwapsFlag } from '../chart/swaps-flags.ts';
-import { harmGroups, spotOf, swapsLines, type SwapsLine, type SwapsOrder } from '../chart/swaps-table.ts';
+import {
+  type HarmGroup,
+  harmGroups,
+  spotOf,
+  swapsLines,
+  type SwapsLine,
+  type SwapsOrder,
+} from '../chart/swaps-table.ts';
 import { pointText, type PointValue } from '../edit/load-point.ts';
 import { swapValues } from '../edit/swap-point.ts';
 import { cautionLines, cautionStyles } from '../styles/cautions.ts';
@@ -30,7 +37,8 @@ export class Swaps extends LitElement {
   @property({ attribute: false }) cell = '';
   @property({ attribute: false }) result: SwapsResult | undefined;
   /** What the board has at each place now, as position among its choices; -1 for something else. */
-  @property({ attribute: false }) now: readonly number[] = [];
+  @property({ attribute: false, hasChanged: (now: unknown, before: unknown) => String(now) !== String(before) })
+  now: readonly number[] = [];
   /** Called with the values that the board is to have. */
   @property({ attribute: false }) load: (values: readonly PointValue[]) => void = () => undefined;
   @state() private filter: SwapsFlag | 'all' = 'all';
@@ -41,14 +49,20 @@ export class Swaps extends LitElement {
   @state() private unfolded: ReadonlySet<number> = new Set();
   @state() private allHarms = false;
   private lines: readonly SwapsLine[] = [];
+  private counts: ReturnType<typeof flagCounts> = [];
+  private groups: readonly HarmGroup[] = [];
   private spots: readonly ((value: number) => number)[] = [];
 
   protected override willUpdate(changed: PropertyValues): void {
     const { result } = this;
     if (result === undefined) return;
-    if (changed.has('result')) this.spots = result.readings.map((_, reading) => spotOf(result, reading));
+    if (changed.has('result')) {
+      this.spots = result.readings.map((_, reading) => spotOf(result, reading));
+      this.counts = flagCounts(result);
+      this.groups = harmGroups(result);
+    }
     if (changed.has('result') || changed.has('filter') || changed.has('order')) {
-      if (this.filter !== 'all' && !flagCounts(result).some(({ flag }) => flag === this.filter)) this.filter = 'all';
+      if (this.filter !== 'all' && !this.counts.some(({ flag }) => flag === this.filter)) this.filter = 'all';
       this.lines = swapsLines(result, this.filter, this.order);
     }
     if (this.first >= this.lines.length) this.first = 0;
@@ -68,7 +82,7 @@ export class Swaps extends LitElement {
   }
 
   private harms(result: SwapsResult): TemplateResult | typeof nothing {
-    const groups = harmGroups(result);
+    const { groups } = this;
     if (groups.length === 0) return nothing;
     const shown = this.allHarms ? groups : groups.slice(0, HARMS);
     return html`<ul class="harms" aria-label="Must not be built">
@@ -94,7 +108,7 @@ export class Swaps extends LitElement {
   }
 
   private filters(result: SwapsResult): TemplateResult {
-    const counts = flagCounts(result);
+    const { counts } = this;
     const harmful = counts.find(({ flag }) => flag === 'harm')?.count ?? 0;
     const all = {
       flag: 'all' as const,
