@@ -8,6 +8,8 @@ import { voltScale } from './volt-scale.ts';
 
 /** Behaviours that are kept: a study goes back and forth between a few. */
 const MOST_KEPT = 32;
+/** Texts of parts that are kept; beyond this many all are dropped, and parts that come again count as others. */
+const MOST_NUMBERED = 10_000;
 
 /** A program, and the graph in which to run it. */
 export interface Prepared {
@@ -29,7 +31,10 @@ interface Alike {
  */
 export class GraphStore {
   private readonly kept = new Map<string, Alike>();
-  private readonly texts = new WeakMap<Part, string>();
+  /** Parts that behave alike have one number. */
+  private readonly numbers = new Map<string, number>();
+  private readonly numbered = new WeakMap<Part, number>();
+  private given = 0;
 
   constructor(private readonly devices: ReadonlyMap<string, Device>) {}
 
@@ -47,8 +52,8 @@ export class GraphStore {
   }
 
   private alike(circuit: Circuit, faults: boolean): Alike {
-    let key = `${faults} ${circuit.nets.join()}`;
-    for (const part of circuit.parts) key += `\n${this.textOf(part)}`;
+    let key = `${faults}`;
+    for (const part of circuit.parts) key += ` ${this.numberOf(part)}`;
     const alike = this.kept.get(key) ?? { modes: new Map<string, Mode | Short>(), graphs: new Map() };
     // The one used last goes to the end, so that the first one is the one to give up.
     this.kept.delete(key);
@@ -57,16 +62,23 @@ export class GraphStore {
     return alike;
   }
 
+  private numberOf(part: Part): number {
+    let number = this.numbered.get(part);
+    if (number === undefined) {
+      const text = this.textOf(part);
+      number = this.numbers.get(text) ?? ++this.given;
+      if (this.numbers.size >= MOST_NUMBERED) this.numbers.clear();
+      this.numbers.set(text, number);
+      this.numbered.set(part, number);
+    }
+    return number;
+  }
+
   /** A part without what only drives it, as text. */
   private textOf(part: Part): string {
-    let text = this.texts.get(part);
-    if (text === undefined) {
-      const drives = this.devices.get(part.kind)?.drives ?? [];
-      const values = Object.entries(part.values).filter(([name]) => !drives.includes(name));
-      text = JSON.stringify([part.kind, part.name, part.nets, values], plainly);
-      this.texts.set(part, text);
-    }
-    return text;
+    const drives = this.devices.get(part.kind)?.drives ?? [];
+    const values = Object.entries(part.values).filter(([name]) => !drives.includes(name));
+    return JSON.stringify([part.kind, part.name, part.nets, values], plainly);
   }
 }
 

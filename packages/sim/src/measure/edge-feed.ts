@@ -1,3 +1,4 @@
+import { isAfter } from '../core/two-part.ts';
 import type { Observer } from '../trace/observer.ts';
 import type { Instant } from '../trace/instant.ts';
 import type { PeriodKeeper } from '../trace/period-visitor.ts';
@@ -28,11 +29,18 @@ export function edgeFeed(
   onEdge: (edge: NetEdge) => void,
 ): Observer & PeriodKeeper {
   let indices: readonly number[] = [];
+  // The edges of a segment, put in order as they come. The list is never emptied: it would take its memory anew each time.
   const found: NetEdge[] = [];
+  let count = 0;
+  const put = (edge: NetEdge): void => {
+    let place = count++;
+    for (; place > 0 && isAfter(found[place - 1]!.at, edge.at); place--) found[place] = found[place - 1]!;
+    found[place] = edge;
+  };
   const crossings = nets.map(
     ({ level }, which) =>
       new LevelCrossings(level, (high, at) => {
-        if (at.high >= window.from && at.high < window.until) found.push({ which, high, at });
+        if (at.high >= window.from && at.high < window.until) put({ which, high, at });
       }),
   );
   return {
@@ -45,12 +53,8 @@ export function edgeFeed(
     segment(segment) {
       if (segment.start >= window.until) return;
       for (let which = 0; which < nets.length; which++) crossings[which]!.segment(segment, indices[which]!);
-      if (found.length === 0) return;
-      if (found.length > 1 && nets.length > 1) {
-        found.sort((a, b) => a.at.high - b.at.high || a.at.low - b.at.low || a.which - b.which);
-      }
-      for (const edge of found) onEdge(edge);
-      found.length = 0;
+      for (let i = 0; i < count; i++) onEdge(found[i]!);
+      count = 0;
     },
   };
 }
