@@ -77,7 +77,7 @@ journey(
     // 390 kΩ and 397 kΩ differ by 1.8 %, less than the 2 % that count as alike: they stand folded below each other.
     const rows = cell.getByRole('row');
     expect(await rows.count()).toBe(1 + 4);
-    await cell.getByRole('button', { name: '1 other looks the same' }).first().click();
+    await cell.getByRole('button', { name: '1 more like it' }).first().click();
     expect(await rows.count()).toBe(1 + 5);
 
     const filters = cell.getByRole('group', { name: 'Which combinations are listed' });

@@ -112,6 +112,15 @@ describe('captureScene', () => {
     expect(apart?.y(-8)).toBeGreaterThan(apart?.bottom ?? Infinity);
   });
 
+  test('marks the edge that lies exactly where it is predicted', () => {
+    expect(scene?.aligned).toBeUndefined();
+    const rise = { net: 'out', to: 'high', measured: 1, uncertainty: 0.3, predicted: 1, residual: 0 } as const;
+    expect(captureScene({ ...capture, edges: [rise, ...capture.edges] }, 800)?.aligned).toBeCloseTo(
+      scene?.x(1) ?? 0,
+      2,
+    );
+  });
+
   test('a line ends where nothing is predicted', () => {
     const predicted = scene?.lanes[0]?.predicted ?? '';
     const ends = predicted.split(/[ML]/).at(-1)?.split(' ')[0];

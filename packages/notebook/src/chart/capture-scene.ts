@@ -52,6 +52,8 @@ export interface CaptureScene {
   readonly lanes: readonly CaptureLane[];
   readonly edges: EdgeLane | undefined;
   readonly axis: { readonly top: number; readonly title: string; readonly ticks: readonly PlacedTick[] };
+  /** The edge by which the two are laid over each other, in pixels; undefined where they are not laid by an edge. */
+  readonly aligned: number | undefined;
   /** Stretches without samples, in pixels. */
   readonly gaps: readonly { readonly x: number; readonly width: number }[];
 }
@@ -111,8 +113,15 @@ export function captureScene(result: CaptureResult, width: number): CaptureScene
     lanes,
     edges: edgeLane,
     axis,
+    aligned: alignedAt(edges, x),
     gaps: gaps.map(({ from, until }) => ({ x: pixel(x(from)), width: pixel(x(until) - x(from)) })),
   };
+}
+
+/** The first edge that lies exactly where it is predicted: that is how it was laid. */
+function alignedAt(edges: readonly CapturedEdge[], x: Scale): number | undefined {
+  const edge = edges.find(({ residual }) => residual !== null && Math.abs(residual) < LEAST_SPAN);
+  return edge === undefined ? undefined : pixel(x(edge.measured));
 }
 
 type Gaps = readonly { readonly from: number; readonly until: number }[];

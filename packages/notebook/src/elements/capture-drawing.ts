@@ -35,6 +35,12 @@ export const captureStyles = css`
     stroke: var(--line);
     stroke-width: 1.5;
   }
+  .aligned {
+    stroke: var(--gold);
+    stroke-dasharray: 1.5 4;
+    stroke-linecap: round;
+    stroke-width: 1.5;
+  }
   .stem {
     fill: none;
     stroke: var(--slate);
@@ -68,13 +74,19 @@ export const captureStyles = css`
 
 /** A capture over its prediction, without the cursor. */
 export function captureDrawing(scene: CaptureScene): SVGTemplateResult {
-  const { left, right, lanes, edges, axis, gaps } = scene;
+  const { left, right, lanes, edges, axis, gaps, aligned } = scene;
   return svg`<defs>
       <pattern id="missing" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
         <line class="missing-line" x1="0" x2="0" y1="0" y2="7" />
       </pattern>
     </defs>
     ${gaps.map(({ x, width }) => svg`<rect class="gap" x=${x} y="4" width=${Math.max(1, width)} height=${axis.top - 8} />`)}
+    ${
+      aligned === undefined
+        ? nothing
+        : svg`<line class="aligned" x1=${aligned} x2=${aligned} y1="0" y2=${axis.top} />
+          <text class="unit" x=${aligned + 5} y="5">laid over each other here</text>`
+    }
     ${lanes.map((lane) => laneDrawing(lane, scene))}
     ${edges === undefined ? nothing : edgeDrawing(edges, scene)}
     <line class="axis-tick" x1=${left} x2=${right} y1=${axis.top} y2=${axis.top} />

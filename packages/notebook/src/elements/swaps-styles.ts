@@ -60,6 +60,10 @@ export const swapsStyles = css`
     padding-right: 0.5rem;
     text-align: right;
   }
+  td.know button {
+    text-align: left;
+    white-space: nowrap;
+  }
   td.know summary {
     list-style: none;
     padding: 0;

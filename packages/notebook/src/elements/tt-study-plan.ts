@@ -35,18 +35,31 @@ export class StudyPlan extends LitElement {
     return html`<p>${fields.map((field) => this.field(field))}</p>`;
   }
 
-  private field({ name, words, text, label, hint, names, change }: PlanField): TemplateResult {
+  private field({ name, words, text, label, hint, names, expression, change }: PlanField): TemplateResult {
+    const typed = (given: string): void => {
+      const edit = change(given);
+      if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
+    };
+    const complaint = this.complaints.get(name);
+    if (expression !== undefined) {
+      return html`<span>${words}</span>
+        <tt-expression
+          .text=${text}
+          .label=${label}
+          .hint=${hint}
+          .names=${expression}
+          .complaint=${complaint}
+          .change=${typed}
+        ></tt-expression>`;
+    }
     return html`<span>${words}</span>
       <tt-value
         .text=${text}
         .label=${label}
         .hint=${hint}
         .names=${names}
-        .complaint=${this.complaints.get(name)}
-        .change=${(typed: string) => {
-          const edit = change(typed);
-          if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
-        }}
+        .complaint=${complaint}
+        .change=${typed}
       ></tt-value>`;
   }
 }

@@ -245,7 +245,7 @@ export class Swaps extends LitElement {
         alike.length === 0
           ? nothing
           : html`<button class="plain" aria-expanded=${String(isOpen)} @click=${() => this.fold(index)}>
-              ${flagGlyph('same')}${alike.length} ${alike.length === 1 ? 'other looks' : 'others look'} the same
+              ${flagGlyph('same')}${alike.length} more like it
             </button>`
       }`;
   }

@@ -1,6 +1,6 @@
-import { readingNames } from '@two-thirds/sim/document';
 import { boardNames } from '../edit/board-names.ts';
 import { boardParts } from '../edit/board-values.ts';
+import { type OfferedName, readingParts } from '../edit/expression-names.ts';
 import type { Edit } from '../edit/history.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
 import { newReading } from '../edit/rename.ts';
@@ -20,6 +20,8 @@ export interface PlanField {
   readonly hint: string;
   /** Names that may be written into it. */
   readonly names: readonly string[];
+  /** What an expression may be made of, where the field holds one. */
+  readonly expression?: readonly OfferedName[];
   /** The edit that typed text means; undefined for none. */
   readonly change: (typed: string) => Edit | undefined;
 }
@@ -99,8 +101,7 @@ function placeFields(document: Json, cell: PageCell): PlanField[] {
 
 function takeFields(document: Json, cell: PageCell): PlanField[] {
   const take = isRecord(cell.data['take']) ? cell.data['take'] : {};
-  const { nets, parts } = boardNames(document, boardOf(cell) ?? '');
-  const names = [...nets, ...parts, ...readingNames];
+  const expression = readingParts(document, boardOf(cell));
   const taken = Object.keys(take);
   const fields = taken.map(
     (name, index): PlanField => ({
@@ -109,7 +110,8 @@ function takeFields(document: Json, cell: PageCell): PlanField[] {
       text: written(take[name]),
       label: `what ${name} reads, ${cell.id}`,
       hint: '',
-      names,
+      names: [],
+      expression,
       change: (typed) =>
         typed === '' ? withoutReading(cell, name) : edit(cell, ['take', name], typed, `${name} to ${typed}`),
     }),
@@ -120,7 +122,8 @@ function takeFields(document: Json, cell: PageCell): PlanField[] {
     text: '',
     label: `one more reading, ${cell.id}`,
     hint: 'one more reading',
-    names,
+    names: [],
+    expression,
     change: (typed) =>
       typed === '' ? undefined : edit(cell, ['take', newReading(taken, typed)], typed, `add ${typed}`),
   };
