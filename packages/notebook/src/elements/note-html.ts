@@ -58,7 +58,8 @@ export function noteHtml(text: string, quotes: Readonly<Record<string, string>>)
       return;
     }
     node.setAttribute('data-cell', target.split('.')[0] ?? '');
-    const quoted = quotes[target];
+    // A target may have any name, those that objects are born with included.
+    const quoted = Object.hasOwn(quotes, target) ? quotes[target] : undefined;
     if (quoted === undefined) return;
     node.setAttribute('class', 'quoted');
     node.setAttribute('title', `${node.textContent}, as computed in ${target.split('.')[0]}`);

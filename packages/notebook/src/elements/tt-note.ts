@@ -46,6 +46,14 @@ export class Note extends LitElement {
       .text :is(ul, ol) {
         padding-left: 1.4em;
       }
+      /* However deep lists and quotations are nested, they stay on the page. */
+      .text :is(ul, ol) :is(ul, ol) :is(ul, ol) :is(ul, ol) :is(ul, ol) {
+        padding-left: 0;
+      }
+      .text blockquote blockquote blockquote blockquote blockquote {
+        padding-left: 0;
+        border-left: 0;
+      }
       .text blockquote {
         padding-left: 1em;
         border-left: 3px solid var(--gold);

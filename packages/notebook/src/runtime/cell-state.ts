@@ -24,7 +24,8 @@ const unknown: CellState = { shown: undefined, fault: undefined, phase: 'waiting
 
 /** The state of a cell; one that was never computed is waiting. */
 export function stateOf(states: CellStates, id: string): CellState {
-  return states[id] ?? unknown;
+  // A cell may have any id, those that objects are born with included.
+  return (Object.hasOwn(states, id) ? states[id] : undefined) ?? unknown;
 }
 
 /** The states once these cells have to be computed again. Cells that are no longer on the page are dropped. */

@@ -1,3 +1,4 @@
+import { cellKey } from '@two-thirds/sim/document';
 import { boardParts, valueChange, valuePlace } from '../edit/board-values.ts';
 import { isRecord, type Json } from '../edit/json.ts';
 import { valueAt, withValue } from '../edit/path.ts';
@@ -17,9 +18,9 @@ const studyKinds: ReadonlySet<string> = new Set([
 /** Fields that name a value which a study goes through, whatever the document has there. */
 const variedFields = ['vary', 'x', 'y'];
 
-/** Whether a cell computes many runs, cut into jobs. */
-export function isStudyCell(cell: PageCell): boolean {
-  return studyKinds.has(cell.kind);
+/** Whether a cell computes many runs, cut into jobs. One whose id cannot be used has none: it is only told so. */
+export function isStudyCell({ kind, data, index, id }: PageCell): boolean {
+  return studyKinds.has(kind) && cellKey(data, index) === id;
 }
 
 /**

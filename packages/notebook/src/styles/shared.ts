@@ -48,6 +48,7 @@ export const shared = css`
     background: none;
     color: var(--quiet);
     cursor: pointer;
+    max-width: 100%;
   }
   button:hover:not(:disabled) {
     color: var(--ink);

@@ -41,6 +41,8 @@ export const tokens = css`
       'DejaVu Sans',
       sans-serif;
     font-variant-numeric: tabular-nums;
+    /* Names may be of any length. */
+    overflow-wrap: break-word;
     -webkit-text-size-adjust: 100%;
     scroll-padding: 4rem 0 calc(var(--tray-height) + 1rem);
   }

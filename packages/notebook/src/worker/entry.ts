@@ -21,6 +21,7 @@ async function compute(run: number, job: Job): Promise<void> {
   // Large, so only a document with formulas loads it; from then on it is there at once.
   const formulas = await formulasFor(document);
   const jobs = withoutJobs(document);
+  const ids = idsByKey(document);
   const heard: unknown[] = [];
   for (const batch of job.batches) {
     // A pause between batches lets a cancel message in.
@@ -30,11 +31,23 @@ async function compute(run: number, job: Job): Promise<void> {
       for (const id of batch) void listener?.progress(run, id, share);
     });
     const { columns, instants = [] } = job;
-    const { results } = computeDocument(document, { only: batch, columns, instants, onProgress, formulas, jobs });
-    for (const [id, result] of Object.entries(results)) heard.push(listener?.result(run, id, result));
+    const only = [...ids].flatMap(([key, id]) => (batch.includes(id) ? [key] : []));
+    const { results } = computeDocument(document, { only, columns, instants, onProgress, formulas, jobs });
+    for (const [key, result] of Object.entries(results)) heard.push(listener?.result(run, ids.get(key) ?? key, result));
   }
   // Results and the end of the run travel on different ports: the end must not overtake the last result.
   await Promise.all(heard);
+}
+
+/** The ids of cells as they stand in the document by the keys of their results: an id that cannot be used is no key. */
+function idsByKey({ page }: NotebookDocument): ReadonlyMap<string, string> {
+  return new Map(
+    page.map((data, index) => {
+      const key = cellKey(data, index);
+      const { id } = typeof data === 'object' && data !== null ? (data as { readonly id?: unknown }) : {};
+      return [key, typeof id === 'string' ? id : key];
+    }),
+  );
 }
 
 /** Studies are computed elsewhere: where a note quotes one, none of its jobs is run here. */

@@ -10,7 +10,7 @@ import { FormulaError, placeWords } from './fault.ts';
 export const LONGEST_FORMULA = 2000;
 /** Most digits and characters of one number; a double needs 17. */
 const LONGEST_NUMBER = 40;
-/** Most brackets inside each other. */
+/** Most brackets inside each other, and most signs and powers in a row: each is one step deeper for whoever reads it. */
 const DEEPEST = 60;
 
 /** A piece of a formula. `start` and `end` count characters from 0, the end not included. */
@@ -56,6 +56,7 @@ export function scanFormula(text: string): Token[] {
   }
   const tokens: Token[] = [];
   let depth = 0;
+  let row = 0;
   for (let at = skip(text, 0); at < text.length; at = skip(text, at)) {
     const [token, end] = readToken(text, at);
     if (token.kind === 'sign') depth += token.text === '(' ? 1 : token.text === ')' ? -1 : 0;
@@ -66,10 +67,26 @@ export function scanFormula(text: string): Token[] {
         advice: 'Divide it into several formula cells.',
       });
     }
+    row = inARow(row, token, tokens.at(-1));
+    if (row > DEEPEST) {
+      throw new FormulaError({
+        rule: `have at most ${DEEPEST} signs or powers in a row`,
+        got: `one more ${placeWords(at)}`,
+        advice: 'Leave out signs that do nothing, or divide it into several formula cells.',
+      });
+    }
     tokens.push(token);
     at = end;
   }
   return tokens;
+}
+
+/** How many signs before values and powers have come since the last operator between two values. */
+function inARow(row: number, token: Token, before: Token | undefined): number {
+  if (token.kind !== 'sign' || token.text === '(' || token.text === ')') return row;
+  if (token.text === '^') return row + 1;
+  const isBefore = before === undefined || (before.kind === 'sign' && before.text !== ')');
+  return isBefore && (token.text === '+' || token.text === '-') ? row + 1 : 0;
 }
 
 /**
