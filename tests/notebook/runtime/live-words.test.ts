@@ -35,6 +35,16 @@ test('happeningWords() says nothing where nothing happened, and sums up what nob
   expect(words?.replaceAll('\u2009', ' ')).toBe('Without a pause: the output of U1 goes up and down at 500 Hz.');
 });
 
+test('happeningWords() tells bounces and limits that are passed', () => {
+  expect(said([event('S1', 'close'), event('S1', 'open', { bounces: true })])).toBe(
+    'At 1.200 s: S1 is pressed; S1 bounces.',
+  );
+  const fault = (phase: 'over' | 'clear'): LiveEvent =>
+    event('C1', 'fault', { fault: { what: 'over-voltage', phase } });
+  expect(said([fault('over')])).toBe('At 1.200 s: C1 goes beyond a limit.');
+  expect(said([fault('clear')])).toBe('At 1.200 s: C1 is back within a limit.');
+});
+
 test('quietWords() says what to do where nothing happens by itself', () => {
   const words = quietWords(2, 2 + 31_557_600, presses).replaceAll('\u2009', ' ');
   expect(words).toBe('After 2.000 s nothing happens by itself for a year. Work S1 to make something happen.');

@@ -151,3 +151,63 @@ describe('LiveSession', () => {
     expect(live.advance(slice(1)).failure?.message).toMatch(/no resistance/);
   });
 });
+
+/** A platform lamp on a supply that is too much for its capacitor. */
+const overcharged = {
+  parts: [
+    { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: '12 V', origin: 'isolated' },
+    { name: 'R1', kind: 'resistor', a: 'rail', b: 'timing', resistance: '100 kΩ' },
+    { name: 'C1', kind: 'capacitor', a: 'timing', b: 'ground', capacitance: '1 µF', rating: '9 V' },
+  ],
+};
+
+describe('LiveSession faults', () => {
+  const said = (live: LiveSession, span: number): string[] =>
+    live.advance(slice(span)).state!.faults.map((sentence) => sentence.replaceAll('\u2009', ' '));
+
+  test('tells a part beyond its limit from when it passes it', () => {
+    const live = session(overcharged);
+    expect(said(live, 0.1)).toEqual([]);
+    // 12 V (1 - exp(-t / RC)) reaches 9 V at RC ln 4 = 138.6 ms: closed form.
+    const report = live.advance(slice(0.1));
+    expect(report.events).toMatchObject([
+      { part: 'C1', kind: 'fault', fault: { what: 'over-voltage', phase: 'over' } },
+    ]);
+    expect(said(live, 0)).toEqual(['C1 was above its rating of 9.00 V, from 139 ms on.']);
+  });
+
+  test('next() stops where a limit is passed, and a search that finds nothing leaves no trace of what it saw', () => {
+    const live = session(overcharged);
+    expect(live.next(1000).time).toBeCloseTo(0.1 * Math.log(4), 9);
+    expect(live.next(1000).quietUntil).toBeGreaterThan(3e7);
+    expect(said(live, 0)).toHaveLength(1);
+  });
+
+  test('change() that mends the cause keeps what was, and a board with other parts forgets it', () => {
+    const live = session(overcharged);
+    live.advance(slice(0.2));
+    const [supply, resistor, capacitor] = overcharged.parts;
+    live.change(opened({ parts: [supply, resistor, { ...capacitor, rating: '16 V' }] }));
+    expect(said(live, 0.1)).toEqual(['C1 was above its rating of 9.00 V, once, at 139 ms for 61.4 ms.']);
+    live.change(opened({ parts: [supply, resistor] }));
+    expect(said(live, 0.1)).toEqual([]);
+  });
+});
+
+describe('LiveSession bounce', () => {
+  const values = { ...platform.values, 'S1.bounce': { for: '5 ms', seed: 7 } };
+
+  test('a button that bounces is told to bounce once a slice, and its returns are no happenings of their own', () => {
+    const live = session({ ready: 'monostable', values });
+    live.work('S1', true);
+    const pressed = live.advance(slice(0));
+    expect(pressed.events.map(({ kind }) => kind)).toEqual(['close', 'triggerLow', 'set', 'outputHigh']);
+    const after = live.advance(slice(0.01));
+    const moves = after.events.filter(({ part }) => part === 'S1');
+    expect(moves).toMatchObject([{ bounces: true }]);
+    expect(after.happened).toBe(after.events.length - 1);
+    live.work('S1', false);
+    expect(live.advance(slice(0)).events[0]).toMatchObject({ part: 'S1', kind: 'open' });
+    expect(live.advance(slice(0)).events).toEqual([]);
+  });
+});

@@ -10,20 +10,9 @@ import { happeningWords, quietWords } from '../runtime/live-words.ts';
 import { SpacedWords } from '../runtime/spaced-words.ts';
 import { WorkQueue } from '../runtime/work-queue.ts';
 import type { LiveHandle } from '../worker/live-start.ts';
+import { LiveDrawing } from './live-drawing.ts';
 import { LiveParts } from './live-parts.ts';
-
-/** Time that the worker may take for a frame (ms): it leaves room for what else the machine has to do. */
-const BUDGET = 12;
-/** The longest time of a frame that is made up for (s): what a page missed longer than that did not happen. */
-const LONGEST_FRAME = 0.1;
-/** Pause between two states of the whole board (s): figures that change faster cannot be read. */
-const STATE_PAUSE = 0.3;
-/** Pause between two sentences (s), so that a screen reader keeps up. */
-const WORDS_PAUSE = 1;
-/** Pause between two steps to the next event (s), so that no held key makes lamps flash. */
-const STEP_PAUSE = 0.35;
-/** Time that the search for the next event may take (ms). */
-const SEARCH = 1500;
+import { BUDGET, LONGEST_FRAME, STATE_PAUSE, WORDS_PAUSE, STEP_PAUSE, SEARCH } from './live-timing.ts';
 
 /**
  * Runs the board in hand by hand: asks its worker for one slice of time a frame, never for the next before the last has
@@ -34,6 +23,8 @@ export class LiveRunController implements ReactiveController {
   view: LiveView = { ...AWAY, rate: REAL_TIME };
   /** Whether lamps are shown steady however slowly they flash. */
   calm = false;
+  /** What is drawn of the run while it goes on. */
+  readonly drawing = new LiveDrawing();
   /** Hears of every slice of time that passed. */
   heard: ((slice: HeardSlice | undefined) => void) | undefined;
 
@@ -75,6 +66,7 @@ export class LiveRunController implements ReactiveController {
   /** Tells which board is in hand now, and its parts. Changed values are set in the run; another board ends it. */
   show(document: Json, board: string | undefined, parts: readonly PartRow[]): void {
     this.board = parts;
+    this.drawing.show(document, board, parts);
     const { subject } = this;
     if (document === this.document && board === subject?.board) return;
     this.document = document;
@@ -128,6 +120,7 @@ export class LiveRunController implements ReactiveController {
     this.words.clear();
     this.works.clear();
     this.changed = false;
+    this.drawing.leave();
     if (this.view.phase === 'away') return;
     this.heard?.(undefined);
     this.view = { ...AWAY, rate: this.view.rate };
@@ -137,6 +130,7 @@ export class LiveRunController implements ReactiveController {
   /** Chooses a rate, by its place among the rates. */
   setRate(rate: number): void {
     this.pace.clear();
+    this.drawing.setRate(rate);
     this.change({ rate, slower: undefined });
   }
 
@@ -176,7 +170,8 @@ export class LiveRunController implements ReactiveController {
       return false;
     }
     this.parts.forget();
-    const { presses, report } = beginning;
+    const { presses, report, level } = beginning;
+    this.drawing.begin(level);
     this.change({ phase: 'held', presses, worked: new Set(), words: '', complaint: undefined, isOver: false });
     this.take(report, 0, performance.now() / 1000);
     return true;
@@ -222,7 +217,12 @@ export class LiveRunController implements ReactiveController {
     const elapsed = Math.min(LONGEST_FRAME, passed);
     const now = time / 1000;
     const whole = now - this.stateAt >= STATE_PAUSE;
-    const report = await handle.live.advance({ span: elapsed * this.rate, budget: BUDGET, whole });
+    const report = await handle.live.advance({
+      span: elapsed * this.rate,
+      budget: BUDGET,
+      whole,
+      trace: this.drawing.wish,
+    });
     if (this.handle !== handle) return;
     // A page that was out of sight did not fall behind.
     if (passed < 5 * LONGEST_FRAME) this.pace.take(passed, report.done);
@@ -232,7 +232,7 @@ export class LiveRunController implements ReactiveController {
 
   private async settle(handle: LiveHandle): Promise<void> {
     this.wants = undefined;
-    const report = await handle.live.advance({ span: 0, budget: BUDGET, whole: true });
+    const report = await handle.live.advance({ span: 0, budget: BUDGET, whole: true, trace: this.drawing.wish });
     if (this.handle === handle) this.take(report, 0, performance.now() / 1000);
   }
 
@@ -248,7 +248,7 @@ export class LiveRunController implements ReactiveController {
   private async step(handle: LiveHandle): Promise<void> {
     this.wants = undefined;
     this.stepAt = performance.now() / 1000;
-    const report = await handle.live.next(SEARCH);
+    const report = await handle.live.next(SEARCH, this.drawing.wish);
     if (this.handle !== handle) return;
     const { quietUntil, time } = report;
     if (quietUntil !== undefined) this.words.say(quietWords(time, quietUntil, this.view.presses));
@@ -277,6 +277,7 @@ export class LiveRunController implements ReactiveController {
   private take(report: LiveReport, elapsed: number, now: number): void {
     const { state, failure, time } = report;
     const isNew = this.parts.take(report, elapsed, now, this.board, this.calm);
+    this.drawing.take(report, now, elapsed === 0, this.calm);
     const words = happeningWords(report, this.view.presses);
     if (words !== undefined) this.words.say(words);
     if (failure !== undefined) {

@@ -133,6 +133,12 @@ export class CircuitInHand extends LitElement {
                 )}
               </div>
               <tt-hands-on .live=${this.live} .view=${view} @tt-work=${this.work}></tt-hands-on>
+              <tt-running-trace
+                ?hidden=${!isLive}
+                .live=${this.live}
+                .board=${board.board}
+                .parts=${board.parts}
+              ></tt-running-trace>
               ${
                 state === undefined
                   ? nothing

@@ -4,6 +4,7 @@ import { property, state } from 'lit/decorators.js';
 import type { LiveRunController } from '../controllers/live-run-controller.ts';
 import { RATES, rateWords } from '../runtime/live-rate.ts';
 import { AWAY, type LiveView } from '../runtime/live-view.ts';
+import type { CellCare } from '../runtime/cell-care.ts';
 import { shared } from '../styles/shared.ts';
 import { handsOnStyles } from './hands-on-styles.ts';
 
@@ -64,7 +65,7 @@ export class HandsOn extends LitElement {
   }
 
   private running(): TemplateResult {
-    const { presses, worked, words } = this.view;
+    const { presses, worked, words, state } = this.view;
     return html`${
       presses.length === 0
         ? nothing
@@ -73,6 +74,7 @@ export class HandsOn extends LitElement {
             </div>`
     }
       <p class="words" role="status">${words}</p>
+      <tt-safety .care=${beyondLimits(state?.faults ?? [])}></tt-safety>
       <tt-listen .live=${this.live} .view=${this.view}></tt-listen>
       ${
         this.calmness.matches
@@ -120,4 +122,8 @@ export class HandsOn extends LitElement {
   private readonly chooseRate = (event: Event): void => {
     if (event.target instanceof HTMLInputElement) this.live?.setRate(Number(event.target.value));
   };
+}
+
+function beyondLimits(beyond: readonly string[]): CellCare {
+  return { dangers: [], beyond, flashing: [], said: new Set() };
 }

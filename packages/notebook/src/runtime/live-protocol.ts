@@ -1,4 +1,17 @@
 import type { RunEvent } from '@two-thirds/sim';
+import type { Envelope } from '@two-thirds/sim/trace';
+
+/** What is to be drawn of a live run: signals as a trace names them, in columns of this length (s). */
+export interface TraceWish {
+  readonly show: readonly string[];
+  readonly column: number;
+}
+
+/** The signals of one slice in columns; column i of a lane begins at `(first + i) * column` of what was asked for. */
+export interface TraceSlice {
+  readonly first: number;
+  readonly lanes: readonly Envelope[];
+}
 
 /** One frame's slice of a live run, as the page asks for it. */
 export interface LiveSlice {
@@ -8,6 +21,8 @@ export interface LiveSlice {
   readonly budget: number;
   /** Whether the state of the whole board is wanted. */
   readonly whole: boolean;
+  /** What is to be drawn of it, if anything. */
+  readonly trace?: TraceWish | undefined;
 }
 
 /** What the parts of a board that give light or sound did in a slice. */
@@ -42,6 +57,8 @@ export interface LiveState {
   /** Amperes by part. */
   readonly currents: Readonly<Record<string, number>>;
   readonly timers: readonly LiveTimer[];
+  /** What parts have done beyond their limits so far, each in a sentence. */
+  readonly faults: readonly string[];
 }
 
 /** A timer now. Voltages in volts. */
@@ -59,9 +76,13 @@ export interface LiveFailure {
   readonly message: string;
 }
 
-/** An event of a live run. `running` tells whether an interval of its timer ran just before it. */
+/**
+ * An event of a live run. `running` tells whether an interval of its timer ran just before it; `bounces` that a contact
+ * moves by itself after a hand has worked it.
+ */
 export interface LiveEvent extends RunEvent {
   readonly running: boolean;
+  readonly bounces?: true;
 }
 
 /** What came of a slice. */
@@ -77,6 +98,8 @@ export interface LiveReport {
   readonly parts: readonly PartSlice[];
   readonly outputs: readonly OutputSlice[];
   readonly state?: LiveState;
+  /** What was asked to be drawn. */
+  readonly trace?: TraceSlice;
   /** For a search of the next event: up to when (s) there is none. */
   readonly quietUntil?: number;
   /** Why the run cannot go on. */
@@ -99,7 +122,13 @@ export interface PressPart {
 
 /** What begins a run by hand. */
 export type LiveBeginning =
-  | { readonly ok: true; readonly presses: readonly PressPart[]; readonly report: LiveReport }
+  | {
+      readonly ok: true;
+      readonly presses: readonly PressPart[];
+      readonly report: LiveReport;
+      /** Voltage above which a net counts as high (V). */
+      readonly level: number;
+    }
   | { readonly ok: false; readonly failure: LiveFailure };
 
 /** What came of changed values. `restarted` where the run had to begin anew, because the board has other parts now. */
@@ -116,7 +145,7 @@ export interface LiveWorker {
   /** Lets time pass. */
   advance(slice: LiveSlice): Promise<LiveReport>;
   /** Goes to the next event, or stays where there is none. */
-  next(budget: number): Promise<LiveReport>;
+  next(budget: number, trace?: TraceWish): Promise<LiveReport>;
   /** Works a part: to its other position, or back. */
   work(part: string, pressed: boolean): Promise<void>;
 }

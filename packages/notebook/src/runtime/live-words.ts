@@ -46,7 +46,10 @@ function whenWords(time: number, now: number): string {
   return `At ${formatQuantity(time, 's', { digits: now < 1 ? 3 : 4 })}`;
 }
 
-function clause({ part, kind, value, limit, running }: LiveEvent, presses: readonly PressPart[]): string {
+function clause(
+  { part, kind, value, limit, running, bounces, fault }: LiveEvent,
+  presses: readonly PressPart[],
+): string {
   const against =
     value === undefined || limit === undefined
       ? ''
@@ -54,6 +57,7 @@ function clause({ part, kind, value, limit, running }: LiveEvent, presses: reado
   switch (kind) {
     case 'close':
     case 'open':
+      if (bounces) return `${part} bounces`;
       return contactWords(part, kind === 'close', presses);
     case 'triggerLow':
       return `TRIGGER of ${part} falls below its limit${against}${running ? ', which starts nothing while an interval runs' : ''}`;
@@ -71,6 +75,8 @@ function clause({ part, kind, value, limit, running }: LiveEvent, presses: reado
       return `the output of ${part} goes high`;
     case 'outputLow':
       return `the output of ${part} goes low`;
+    case 'fault':
+      return fault?.phase === 'over' ? `${part} goes beyond a limit` : `${part} is back within a limit`;
     default:
       return `${part} changes`;
   }

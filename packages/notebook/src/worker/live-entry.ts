@@ -1,6 +1,6 @@
 import { expose } from 'comlink';
 import { type LiveBoard, liveBoard } from './live-board.ts';
-import type { LiveBeginning, LiveChange, LiveReport, LiveSlice } from '../runtime/live-protocol.ts';
+import type { LiveBeginning, LiveChange, LiveReport, LiveSlice, TraceWish } from '../runtime/live-protocol.ts';
 import { LiveSession } from './live-session.ts';
 
 let session: LiveSession | undefined;
@@ -19,7 +19,8 @@ expose({
     const found = liveBoard(text, board);
     if (!isGood(found)) return { ok: false, failure: found };
     session = new LiveSession(found, () => performance.now());
-    return { ok: true, presses: found.presses, report: session.advance({ span: 0, budget: 0, whole: true }) };
+    const report = session.advance({ span: 0, budget: 0, whole: true });
+    return { ok: true, presses: found.presses, report, level: session.level };
   },
   change(text: string, board: string): LiveChange {
     const found = liveBoard(text, board);
@@ -27,7 +28,7 @@ expose({
     return { ok: true, restarted: open().change(found), presses: found.presses };
   },
   advance: (slice: LiveSlice): LiveReport => open().advance(slice),
-  next: (budget: number): LiveReport => open().next(budget),
+  next: (budget: number, trace?: TraceWish): LiveReport => open().next(budget, trace),
   work(part: string, pressed: boolean): void {
     open().work(part, pressed);
   },

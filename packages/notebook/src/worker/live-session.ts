@@ -1,7 +1,8 @@
 // Runs simulations: only the worker of a run by hand may import it.
-import { highLevel, LiveRun, timersOf, type TimerFacts } from '@two-thirds/sim';
+import { faultObserver, highLevel, LiveRun, timersOf, type TimerFacts } from '@two-thirds/sim';
 import type { LiveBoard } from './live-board.ts';
-import type { LiveReport, LiveSlice, LiveState, LiveTimer } from '../runtime/live-protocol.ts';
+import type { LiveReport, LiveSlice, LiveState, LiveTimer, TraceWish } from '../runtime/live-protocol.ts';
+import { LiveTrace } from './live-trace.ts';
 import { LiveWatch } from './live-watch.ts';
 
 /** Events between two looks at the clock. */
@@ -17,6 +18,8 @@ export class LiveSession {
   private board: LiveBoard;
   private run: LiveRun;
   private watch: LiveWatch;
+  private faults: ReturnType<typeof faultObserver>;
+  private trace: LiveTrace;
   private timers: readonly TimerFacts[];
   private high: number;
   private failure: string | undefined;
@@ -27,16 +30,24 @@ export class LiveSession {
     this.board = board;
     this.clock = clock;
     this.watch = new LiveWatch(board.circuit, board.prefix);
+    this.trace = new LiveTrace(board.prefix);
+    this.faults = this.newFaults();
     this.run = this.newRun();
     ({ timers: this.timers, high: this.high } = factsOf(board));
   }
 
+  /** Voltage above which a net counts as high (V). */
+  get level(): number {
+    return this.high;
+  }
+
   /** Lets time pass, as far as the budget goes. */
-  advance({ span, budget, whole }: LiveSlice): LiveReport {
+  advance({ span, budget, whole, trace }: LiveSlice): LiveReport {
     const { run } = this;
     const from = run.time;
     const end = this.clock() + budget;
     const until = Math.max(from + span, justAfter(from));
+    this.trace.open(trace, from, until);
     while (this.failure === undefined) {
       const outcome = run.advance(until, { atATime: EVENTS_AT_A_TIME });
       if (!outcome.ok) this.failure = outcome.message ?? 'The run cannot go on.';
@@ -45,8 +56,12 @@ export class LiveSession {
     return this.report(from, whole);
   }
 
-  /** Goes to the next event that can be told of; stays where there is none within a year or within the budget (ms). */
-  next(budget: number): LiveReport {
+  /**
+   * Goes to the next event that can be told of; stays where there is none within a year or within the budget (ms).
+   *
+   * @param trace what is to be drawn of the way there.
+   */
+  next(budget: number, trace?: TraceWish): LiveReport {
     const from = this.run.time;
     const start = this.run.checkpoint();
     this.watch.clear();
@@ -65,11 +80,26 @@ export class LiveSession {
       }
     }
     if (this.failure === undefined) this.run.advance(justAfter(this.run.time));
+    this.retrace(start, from, trace);
     return this.report(from, true);
+  }
+
+  /** Goes a way once more for what is to be drawn of it: how far it would lead was not known before. */
+  private retrace(start: ReturnType<LiveRun['checkpoint']>, from: number, wish: TraceWish | undefined): void {
+    const until = this.run.time;
+    if (wish === undefined || this.failure !== undefined) return;
+    const again = new LiveRun(this.board.circuit, {
+      observers: [this.trace],
+      from: start,
+      maxEvents: Number.MAX_SAFE_INTEGER,
+    });
+    this.trace.open(wish, from, until);
+    again.advance(until);
   }
 
   /** Works a part of the board: to its other position, or back. */
   work(part: string, pressed: boolean): void {
+    this.watch.worked(this.board.prefix + part);
     if (pressed) this.run.press(this.board.prefix + part);
     else this.run.release(this.board.prefix + part);
   }
@@ -92,13 +122,20 @@ export class LiveSession {
     }
     this.failure = undefined;
     this.watch = new LiveWatch(board.circuit, board.prefix);
+    this.trace = new LiveTrace(board.prefix);
+    this.faults = this.newFaults();
     this.run = this.newRun();
     return true;
   }
 
+  /** What parts do beyond their limits, from the start of the run on. */
+  private newFaults(): ReturnType<typeof faultObserver> {
+    return faultObserver(() => this.board.circuit, { from: 0, until: Infinity }, this.board.prefix);
+  }
+
   private newRun(from?: ReturnType<LiveRun['checkpoint']>): LiveRun {
     return new LiveRun(this.board.circuit, {
-      observers: [this.watch],
+      observers: [this.watch, this.faults, this.trace],
       from,
       maxEvents: Number.MAX_SAFE_INTEGER,
     });
@@ -106,6 +143,7 @@ export class LiveSession {
 
   private report(from: number, whole: boolean): LiveReport {
     const { run, watch, failure } = this;
+    const trace = this.trace.close();
     const report = {
       time: run.time,
       done: run.time - from,
@@ -114,6 +152,7 @@ export class LiveSession {
       parts: watch.partSlices((part) => run.value(`current(${part})`)),
       outputs: watch.outputSlices(),
       ...(whole ? { state: this.state() } : {}),
+      ...(trace === undefined ? {} : { trace }),
       ...(failure === undefined ? {} : { failure: { message: failure } }),
     };
     // What a hand does between two slices belongs to the next one.
@@ -130,7 +169,8 @@ export class LiveSession {
       currents[this.short(name)] = run.value(`current(${name})`);
     }
     const own = this.timers.filter(({ name }) => name.startsWith(board.prefix));
-    return { nets, currents, timers: own.map((timer) => this.timer(timer)) };
+    const faults = this.faults.soFar(run.time).map(({ sentence }) => sentence);
+    return { nets, currents, timers: own.map((timer) => this.timer(timer)), faults };
   }
 
   private timer({ name, output, threshold, control, trigger, lower }: TimerFacts): LiveTimer {

@@ -14,6 +14,7 @@ const telling: ReadonlySet<EventKind> = new Set([
   'cleared',
   'outputHigh',
   'outputLow',
+  'fault',
 ]);
 
 /** Parts whose current is watched: what they give, light or sound, follows it. */
@@ -32,6 +33,8 @@ export class LiveWatch implements Observer {
   private readonly outputs: WatchedOutput[];
   private readonly prefix: string;
   private told: LiveEvent[] = [];
+  /** Contacts that a hand has worked, and whether what it did last is still to be seen. */
+  private readonly hands = new Map<string, boolean>();
 
   /** @param prefix put before the board's own names: only its own parts are watched. */
   constructor(circuit: Circuit, prefix: string) {
@@ -62,9 +65,44 @@ export class LiveWatch implements Observer {
     if (kind === 'cleared') this.since.delete(part);
     if (kind === 'outputHigh' || kind === 'outputLow') this.change(part, kind === 'outputHigh', time);
     if (!part.startsWith(this.prefix)) return;
-    this.happened += 1;
+    const isContact = (kind === 'close' || kind === 'open') && this.hands.has(part);
+    const bounces = isContact && this.hands.get(part) === false;
+    if (isContact) this.hands.set(part, false);
+    const told = { ...event, part: part.slice(this.prefix.length), running, ...(bounces ? { bounces } : {}) };
+    // One word for all returns of a contact: what they do to a timer is told by the timer.
+    if (bounces) {
+      if (!this.told.some((each) => each.part === told.part && each.bounces)) this.tell(told);
+    } else if (!this.takeBack(told)) {
+      this.happened += 1;
+      this.tell(told);
+    }
+  }
+
+  /** A hand works a contact: its next change is the hand's, those after it are its own. Name as in the circuit. */
+  worked(part: string): void {
+    this.hands.set(part, true);
+  }
+
+  private tell(event: LiveEvent): void {
     if (this.told.length === MOST_TOLD) this.told.shift();
-    this.told.push({ ...event, part: part.slice(this.prefix.length), running });
+    this.told.push(event);
+  }
+
+  /** A limit that was only passed while a jump settled is nothing to tell of; true where an event ends such a passing. */
+  private takeBack({ part, kind, time, timeLow, fault }: LiveEvent): boolean {
+    if (kind !== 'fault' || fault?.phase !== 'clear') return false;
+    const passed = this.told.findIndex(
+      (each) =>
+        each.part === part &&
+        each.fault?.what === fault.what &&
+        each.fault.pin === fault.pin &&
+        each.time === time &&
+        each.timeLow === timeLow,
+    );
+    if (passed < 0) return false;
+    this.told.splice(passed, 1);
+    this.happened -= 1;
+    return true;
   }
 
   /** Begins a slice. */

@@ -1,0 +1,107 @@
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { RATES } from '#notebook/runtime/live-rate.ts';
+import { journey } from '../support/journey.ts';
+import { accessibilityFaults } from './accessible.ts';
+import { openExample, untilComputed } from './open-page.ts';
+
+/** What a running trace looked like in one frame of the page. */
+interface Frame {
+  /** Page time (s). */
+  readonly now: number;
+  /** Every bar but the one that is being drawn, as text. */
+  readonly bars: readonly string[];
+  /** The axis of time, as text. */
+  readonly axis: string;
+  /** Everything that is drawn, as text. */
+  readonly all: string;
+}
+
+const button = (page: Page, name: string) => page.locator('tt-hands-on').getByRole('button', { name, exact: true });
+const trace = (page: Page) => page.locator('tt-running-trace svg');
+
+async function choose(page: Page, rate: number): Promise<void> {
+  await page.getByRole('slider', { name: 'how fast time passes' }).fill(String(RATES.indexOf(rate)));
+}
+
+/** Looks at the running trace frame by frame for some seconds of the page. */
+async function watch(page: Page, seconds: number): Promise<Frame[]> {
+  return trace(page).evaluate(async (svg, length) => {
+    const frames: Frame[] = [];
+    const start = performance.now();
+    while (performance.now() - start < length * 1000) {
+      await new Promise(requestAnimationFrame);
+      const bars = [...svg.querySelectorAll('.bar')].map((bar) =>
+        ['x', 'width', 'class'].map((name) => bar.getAttribute(name)).join(' '),
+      );
+      frames.push({
+        now: performance.now() / 1000,
+        bars: bars.slice(0, -1),
+        axis: svg.querySelector('.axis')?.textContent?.replace(/\s+/g, ' ') ?? '',
+        all: svg.innerHTML,
+      });
+    }
+    return frames;
+  }, seconds);
+}
+
+/** How often what had been drawn became something else, other than by the page going on. */
+function changesOfThePast(frames: readonly Frame[]): number {
+  return frames.filter((frame, index) => {
+    const before = frames[index - 1];
+    if (before === undefined || before.axis !== frame.axis) return false;
+    return before.bars.some((bar, place) => bar !== frame.bars[place]);
+  }).length;
+}
+
+journey(
+  'the last stretch of a run by hand is drawn while time passes, and stands while it is held',
+  async ({ page }) => {
+    await openExample(page, 'Crossing flasher');
+    await untilComputed(page);
+    expect(await trace(page).count()).toBe(0);
+    await button(page, 'let time pass').click();
+    await trace(page).locator('path.trace').first().waitFor();
+    const now = async (): Promise<number> => Number(await trace(page).locator('.now').getAttribute('x1'));
+    const early = await now();
+    await expect.poll(now).toBeGreaterThan(early + 10);
+    await trace(page).getByText('threshold limit', { exact: false }).first().waitFor();
+    expect(await accessibilityFaults(page)).toEqual([]);
+    await button(page, 'hold').click();
+    await page.waitForTimeout(500);
+    const held = await watch(page, 0.5);
+    expect(new Set(held.map(({ all }) => all)).size).toBe(1);
+    await button(page, 'leave').click();
+    expect(await trace(page).count()).toBe(0);
+  },
+);
+
+journey('what is drawn of a fast output never flickers: no bar changes once it is drawn', async ({ page }) => {
+  await openExample(page, 'Crossing flasher');
+  await untilComputed(page);
+  await button(page, 'let time pass').click();
+  for (const rate of [10, 1000]) {
+    await choose(page, rate);
+    await trace(page).locator('.bar').first().waitFor();
+    const frames = await watch(page, 3);
+    expect(new Set(frames.map(({ all }) => all)).size, `something is drawn at rate ${rate}`).toBeGreaterThan(3);
+    expect(changesOfThePast(frames), `rate ${rate}`).toBe(0);
+    // The page goes on by half now and then, three times a second at most.
+    const turns = frames.filter(({ axis }, index) => index > 0 && frames[index - 1]?.axis !== axis);
+    expect(turns.length, `rate ${rate}`).toBeLessThanOrEqual(3);
+  }
+});
+
+journey('where motion is not wanted the trace goes on three times a second at most', async ({ page }) => {
+  await page.emulateMedia({ reducedMotion: 'reduce' });
+  await openExample(page, 'Crossing flasher');
+  await untilComputed(page);
+  await button(page, 'let time pass').click();
+  await trace(page).waitFor();
+  const frames = await watch(page, 4);
+  const changes = frames.filter(({ all }, index) => index > 0 && frames[index - 1]?.all !== all).map(({ now }) => now);
+  expect(changes.length).toBeGreaterThan(1);
+  for (const from of changes) {
+    expect(changes.filter((time) => time >= from && time < from + 1).length).toBeLessThanOrEqual(3);
+  }
+});
