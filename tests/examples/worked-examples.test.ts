@@ -64,7 +64,7 @@ function valueOf(result: CellResult | undefined, name: string): unknown {
   if (result?.ok !== true) throw new Error(result?.error.message);
   if (result.kind === 'fates') return result.counts[name as keyof typeof result.counts];
   if (result.kind === 'formula' || result.kind === 'ask') return name === 'value' ? result.value : undefined;
-  if (result.kind === 'sweep') return name === 'jumps' ? jumpsOf(result) : seriesOf(result, name);
+  if (result.kind === 'sweep') return sweepValue(result, name);
   if (result.kind === 'choose') return chosenOf(result, name);
   if (result.kind === 'spread') return spreadOf(result, name);
   if (result.kind === 'capture') return captureValue(result, name);
@@ -73,6 +73,12 @@ function valueOf(result: CellResult | undefined, name: string): unknown {
   if (result.kind === 'swaps') return swapsValue(result, name);
   if (result.kind === 'symptoms') return symptomsValue(result, name);
   return result.kind === 'reading' ? result.values[name] : undefined;
+}
+
+/** The places of `jumps`, the greatest `error` of the first rule, else a reading. */
+function sweepValue(result: SweepResult, name: string): unknown {
+  if (name === 'jumps') return jumpsOf(result);
+  return name === 'error' ? result.against[0]?.greatest?.error : seriesOf(result, name);
 }
 
 /** Where a ratio begins or ceases to be the same whole number. */
@@ -158,6 +164,7 @@ test('every worked example is here, with a page and what it must give', () => {
     '08-lamp-kit': 9,
     '09-repair-day': 9,
     '10-lamp-on-the-bench': 10,
+    '11-what-the-rule-leaves-out': 11,
   });
 });
 
