@@ -4,7 +4,7 @@ import type { Json } from '../edit/json.ts';
 import { boardsAlone } from '../runtime/detail.ts';
 import type { LampLights } from '../runtime/lamp-lights.ts';
 import { Pace, RATES, REAL_TIME } from '../runtime/live-rate.ts';
-import type { LiveBeginning, LiveReport } from '../runtime/live-protocol.ts';
+import type { LiveBeginning, LiveReport, LiveSlice } from '../runtime/live-protocol.ts';
 import { AWAY, type HeardSlice, type LiveView } from '../runtime/live-view.ts';
 import { happeningWords, quietWords } from '../runtime/live-words.ts';
 import { SpacedWords } from '../runtime/spaced-words.ts';
@@ -217,12 +217,7 @@ export class LiveRunController implements ReactiveController {
     const elapsed = Math.min(LONGEST_FRAME, passed);
     const now = time / 1000;
     const whole = now - this.stateAt >= STATE_PAUSE;
-    const report = await handle.live.advance({
-      span: elapsed * this.rate,
-      budget: BUDGET,
-      whole,
-      trace: this.drawing.wish,
-    });
+    const report = await handle.live.advance(this.asked(elapsed * this.rate, whole));
     if (this.handle !== handle) return;
     // A page that was out of sight did not fall behind.
     if (passed < 5 * LONGEST_FRAME) this.pace.take(passed, report.done);
@@ -230,9 +225,13 @@ export class LiveRunController implements ReactiveController {
     if (this.view.phase === 'passing') this.heard?.({ report, elapsed });
   }
 
+  private asked(span: number, whole: boolean): LiveSlice {
+    return { span, budget: BUDGET, whole, trace: this.drawing.wish };
+  }
+
   private async settle(handle: LiveHandle): Promise<void> {
     this.wants = undefined;
-    const report = await handle.live.advance({ span: 0, budget: BUDGET, whole: true, trace: this.drawing.wish });
+    const report = await handle.live.advance(this.asked(0, true));
     if (this.handle === handle) this.take(report, 0, performance.now() / 1000);
   }
 

@@ -65,7 +65,7 @@ export class HandsOn extends LitElement {
   }
 
   private running(): TemplateResult {
-    const { presses, worked, words, state } = this.view;
+    const { presses, worked, words } = this.view;
     return html`${
       presses.length === 0
         ? nothing
