@@ -118,7 +118,7 @@ export function togetherWords(places: SwapsResult['places'], rows: readonly Pick
 }
 
 /** A combination in words: `R1 47 kΩ, C1 10 µF`. */
-export function combinationWords(places: SwapsResult['places'], { parts }: Pick<SwapsRow, 'parts'>): string {
+function combinationWords(places: SwapsResult['places'], { parts }: Pick<SwapsRow, 'parts'>): string {
   return places.map(({ name }, place) => `${name} ${parts[place] ?? ''}`).join(', ');
 }
 
