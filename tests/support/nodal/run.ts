@@ -18,6 +18,9 @@ export interface NodalEvent {
 /** Events at one instant, and moves of branches from section to section, far more than any circuit needs. */
 const MOST_AT_ONCE = 200;
 
+/** Rank of the upper comparator's guard. */
+const THRESHOLD_RANK = 3;
+
 /** Part of an interval that no step may exceed, so that it is looked at several times however slow it is. */
 const MOST_OF_INTERVAL = 1 / 16;
 
@@ -29,6 +32,8 @@ export interface NodalRunOptions {
   readonly lift: number;
   /** By how much all comparators must be over their limits (V). */
   readonly margin: number;
+  /** By how much THRESHOLD may be short of its limit and act all the same (V); 0, if not given. */
+  readonly early?: number;
   /** Length of the steps of the implicit Euler method (s), where that is wanted instead of exponentials. */
   readonly step?: number;
 }
@@ -177,7 +182,7 @@ export class NodalRun {
     });
     return [...transistors, ...this.timers.flatMap((timer) => timer.guards())].map((guard) => ({
       ...guard,
-      offset: guard.offset + this.options.margin,
+      offset: guard.offset + this.options.margin - (guard.rank === THRESHOLD_RANK ? (this.options.early ?? 0) : 0),
     }));
   }
 
