@@ -17,11 +17,12 @@ export class LiveDrawing {
   rolling: RollingTrace | undefined;
   /** Voltage above which a net counts as high (V). */
   level = 0;
+  /** The rate that was chosen: seconds in the circuit for one second here. */
+  rate = 1;
   /** Called when there is more to draw. */
   drew: (() => void) | undefined;
 
   private signals: readonly string[] = [];
-  private rate = 1;
   private isRunning = false;
   private drawnAt = 0;
 

@@ -3,7 +3,7 @@ import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { Json } from '../edit/json.ts';
 import { boardsAlone } from '../runtime/detail.ts';
 import type { LampLights } from '../runtime/lamp-lights.ts';
-import { Pace, RATES, REAL_TIME } from '../runtime/live-rate.ts';
+import { Pace, REAL_TIME } from '../runtime/live-rate.ts';
 import type { LiveBeginning, LiveReport, LiveSlice } from '../runtime/live-protocol.ts';
 import { AWAY, type HeardSlice, type LiveView } from '../runtime/live-view.ts';
 import { happeningWords, quietWords } from '../runtime/live-words.ts';
@@ -145,10 +145,6 @@ export class LiveRunController implements ReactiveController {
     this.change({ worked });
   }
 
-  private get rate(): number {
-    return RATES[this.view.rate] ?? 1;
-  }
-
   private async begin(): Promise<boolean> {
     const { subject } = this;
     if (this.handle !== undefined) return true;
@@ -217,7 +213,7 @@ export class LiveRunController implements ReactiveController {
     const elapsed = Math.min(LONGEST_FRAME, passed);
     const now = time / 1000;
     const whole = now - this.stateAt >= STATE_PAUSE;
-    const report = await handle.live.advance(this.asked(elapsed * this.rate, whole));
+    const report = await handle.live.advance(this.asked(elapsed * this.drawing.rate, whole));
     if (this.handle !== handle) return;
     // A page that was out of sight did not fall behind.
     if (passed < 5 * LONGEST_FRAME) this.pace.take(passed, report.done);
@@ -287,7 +283,7 @@ export class LiveRunController implements ReactiveController {
     const { lamps, tones, currents } = this.parts;
     if (state !== undefined) {
       this.stateAt = now;
-      const slower = elapsed > 0 ? this.pace.behind(this.rate) : undefined;
+      const slower = elapsed > 0 ? this.pace.behind(this.drawing.rate) : undefined;
       this.change({ time, state, slower, lamps, tones, currents });
     } else if (isNew) this.change({ lamps });
   }

@@ -74,7 +74,7 @@ export class HandsOn extends LitElement {
             </div>`
     }
       <p class="words" role="status">${words}</p>
-      <tt-safety .care=${beyondLimits(state?.faults ?? [])}></tt-safety>
+      <tt-safety .care=${beyondLimits(this.view.state?.faults ?? [])}></tt-safety>
       <tt-listen .live=${this.live} .view=${this.view}></tt-listen>
       ${
         this.calmness.matches
