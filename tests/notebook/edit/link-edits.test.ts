@@ -24,7 +24,15 @@ describe('links between boards', () => {
     expect(valueAt(document, ['links'])).toEqual([{ a: 'lamp.out', b: 'bell.button', closed: false }]);
     expect(checkDocument(document).issues.filter(({ where }) => where.startsWith('links'))).toEqual([]);
     expect(linksOf(document, 'bell')).toEqual([
-      { index: 0, near: 'b', far: 'a', net: 'button', other: 'lamp.out', closed: false },
+      {
+        index: 0,
+        near: 'b',
+        far: 'a',
+        net: 'button',
+        other: 'lamp.out',
+        closed: false,
+        data: valueAt(document, ['links', 0]),
+      },
     ]);
     expect(addLink(page, 'lamp', 'empty')).toBeUndefined();
   });

@@ -33,6 +33,7 @@ import { PredictionField } from '../elements/tt-prediction.ts';
 import { PressButton } from '../elements/tt-press.ts';
 import { Reading } from '../elements/tt-reading.ts';
 import { RunningTrace } from '../elements/tt-running-trace.ts';
+import { Rows } from '../elements/tt-rows.ts';
 import { Safety } from '../elements/tt-safety.ts';
 import { Seen } from '../elements/tt-seen.ts';
 import { Spread } from '../elements/tt-spread.ts';
@@ -86,6 +87,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-press': PressButton,
   'tt-reading': Reading,
   'tt-running-trace': RunningTrace,
+  'tt-rows': Rows,
   'tt-safety': Safety,
   'tt-seen': Seen,
   'tt-spread': Spread,

@@ -100,7 +100,8 @@ function numbered(letters: string, taken: readonly string[]): string {
   return `${letters}${number}`;
 }
 
-function startingNets(document: Json, board: string, start: PartStart, taken: readonly string[]): JsonRecord {
+/** Where the ends of a new part of a kind go at first, as the part holds them. @param taken nets that there are already. */
+export function startingNets(document: Json, board: string, start: PartStart, taken: readonly string[]): JsonRecord {
   const supply = boardParts(document, board).find((part) => part['kind'] === 'supply');
   const [plus, minus] = [supply?.['plus'], supply?.['minus']].map((net) => (typeof net === 'string' ? net : undefined));
   const known: Record<string, string> = { rail: plus ?? 'rail', ground: minus ?? 'ground' };

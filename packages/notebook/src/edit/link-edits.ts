@@ -16,6 +16,8 @@ export interface LinkView {
   /** The other end, `board.net`. */
   readonly other: string;
   readonly closed: boolean;
+  /** The link as it stands in the document. */
+  readonly data: JsonRecord;
 }
 
 /** The links that lead from a board. */
@@ -26,7 +28,7 @@ export function linksOf(document: Json, board: string): readonly LinkView[] {
     if (near === undefined) return [];
     const far = near === 'a' ? 'b' : 'a';
     const net = textOf(link[near]).slice(board.length + 1);
-    return [{ index, near, far, net, other: textOf(link[far]), closed: link['closed'] !== false }];
+    return [{ index, near, far, net, other: textOf(link[far]), closed: link['closed'] !== false, data: link }];
   });
 }
 
@@ -63,6 +65,11 @@ export function leadLink(index: number, end: 'a' | 'b', to: string): Edit {
 export function closeLink(index: number, closed: boolean): Edit {
   const value = closed ? undefined : false;
   return { path: ['links', index, 'closed'], value, label: closed ? 'close a link' : 'open a link' };
+}
+
+/** Gives a link other presses; the field goes with the last one. */
+export function pressLink(index: number, presses: readonly Json[], label: string): Edit {
+  return { path: ['links', index, 'presses'], value: presses.length === 0 ? undefined : presses, label };
 }
 
 /** Names of the boards of a document but one. */

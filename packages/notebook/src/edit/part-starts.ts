@@ -5,6 +5,8 @@ interface TerminalStart {
   readonly name: string;
   /** Whether it may be left open. */
   readonly isOptional?: boolean;
+  /** The net that it lies on where it is left open. */
+  readonly open?: 'ground';
 }
 
 /** A kind of part that can be added to a board. */
@@ -133,7 +135,7 @@ export const partStarts: readonly PartStart[] = [
     kind: 'probe',
     words: 'a probe',
     letters: 'P',
-    terminals: [{ name: 'a' }, { name: 'b', isOptional: true }],
+    terminals: [{ name: 'a' }, { name: 'b', isOptional: true, open: 'ground' }],
     nets: { a: 'rail' },
     values: {},
   },

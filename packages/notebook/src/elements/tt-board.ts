@@ -5,6 +5,7 @@ import { property } from 'lit/decorators.js';
 import type { Json } from '../edit/json.ts';
 import type { PartView, ValueView } from '../runtime/board-view.ts';
 import { generalCautions } from '../runtime/cell-care.ts';
+import { isInRow } from '../runtime/list-fields.ts';
 import { shared } from '../styles/shared.ts';
 import { boardStyles } from './board-styles.ts';
 import { type ValueLook, valuePair } from './value-pair.ts';
@@ -69,7 +70,7 @@ export class Board extends LitElement {
 
   private defaults(): TemplateResult | typeof nothing {
     const parts = this.parts
-      .map((part) => ({ part, values: part.values.filter((value) => !value.given && value.text !== '') }))
+      .map((part) => ({ part, values: part.values.filter((value) => isPlainDefault(value, part)) }))
       .filter(({ values }) => values.length > 0);
     if (parts.length === 0) return nothing;
     return html`<details class="defaults">
@@ -145,4 +146,9 @@ export class Board extends LitElement {
       }
     </div>`;
   }
+}
+
+/** Whether a value is a default that is edited as it stands; lists and bouncing are begun beside the part itself. */
+function isPlainDefault(value: ValueView, { lists }: PartView): boolean {
+  return !value.given && value.text !== '' && value.place.steps[0] !== 'bounce' && !isInRow(value, lists);
 }

@@ -4,7 +4,7 @@ import { property, state } from 'lit/decorators.js';
 import { knobReach } from '../edit/knob-reach.ts';
 import { type KnobScale, knobScale } from '../edit/knob-scale.ts';
 import { type KnobTick, knobTicks } from '../edit/knob-ticks.ts';
-import { fileText } from '../runtime/board-view.ts';
+import { fileText } from '../runtime/value-words.ts';
 import { shared } from '../styles/shared.ts';
 import { SettleEvent } from './events.ts';
 import { plainNumber } from './plain-number.ts';

@@ -10,8 +10,11 @@ import {
   linksOf,
   type LinkView,
   otherBoards,
+  pressLink,
   removeLink,
 } from '../edit/link-edits.ts';
+import type { ValueView } from '../runtime/board-view.ts';
+import { linkPresses } from '../runtime/list-fields.ts';
 import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
 import { EditEvent } from './events.ts';
@@ -60,8 +63,9 @@ export class Links extends LitElement {
       }`;
   }
 
-  private link({ index, near, far, net, other, closed }: LinkView): TemplateResult {
+  private link(link: LinkView): TemplateResult {
     const { document, board } = this;
+    const { index, near, far, net, other, closed } = link;
     return html`<p role="group" aria-label="Jumper ${index + 1}: ${net} to ${other}">
       A jumper leads from
       <tt-value
@@ -89,7 +93,25 @@ export class Links extends LitElement {
         <option value="open" .selected=${!closed}>open</option></select
       >;
       <button class="plain" aria-label="take it out: jumper ${index + 1}" @click=${() => this.takeOut(index)}>take it out</button>.
-    </p>`;
+    </p>
+    ${this.presses(link)}`;
+  }
+
+  /** When the jumper is worked; between its presses it is as the sentence says. */
+  private presses({ index, data }: LinkView): TemplateResult | typeof nothing {
+    const list = linkPresses(data, index);
+    if (list === undefined) return nothing;
+    return html`<tt-rows
+      .list=${list}
+      .owner=${`jumper ${index + 1}`}
+      .complaints=${this.complaints}
+      .change=${({ place: { steps } }: ValueView, typed: string) =>
+        this.dispatchEvent(
+          new EditEvent({ path: ['links', index, ...steps], value: typed, label: `jumper ${index + 1} to ${typed}` }),
+        )}
+      .replace=${(entries: readonly Json[], label: string) =>
+        this.dispatchEvent(new EditEvent(pressLink(index, entries, label)))}
+    ></tt-rows>`;
   }
 
   private add(other: string): void {

@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { boardNames } from '../edit/board-names.ts';
 import { addPart, askingCells, hasOwnParts, joinEnd, removePart, takeInHand } from '../edit/circuit-edits.ts';
@@ -8,9 +8,14 @@ import { partStarts } from '../edit/part-starts.ts';
 import { nameComplaint } from '../edit/rename.ts';
 import { renameNet, renamePart } from '../edit/rename-on-board.ts';
 import type { EndView, PartView, ValueView } from '../runtime/board-view.ts';
+import { isInRow } from '../runtime/list-fields.ts';
+import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
 import { boardStyles } from './board-styles.ts';
 import { EditEvent, PartEvent } from './events.ts';
+import { KindChoice } from './kind-choice.ts';
+import { partLists } from './part-lists.ts';
+import { partsStyles } from './parts-styles.ts';
 import { isInside, type ValueLook, valuePair } from './value-pair.ts';
 
 /** More ends than this stand in a line of their own, each with its name. */
@@ -21,39 +26,7 @@ const ENDS_BESIDE = 3;
  * added by the words of a sentence at the end and taken out at their row; a ready board first becomes one's own.
  */
 export class Parts extends LitElement {
-  static override styles = [
-    shared,
-    boardStyles,
-    css`
-      .end {
-        display: inline-flex;
-        gap: 0.35rem;
-        align-items: baseline;
-        margin-right: 0.9rem;
-      }
-      .end tt-value {
-        color: var(--ink);
-      }
-      td.out {
-        white-space: nowrap;
-        padding-right: 0;
-        text-align: right;
-      }
-      .more {
-        margin-top: 0.6rem;
-        max-width: 68ch;
-        color: var(--quiet);
-        font-size: 0.9375rem;
-      }
-      .more button.plain {
-        color: var(--ink);
-      }
-      .more button.plain:hover {
-        color: var(--rust);
-        background: none;
-      }
-    `,
-  ];
+  static override styles = [shared, boardStyles, choiceStyles, partsStyles];
 
   @property({ attribute: false }) document: Json = null;
   @property({ attribute: false }) board = '';
@@ -70,6 +43,7 @@ export class Parts extends LitElement {
   /** The row to go to once it is there. */
   private wanted: number | undefined;
   private focusedRow: number | undefined;
+  private readonly kinds = new KindChoice(this);
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (!changed.has('document')) return;
@@ -112,7 +86,7 @@ export class Parts extends LitElement {
   }
 
   private partRow(part: PartView, row: number, isOwn: boolean): TemplateResult {
-    const values = part.values.filter((value) => value.given);
+    const values = part.values.filter((value) => value.given && !isInRow(value, part.lists));
     const ends = Object.entries(part.nets);
     const isLong = ends.length > ENDS_BESIDE;
     const joins = isOwn
@@ -128,11 +102,12 @@ export class Parts extends LitElement {
       }}
     >
       <th scope="row">${isOwn ? this.name(part) : part.name}</th>
-      <td class="title">${part.title}</td>
+      <td class="title">${isOwn ? this.kinds.render(this.document, this.board, part) : part.title}</td>
       <td class="values-cell">
         <div class="values">
           ${values.map((value, index) => valuePair(value, look(index > 0 || isInside(value))))}
         </div>
+        ${partLists(this, part, this)}
         ${isLong ? html`<p class="joins">${joins}</p>` : nothing}
         ${complaint === undefined ? nothing : html`<p class="complaint">${complaint}</p>`}
         ${part.kind === 'timer' ? html`<tt-family-changes .timer=${part}></tt-family-changes>` : nothing}

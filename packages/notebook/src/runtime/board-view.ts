@@ -1,12 +1,13 @@
 import { type BoardResult, memberUnits, type PartRow } from '@two-thirds/sim/document';
-import { formatQuantity, readQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { readQuantity, type Unit } from '@two-thirds/sim/quantity';
 import { terminalNets } from '../edit/board-names.ts';
 import { boardParts, type ValuePlace, valuePlace } from '../edit/board-values.ts';
 import { type PartEnd, partEnds } from '../edit/circuit-edits.ts';
 import { isList, isRecord, type Json, type JsonRecord } from '../edit/json.ts';
 import { linksOf } from '../edit/link-edits.ts';
 import type { Path } from '../edit/path.ts';
-import { innerTitle, innerWord } from './value-words.ts';
+import { linkPresses, listPlaces, type ListView, listViews } from './list-fields.ts';
+import { fileText, innerTitle, innerWord, placeName } from './value-words.ts';
 
 /** One value of a part as the parts list shows it. */
 export interface ValueView {
@@ -47,6 +48,8 @@ export interface PartView {
   /** All its ends, open ones included; none where its kind is not known. */
   readonly ends: readonly EndView[];
   readonly values: readonly ValueView[];
+  /** Its lists, as rows; their values are among `values` too. */
+  readonly lists: readonly ListView[];
 }
 
 /**
@@ -73,6 +76,7 @@ export function partViews(document: Json, board: string, result: BoardResult | u
             row?.fields.find((each) => each.name === field),
           ),
         ),
+        lists: listViews(data),
       },
     ];
   });
@@ -81,8 +85,15 @@ export function partViews(document: Json, board: string, result: BoardResult | u
 /** Everything on a board that a complaint can be about, as the document check names it: parts, ends, values, its links. */
 export function boardPlaces(document: Json, board: string, parts: readonly PartView[]): readonly string[] {
   return [
-    ...parts.flatMap(({ name, ends, values }) => [name, ...[...ends, ...values].map((each) => each.name)]),
-    ...linksOf(document, board).flatMap(({ index }) => [`links[${index}].a`, `links[${index}].b`]),
+    ...parts.flatMap(({ name, ends, values, lists }) => [
+      name,
+      ...[...ends, ...values].map((each) => each.name),
+      ...lists.flatMap(listPlaces),
+    ]),
+    ...linksOf(document, board).flatMap(({ index, data }) => {
+      const presses = linkPresses(data, index);
+      return [`links[${index}].a`, `links[${index}].b`, ...(presses === undefined ? [] : listPlaces(presses))];
+    }),
   ];
 }
 
@@ -100,11 +111,6 @@ export function valueView(
   return part?.values.find((value) => value.name === full);
 }
 
-/** A quantity as it is written into a document: exact, with an ordinary space. */
-export function fileText(value: number, unit: Unit): string {
-  return formatQuantity(value, unit, { exact: true }).replace('\u2009', ' ');
-}
-
 /** The views of one field: itself, or one for every value inside it. */
 function fieldViews(
   place: ValuePlace,
@@ -116,9 +122,9 @@ function fieldViews(
   const value = raw === undefined ? known?.value : read(raw, unit);
   return [
     {
-      name: nameOf(place),
-      title: known?.title ?? nameOf(place).slice(place.part.length + 1),
-      word: nameOf(place).slice(place.part.length + 1),
+      name: placeName(place),
+      title: known?.title ?? placeName(place).slice(place.part.length + 1),
+      word: placeName(place).slice(place.part.length + 1),
       text: raw === undefined ? (known?.text ?? '') : written(raw, unit),
       place,
       given: raw !== undefined,
@@ -142,8 +148,8 @@ function innerViews(place: ValuePlace, raw: JsonRecord | readonly Json[]): Value
     const value = read(item, unit);
     return [
       {
-        name: nameOf(inside),
-        title: innerTitle(inside.steps.slice(1)),
+        name: placeName(inside),
+        title: innerTitle(inside.steps),
         word: innerWord(inside.steps, position === 0),
         text: written(item, unit),
         raw: item,
@@ -154,11 +160,6 @@ function innerViews(place: ValuePlace, raw: JsonRecord | readonly Json[]): Value
       },
     ];
   });
-}
-
-/** As the document check names places: `S1.presses[0].at`. */
-function nameOf({ part, steps }: ValuePlace): string {
-  return part + steps.map((step) => (typeof step === 'number' ? `[${step}]` : `.${step}`)).join('');
 }
 
 /** A wave given by points holds pairs of a time and a voltage. */

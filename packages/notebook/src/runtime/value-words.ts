@@ -1,7 +1,29 @@
+import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
+import type { ValuePlace } from '../edit/board-values.ts';
 import type { Path } from '../edit/path.ts';
 
-/** What a value inside a structured field is, in words: `period`, `presses 2 at`, `point 3 voltage`. */
-export function innerTitle(steps: Path): string {
+/** A quantity as it is written into a document: exact, with an ordinary space. */
+export function fileText(value: number, unit: Unit): string {
+  return formatQuantity(value, unit, { exact: true }).replace('\u2009', ' ');
+}
+
+/** A place as the document check names it: `S1.presses[0].at`. */
+export function placeName({ part, steps }: ValuePlace): string {
+  return part + steps.map((step) => (typeof step === 'number' ? `[${step}]` : `.${step}`)).join('');
+}
+
+/** Values whose names say too little by themselves, by their steps from the part. */
+const spokenWords: Readonly<Record<string, string>> = { 'bounce.for': 'bounces for', 'bounce.seed': 'bounces by seed' };
+
+/**
+ * What a value inside a structured field is, in words: `period`, `point 3 voltage`.
+ *
+ * @param all the steps from the part to the value.
+ */
+export function innerTitle(all: Path): string {
+  const spoken = spokenWords[all.join('.')];
+  if (spoken !== undefined) return spoken;
+  const steps = all.slice(1);
   const point = pointOf(steps);
   if (point !== undefined) return `point ${point.number} ${point.axis}`;
   return steps.map((step) => (typeof step === 'number' ? String(step + 1) : step)).join(' ');
@@ -14,6 +36,8 @@ export function innerTitle(steps: Path): string {
  * @param isFirst whether it is the first value of its list entry.
  */
 export function innerWord(steps: Path, isFirst: boolean): string {
+  const spoken = spokenWords[steps.join('.')];
+  if (spoken !== undefined) return spoken;
   const point = pointOf(steps);
   if (point !== undefined) return point.axis === 'time' ? `${point.number}.` : '→';
   const word = String(steps.at(-1) ?? '');

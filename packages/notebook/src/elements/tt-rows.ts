@@ -1,0 +1,119 @@
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import type { Json } from '../edit/json.ts';
+import type { ValueView } from '../runtime/board-view.ts';
+import { cleared, type ListView, nounOf, shorter } from '../runtime/list-fields.ts';
+import { choiceStyles } from '../styles/choices.ts';
+import { shared } from '../styles/shared.ts';
+
+/** More rows than these are not shown: nobody edits a thousand presses by hand. */
+const MOST_ROWS = 40;
+
+/**
+ * A list of a part: presses, touches, changes, points of a wave. Every entry is a row of values that are edited in place;
+ * entries are added at the end and taken out at their row, by pointer or keyboard.
+ */
+export class Rows extends LitElement {
+  static override styles = [
+    shared,
+    choiceStyles,
+    css`
+      :host {
+        color: var(--quiet);
+        font-size: 0.9375rem;
+      }
+      ol {
+        list-style: none;
+        padding: 0;
+      }
+      li {
+        display: flex;
+        flex-wrap: wrap;
+        align-items: baseline;
+        gap: 0 0.45rem;
+      }
+      li .number {
+        min-width: 1.4rem;
+      }
+      .hint {
+        font-size: var(--small);
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) list: ListView | undefined;
+  /** What the list belongs to, for screen readers: `S1`, `jumper 1`. */
+  @property({ attribute: false }) owner = '';
+  /** What is wrong with a value, an entry or the list, by its place. */
+  @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
+  /** Called with a value of a row and what was typed. */
+  @property({ attribute: false }) change: (value: ValueView, text: string) => void = () => undefined;
+  /** Called with the whole list as it is to be, and what was done, in a few words. */
+  @property({ attribute: false }) replace: (entries: readonly Json[], label: string) => void = () => undefined;
+
+  protected override render(): TemplateResult | typeof nothing {
+    const { list, owner } = this;
+    if (list === undefined) return nothing;
+    const { rows, one } = list;
+    const noun = nounOf(one);
+    const unsaid = [list.name, ...rows.map((_, row) => `${list.name}[${row}]`)].map((place) =>
+      this.complaints.get(place),
+    );
+    return html`<ol aria-label="${noun} list of ${owner}">
+        ${rows.slice(0, MOST_ROWS).map((_, row) => this.row(list, row, noun))}
+      </ol>
+      ${rows.length > MOST_ROWS ? html`<p class="hint">and ${rows.length - MOST_ROWS} more in the file</p>` : nothing}
+      ${unsaid.map((complaint) => (complaint === undefined ? nothing : html`<p class="complaint">${complaint}</p>`))}
+      <button class="plain more" aria-label="add ${one} to ${owner}" @click=${() => this.add(list)}>add ${one}</button>`;
+  }
+
+  private row(list: ListView, row: number, noun: string): TemplateResult {
+    return html`<li>
+      <span class="number">${row + 1}.</span>
+      ${list.rows[row]?.map(
+        ({ word, value, hint }) =>
+          html`${word === '' ? nothing : html`<span aria-hidden="true">${word}</span>`}
+            <tt-value
+              .text=${value.text}
+              .hint=${hint}
+              .label=${`${this.owner} ${value.title}`}
+              .complaint=${this.complaints.get(value.name)}
+              .change=${(text: string) =>
+                text === '' && hint !== ''
+                  ? this.replace(cleared(list, value), `${value.name} to ${hint}`)
+                  : this.change(value, text)}
+            ></tt-value>`,
+      )}
+      ${
+        list.mayShrink
+          ? html`<button
+              class="plain"
+              aria-label="take out ${noun} ${row + 1} of ${this.owner}"
+              @click=${() => this.takeOut(list, row, noun)}
+            >
+              take out
+            </button>`
+          : nothing
+      }
+    </li>`;
+  }
+
+  private add(list: ListView): void {
+    this.replace(list.longer, `add ${list.one} to ${this.owner}`);
+    void this.focusOn(`li:nth-child(${list.longer.length}) tt-value`);
+  }
+
+  private takeOut(list: ListView, row: number, noun: string): void {
+    this.replace(shorter(list, row), `take out ${noun} ${row + 1} of ${this.owner}`);
+    void this.focusOn(`li:nth-child(${Math.min(row + 1, list.entries.length - 1)}) tt-value`);
+  }
+
+  private async focusOn(selector: string): Promise<void> {
+    // The edit goes up to the application and comes back as another document.
+    await new Promise((done) => requestAnimationFrame(done));
+    await this.updateComplete;
+    const field = this.renderRoot.querySelector<LitElement>(selector);
+    await field?.updateComplete;
+    (field ?? this.renderRoot.querySelector<HTMLElement>('.more'))?.focus();
+  }
+}

@@ -1,0 +1,203 @@
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { journey } from '../support/journey.ts';
+import { accessibilityFaults } from './accessible.ts';
+import { focusName, textOf, untilComputed } from './open-page.ts';
+
+/** A bell that a contact rings, and a board that it could be linked to. */
+const bell = {
+  format: 'two-thirds',
+  version: 1,
+  title: 'Station bell',
+  boards: {
+    bell: {
+      parts: [
+        { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: '6 V', origin: 'battery' },
+        { name: 'S1', kind: 'button', a: 'rail', b: 'push', presses: [{ at: '1 s', for: '200 ms' }] },
+        { name: 'R1', kind: 'resistor', a: 'push', b: 'ground', resistance: '10 kΩ' },
+        {
+          name: 'G1',
+          kind: 'signal',
+          plus: 'wheel',
+          minus: 'ground',
+          wave: {
+            shape: 'points',
+            between: 'lines',
+            points: [
+              [0, 0],
+              ['2 s', '6 V'],
+            ],
+          },
+        },
+        { name: 'R2', kind: 'resistor', a: 'wheel', b: 'ground', resistance: '10 kΩ', tolerance: '5 %' },
+      ],
+    },
+    gate: { ready: 'monostable' },
+  },
+  links: [{ a: 'bell.push', b: 'gate.out', closed: false }],
+  page: [
+    { id: 'board', kind: 'board', board: 'bell', knobs: ['R2', 'R1'] },
+    { id: 'rung', kind: 'reading', board: 'bell', until: '10 s', take: { pushes: 'count(push, 3 V)' } },
+  ],
+};
+
+async function openBell(page: Page): Promise<void> {
+  await page.evaluate((text) => {
+    const data = new DataTransfer();
+    data.items.add(new File([text], 'bell.tt.json'));
+    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+  }, JSON.stringify(bell));
+  await page.getByRole('heading', { level: 1, name: bell.title }).waitFor();
+  await untilComputed(page);
+}
+
+/** Goes on with Tab until something of this name has the focus, as somebody without a pointer does. */
+async function tabTo(page: Page, name: RegExp, key = 'Tab'): Promise<void> {
+  for (let step = 0; step < 150; step += 1) {
+    if (name.test(await focusName(page))) return;
+    await page.keyboard.press(key);
+  }
+  throw new Error(`Tab must reach ${name.source}`);
+}
+
+async function type(page: Page, text: string): Promise<void> {
+  await page.keyboard.press('Control+a');
+  await page.keyboard.type(text);
+  await page.keyboard.press('Enter');
+}
+
+const undo = (page: Page) => page.getByRole('button', { name: /^undo/ });
+
+journey('presses are added, set and taken out by keyboard alone, each with its fault beside it', async ({ page }) => {
+  await openBell(page);
+  const board = page.locator('tt-cell#board');
+  const pushes = page.locator('tt-cell#rung').getByRole('row', { name: /^pushes/ });
+  await expect.poll(() => textOf(pushes)).toMatch(/^1 /);
+
+  await tabTo(page, /^add a press to S1$/);
+  await page.keyboard.press('Enter');
+  await expect.poll(() => focusName(page)).toBe('S1 press 2 at');
+  expect(await textOf(undo(page))).toBe('undo : add a press to S1');
+  await untilComputed(page);
+  await expect.poll(() => textOf(pushes)).toMatch(/^2 /);
+
+  // Before the one ahead of it has ended: the fault stands at the time that is wrong, the last good number stays.
+  await type(page, '1.1 s');
+  await untilComputed(page);
+  const second = board.getByLabel('S1 press 2 at', { exact: true });
+  expect(await second.getAttribute('aria-invalid')).toBe('true');
+  expect(await textOf(board)).toContain('must begin after the one before it has ended');
+  await type(page, '4 V');
+  await untilComputed(page);
+  expect(await second.getAttribute('aria-invalid')).toBe('true');
+  await type(page, '4 s');
+  await untilComputed(page);
+  expect(await second.getAttribute('aria-invalid')).toBe('false');
+  await tabTo(page, /^S1 press 2 for$/);
+  await type(page, '1.5 s');
+
+  await tabTo(page, /^take out press 1 of S1$/, 'Shift+Tab');
+  await page.keyboard.press('Enter');
+  await expect.poll(() => focusName(page)).toBe('S1 press 1 at');
+  expect(await board.getByLabel('S1 press 1 at', { exact: true }).inputValue()).toBe('4 s');
+  await tabTo(page, /^take out press 1 of S1$/);
+  await page.keyboard.press('Enter');
+  await expect.poll(() => focusName(page)).toBe('add a press to S1');
+  await untilComputed(page);
+  await expect.poll(() => textOf(pushes)).toMatch(/^0 /);
+  expect(await page.locator('.complaint').count()).toBe(0);
+  await undo(page).click();
+  await expect.poll(() => board.getByLabel('S1 press 1 at', { exact: true }).inputValue()).toBe('4 s');
+});
+
+journey(
+  'changes of a supply, points of a wave, bouncing and presses of a jumper are edited as rows',
+  async ({ page }) => {
+    await openBell(page);
+    const board = page.locator('tt-cell#board');
+    await board.getByRole('button', { name: 'add a change to BT1' }).press('Enter');
+    await expect.poll(() => focusName(page)).toBe('BT1 change 1 at');
+    const over = board.getByLabel('BT1 change 1 over', { exact: true });
+    expect(await over.getAttribute('placeholder')).toBe('no time');
+    await over.fill('2 s');
+    await over.press('Enter');
+    await over.fill('');
+    await over.press('Enter');
+    expect(await over.inputValue()).toBe('');
+
+    await board.getByRole('button', { name: 'add a point to G1' }).press('Enter');
+    await expect.poll(() => focusName(page)).toBe('G1 point 3 time');
+    expect(await board.getByLabel('G1 point 3 time', { exact: true }).inputValue()).toBe('4 s');
+
+    await board.getByRole('button', { name: 'let it bounce: S1' }).press('Enter');
+    await expect.poll(() => board.getByLabel('S1 bounces for', { exact: true }).inputValue()).toBe('5 ms');
+    await board.getByRole('button', { name: 'no bounce: S1' }).press('Enter');
+    await expect.poll(() => board.getByLabel('S1 bounces for', { exact: true }).count()).toBe(0);
+
+    await board.getByRole('button', { name: 'add a press to jumper 1' }).press('Enter');
+    await expect.poll(() => focusName(page)).toBe('jumper 1 press 1 at');
+    await untilComputed(page);
+    expect(await page.locator('.complaint').count()).toBe(0);
+    const held = board.getByLabel('jumper 1 press 1 for', { exact: true });
+    await held.fill('0 s');
+    await held.press('Enter');
+    await untilComputed(page);
+    expect(await held.getAttribute('aria-invalid')).toBe('true');
+    expect(await textOf(undo(page))).toBe('undo : jumper 1 to 0 s');
+  },
+);
+
+journey(
+  'a part becomes one of another kind by keyboard, in one step of undo, with nothing lost on the way',
+  async ({ page }) => {
+    await openBell(page);
+    const board = page.locator('tt-cell#board');
+    await tabTo(page, /^kind of R2$/);
+    // Every arrow key chooses: resistor, capacitor, timer, and back again.
+    for (const key of ['ArrowDown', 'ArrowDown', 'ArrowUp', 'ArrowUp', 'ArrowDown']) await page.keyboard.press(key);
+    const kind = board.getByLabel('kind of R2', { exact: true });
+    expect(await kind.inputValue()).toBe('capacitor');
+    expect(await focusName(page)).toBe('kind of R2');
+    expect(await textOf(undo(page))).toBe('undo : R2 to a capacitor');
+    await untilComputed(page);
+    expect(await board.getByLabel('net of R2 a', { exact: true }).inputValue()).toBe('wheel');
+    expect(await board.getByLabel('R2 tolerance', { exact: true }).inputValue()).toBe('5 %');
+    expect(await board.getByLabel('R2 capacitance', { exact: true }).inputValue()).toBe('100 nF');
+    expect(await page.locator('.complaint').count()).toBe(0);
+    await page.keyboard.press('Tab');
+    await undo(page).click();
+    await expect.poll(() => kind.inputValue()).toBe('resistor');
+    expect(await board.getByLabel('R2 resistance', { exact: true }).inputValue()).toBe('10 kΩ');
+    expect(await undo(page).getAttribute('aria-disabled')).toBe('true');
+
+    // What no longer fits is said where it stands: a loudspeaker beside a reading that asks of it.
+    await kind.selectOption('led');
+    await untilComputed(page);
+    expect(await board.getByLabel('R2 colour', { exact: true }).inputValue()).toBe('red');
+  },
+);
+
+for (const colorScheme of ['light', 'dark'] as const) {
+  for (const width of [1440, 390]) {
+    journey(
+      `rows and kinds have no accessibility fault, ${colorScheme} at ${width} px`,
+      async ({ browser, address }) => {
+        const context = await browser.newContext({ viewport: { width, height: 900 }, colorScheme, locale: 'en-US' });
+        const page = await context.newPage();
+        await page.goto(address);
+        await openBell(page);
+        const board = page.locator('tt-cell#board');
+        await board.getByRole('button', { name: 'add a press to S1' }).click();
+        await board.getByLabel('S1 press 2 at', { exact: true }).fill('0 V');
+        await board.getByLabel('S1 press 2 at', { exact: true }).press('Enter');
+        await board.getByRole('button', { name: 'add a change to BT1' }).click();
+        await untilComputed(page);
+        expect(await accessibilityFaults(page)).toEqual([]);
+        expect(await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)).toBeLessThanOrEqual(
+          0,
+        );
+        await context.close();
+      },
+    );
+  }
+}
