@@ -12,7 +12,14 @@ import { shared } from '../styles/shared.ts';
 import { type CellCommand, CommandEvent, EditEvent } from './events.ts';
 
 /** What each kind of cell is called in a sentence. */
-const kindWords: Readonly<Record<string, string>> = { board: 'circuit', fates: 'list of fates', ask: 'question' };
+const kindWords: Readonly<Record<string, string>> = {
+  board: 'circuit',
+  fates: 'list of fates',
+  ask: 'question',
+  swaps: 'kit',
+  symptoms: 'list of faults',
+  capture: 'measurement',
+};
 
 /** Kinds whose result can wait for a prediction. */
 const canHoldBack = new Set(['trace', 'reading']);

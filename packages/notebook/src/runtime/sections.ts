@@ -7,6 +7,9 @@ const usual: Readonly<Record<string, string>> = {
   trace: 'observe',
   reading: 'observe',
   fates: 'explain',
+  swaps: 'observe',
+  symptoms: 'observe',
+  capture: 'observe',
 };
 
 /** The word in the margin of a cell: its section, or what its kind usually is; none for a plain note. */
