@@ -1,6 +1,6 @@
 import { liveSignals, liveTrace } from '#notebook/runtime/live-lanes.ts';
 import { RollingTrace } from '#notebook/runtime/rolling-trace.ts';
-import { traceScene } from '#notebook/chart/scene.ts';
+import { traceScene } from '#sim/chart/trace-scene.ts';
 import { type LiveBoard, liveBoard } from '#notebook/worker/live-board.ts';
 import { LiveSession } from '#notebook/worker/live-session.ts';
 import { runCircuit } from '#sim/index.ts';

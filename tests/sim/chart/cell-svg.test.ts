@@ -3,6 +3,7 @@ import { type CellResult, claimTrialsFor, computeDocument, loadDocument } from '
 import { beforeAll, describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
 import { documentOf } from '../../support/documents.ts';
+import { capture } from '../../support/example-capture.ts';
 import { map, sweep } from '../../support/example-studies.ts';
 import { trace } from '../../support/example-trace.ts';
 
@@ -57,6 +58,7 @@ const drawn: readonly (readonly [string, () => CellResult | undefined])[] = [
   ['a map on a scale', () => results['curve']],
   ['a spread', () => results['kits']],
   ['a claim', () => results['rule']],
+  ['a measurement', () => ({ ...capture, sentences: { ...capture.sentences, reading: ['Read from lamp.csv.'] } })],
 ];
 
 function svgOf(result: CellResult | undefined): string {
@@ -92,7 +94,7 @@ describe('cellSvg(result)', () => {
     const classes = new Set([...drawing.matchAll(/ class="([^"]+)"/g)].flatMap(([, names = '']) => names.split(' ')));
     // What is not dressed by itself is a part of something that is, or a group.
     const bare = [...classes].filter((name) => !new RegExp(`\\.${name}[\\s{,.]`).test(sheet));
-    expect(bare.filter((name) => !['axis', 'ignored', 'holds', 'readout'].includes(name))).toEqual([]);
+    expect(bare.filter((name) => !['axis', 'ignored', 'holds', 'readout', 'net'].includes(name))).toEqual([]);
     for (const [, id] of text.matchAll(/url\(#(\w+)\)/g)) expect(drawing).toContain(`id="${id}"`);
   });
 

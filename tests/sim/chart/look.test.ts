@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import {
+  captureLook,
   type Look,
   claimLook,
   fateLook,
@@ -37,6 +38,7 @@ describe('lightInks', () => {
 
 describe('looks', () => {
   const looks: Readonly<Record<string, Look>> = {
+    captureLook,
     claimLook,
     fateLook,
     mapLook,

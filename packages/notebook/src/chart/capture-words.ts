@@ -1,7 +1,7 @@
+import { linearScale } from '@two-thirds/sim/chart';
 import type { CaptureEstimate, CaptureExplanation, CaptureResult } from '@two-thirds/sim/document';
 import { pointText, type PointValue } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
-import { linearScale } from './scale.ts';
 
 const DIGITS = 4;
 /** Samples that a table lists: of more, every so many. */

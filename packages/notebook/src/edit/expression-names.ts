@@ -1,6 +1,6 @@
+import { fates } from '@two-thirds/sim/chart';
 import { readyBoards } from '@two-thirds/sim/board';
 import { formulaFunctions, mainFields, readingNames } from '@two-thirds/sim/document';
-import { fates } from '../chart/fate-marks.ts';
 import { boardNames } from './board-names.ts';
 import { boardParts } from './board-values.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';

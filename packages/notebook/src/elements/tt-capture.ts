@@ -1,3 +1,4 @@
+import { captureDrawing, type CaptureScene, captureScene, nearestSample } from '@two-thirds/sim/chart';
 import { cellCsv, type CaptureExplanation, type CaptureResult } from '@two-thirds/sim/document';
 import {
   css,
@@ -11,7 +12,6 @@ import {
 } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
-import { type CaptureScene, captureScene, nearestSample } from '../chart/capture-scene.ts';
 import {
   captureTables,
   estimateCells,
@@ -27,7 +27,8 @@ import { pointText, type PointValue } from '../edit/load-point.ts';
 import { cautionLines, cautionStyles } from '../styles/cautions.ts';
 import { shared } from '../styles/shared.ts';
 import { tableStyles } from '../styles/tables.ts';
-import { captureDrawing, captureStyles } from './capture-drawing.ts';
+import { captureStyles } from './capture-styles.ts';
+import { drawn } from './drawn.ts';
 import { plainNumber } from './plain-number.ts';
 import { selfContainedSvg } from './self-contained-svg.ts';
 import { studyStyles } from './study-styles.ts';
@@ -171,7 +172,7 @@ export class CaptureOverlay extends LitElement {
         }}
       >
         <svg class="lanes" viewBox="0 0 ${scene.width} ${scene.height}" height=${scene.height} aria-hidden="true">
-          ${guard([scene], () => captureDrawing(scene))} ${this.cursor(result, scene)}
+          ${guard([scene], () => drawn(captureDrawing(scene)))} ${this.cursor(result, scene)}
         </svg>
         <p id="keys" class="unseen">
           Arrow keys go from sample to sample, with Shift ${FAR} at once, page keys from edge to edge.

@@ -1,8 +1,8 @@
+import { laneTitle } from '@two-thirds/sim/chart';
 import type { BoardResult, TraceResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import { laneTitle } from '../chart/analog-lane.ts';
 import { type CursorState, cursorState, timeInside, type TimerReadout } from '../chart/cursor.ts';
 import { comparatorWords, intervalWords, triggerWords } from '../chart/words.ts';
 import { DetailController } from '../controllers/detail-controller.ts';

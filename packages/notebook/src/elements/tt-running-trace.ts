@@ -1,7 +1,7 @@
+import { traceScene } from '@two-thirds/sim/chart';
 import type { PartRow } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import { traceScene } from '../chart/scene.ts';
 import type { LiveRunController } from '../controllers/live-run-controller.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import { liveTrace } from '../runtime/live-lanes.ts';

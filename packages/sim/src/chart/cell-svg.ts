@@ -1,4 +1,5 @@
 import type { CellResult } from '../document/index.ts';
+import { capturePicture } from './capture-picture.ts';
 import { claimPicture } from './claim-picture.ts';
 import { mapPicture } from './map-picture.ts';
 import { spreadPicture } from './spread-picture.ts';
@@ -31,6 +32,8 @@ function pictureOf(result: Extract<CellResult, { ok: true }>): Picture | undefin
       return spreadPicture(result, WIDTH);
     case 'claim':
       return claimPicture(result, WIDTH);
+    case 'capture':
+      return capturePicture(result, WIDTH);
     default:
       return undefined;
   }

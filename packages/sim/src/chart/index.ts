@@ -5,6 +5,8 @@
  */
 export { laneTitle } from './analog-lane.ts';
 export { type Bar, barsOf } from './bars.ts';
+export { captureDrawing } from './capture-drawing.ts';
+export { type CaptureScene, captureScene, nearestSample } from './capture-scene.ts';
 export { cellSvg } from './cell-svg.ts';
 export { claimDrawing } from './claim-drawing.ts';
 export { claimScene } from './claim-scene.ts';
@@ -14,6 +16,7 @@ export { fates, fateWords } from './fate-marks.ts';
 export { highSpans } from './high-spans.ts';
 export { histogramScene } from './histogram.ts';
 export {
+  captureLook,
   claimLook,
   fateLook,
   type Ink,
@@ -36,7 +39,6 @@ export { MARK_HEIGHT, type StripLane } from './strip-lane.ts';
 export { studyPatterns } from './study-patterns.ts';
 export { seriesDot, sweepDrawing } from './sweep-drawing.ts';
 export { nearestStop, type SweepScene, sweepScene, type SweepStop } from './sweep-scene.ts';
-export { type PlacedTick, timeAxis, valueAxis } from './ticks.ts';
 export { laneDrawing, laneName, plotClip, timeAxisDrawing } from './trace-drawing.ts';
 export { type Scene, traceScene } from './trace-scene.ts';
 export type { Window } from './window.ts';

@@ -163,6 +163,21 @@ text{fill:${ink('quiet')};font-size:13px}
 .axis text{font-size:12.5px}
 `;
 
+/** Measurements: measured in a full line, predicted in dashes, what is left below. */
+export const captureLook: Look = (ink) => `
+.measured{fill:none;stroke:${ink('teal')};stroke-width:2;stroke-linejoin:round}
+.left .measured{stroke-width:1.4}
+.band{fill:${ink('teal')};opacity:0.3}
+.predicted{fill:none;stroke:${ink('rust')};stroke-width:1.6;stroke-dasharray:7 4}
+.noise{fill:${ink('shade')}}
+.gap{fill:url(#missing)}
+.missing-line{stroke:${ink('edge')}}
+.zero{stroke:${ink('line')};stroke-width:1.5}
+.aligned{stroke:${ink('gold')};stroke-dasharray:1.5 4;stroke-linecap:round;stroke-width:1.5}
+.stem{fill:none;stroke:${ink('slate')};stroke-width:1.4}
+.head{fill:${ink('ground')};stroke:${ink('slate')};stroke-width:1.6}
+`;
+
 /** The ramp of maps: `step-0` and so on fill with a colour, `on-step-0` and so on with the ink that reads best on it. */
 export function rampLook(colour: (of: (theme: Theme) => string) => string): string {
   const ramps = { light: rampColours('light'), dark: rampColours('dark') };

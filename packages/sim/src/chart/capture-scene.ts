@@ -1,4 +1,4 @@
-import type { CapturedEdge, CapturedNet, CaptureResult } from '@two-thirds/sim/document';
+import type { CapturedEdge, CapturedNet, CaptureResult } from '../document/index.ts';
 import { linearScale, pixel, type Scale } from './scale.ts';
 import { bandOf, samplePath } from './sample-line.ts';
 import { type PlacedTick, timeAxis, valueAxis } from './ticks.ts';

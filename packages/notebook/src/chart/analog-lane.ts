@@ -1,1 +1,0 @@
-export { laneTitle } from '@two-thirds/sim/chart';

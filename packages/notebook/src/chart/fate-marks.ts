@@ -1,1 +1,0 @@
-export { fates, fateWords } from '@two-thirds/sim/chart';

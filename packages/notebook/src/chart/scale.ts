@@ -1,1 +1,0 @@
-export { linearScale, pixel, type Scale } from '@two-thirds/sim/chart';

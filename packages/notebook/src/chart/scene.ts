@@ -1,1 +1,0 @@
-export { type Scene, traceScene } from '@two-thirds/sim/chart';

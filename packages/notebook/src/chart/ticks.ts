@@ -1,1 +1,0 @@
-export { type PlacedTick, timeAxis, valueAxis } from '@two-thirds/sim/chart';
