@@ -28,6 +28,21 @@ describe('sweepScene', () => {
     expect(line?.at).toMatchObject({ x: scene.right, y: expect.closeTo((width?.axis.scale(0.7) ?? 0) - 6, 1) });
   });
 
+  test('the text of a rule stands below its line where its reading ends near above', () => {
+    const series = sweep.series.map((each) =>
+      each.name === 'width' ? { ...each, values: [0.9, 0.5, 0.5, 0.5] } : each,
+    );
+    const textOf = (value: number): number => {
+      const values = [value, value, value, value];
+      const rule = { reading: 'width', text: 'T', values, error: [], greatest: null };
+      const [, width] = sweepScene({ ...sweep, series, against: [rule] }, 760).panels;
+      return (width?.rules[0]?.at?.y ?? 0) - (width?.axis.scale(value) ?? 0);
+    };
+    expect(textOf(0.48)).toBeCloseTo(15, 1);
+    expect(textOf(0.3)).toBeCloseTo(-6, 1);
+    expect(textOf(0.52)).toBeCloseTo(-6, 1);
+  });
+
   test('texts of two rules that end at the same place stand above each other', () => {
     const rule = { reading: 'width', text: 'T', values: [0.5, 0.5, 0.5, 0.5], error: [], greatest: null };
     const [, width] = sweepScene({ ...sweep, against: [rule, { ...rule, text: 'S' }] }, 760).panels;

@@ -81,9 +81,13 @@ const DOT_ROOM = 7;
 /** A reading that hardly changes is not blown up: the panel shows at least this share of its value. */
 const LEAST_SPAN = 0.02;
 const AIR = 0.08;
-/** The text of a rule stands this much above its end (pixels), and takes this much. */
-const RULE_AIR = 6;
+/** The same where the text of a rule needs room above or below its line. */
+const RULED_AIR = 0.2;
+/** The text of a rule stands this much above its end (pixels), or this much below where its reading is near above. */
+const RULE_ABOVE = 6;
+const RULE_BELOW = 15;
 const RULE_LINE = 14;
+const NEAR = 26;
 /** A jump and the point beside it that differ by more than this are joined by a bridge only (pixels). */
 const BRIDGE = 4;
 
@@ -182,7 +186,7 @@ function panelOf(
     ...stops.flatMap(({ values }) => own.map(({ index }) => values[index] ?? null)),
     ...rules.flatMap(({ values }) => values),
   ].filter((value) => value !== null);
-  const [from, until, isLogarithmic] = reachOf(seen, unit === null);
+  const [from, until, isLogarithmic] = reachOf(seen, unit === null, rules.length > 0 ? RULED_AIR : AIR);
   const axis = quantityAxis({
     what: '',
     unit: own[0]?.unit ?? null,
@@ -198,7 +202,12 @@ function panelOf(
     bottom,
     axis,
     unitWords: axis.title.replace(/^ in /, ''),
-    rules: spaced(rules.map(({ text, values }) => ruleLine(text, places, values, x, axis.scale))),
+    rules: spaced(
+      rules.map(({ reading, text, values }) => {
+        const of = own.find(({ name }) => name === reading)?.values ?? [];
+        return ruleLine(text, places, values, of, x, axis.scale);
+      }),
+    ),
     lines: own.map(({ name, index }) => ({
       name,
       index,
@@ -209,14 +218,14 @@ function panelOf(
 }
 
 /** From where to where a panel reaches, and whether by ratio. */
-function reachOf(seen: readonly number[], isCount: boolean): [number, number, boolean] {
+function reachOf(seen: readonly number[], isCount: boolean, air: number): [number, number, boolean] {
   if (seen.length === 0) return [0, 1, false];
   const [least, most] = [Math.min(...seen), Math.max(...seen)];
   if (least > 0 && most / least > 100) return [least / 1.2, most * 1.2, true];
   if (isCount) return [Math.min(0, Math.floor(least)), Math.ceil(most + 0.4), false];
   const span = Math.max(most - least, LEAST_SPAN * Math.max(Math.abs(most), Math.abs(least)), Number.MIN_VALUE);
   const middle = (most + least) / 2;
-  return [middle - span * (0.5 + AIR), middle + span * (0.5 + AIR), false];
+  return [middle - span * (0.5 + air), middle + span * (0.5 + air), false];
 }
 
 /**
@@ -246,6 +255,7 @@ function ruleLine(
   text: string,
   places: readonly number[],
   values: readonly (number | null)[],
+  reading: readonly (number | null)[],
   x: Scale,
   y: Scale,
 ): SweepRuleLine {
@@ -258,9 +268,12 @@ function ruleLine(
       isBroken = true;
       continue;
     }
-    end = { x: pixel(x(place)), y: pixel(y(value)) };
-    path += `${isBroken ? 'M' : 'L'}${end.x} ${end.y}`;
+    const here = { x: pixel(x(place)), y: pixel(y(value)) };
+    path += `${isBroken ? 'M' : 'L'}${here.x} ${here.y}`;
     isBroken = false;
+    const beside = reading[index] ?? null;
+    const above = beside === null ? 0 : here.y - y(beside);
+    end = { x: here.x, y: here.y + (above > 0 && above < NEAR ? RULE_BELOW : -RULE_ABOVE) };
   }
   return { text, path, at: end };
 }
@@ -272,7 +285,7 @@ function spaced(rules: readonly SweepRuleLine[]): readonly SweepRuleLine[] {
     [...rules]
       .sort((a, b) => (a.at?.y ?? 0) - (b.at?.y ?? 0))
       .map((rule) => {
-        const at = rule.at && { x: rule.at.x, y: Math.max(rule.at.y - RULE_AIR, lowest + RULE_LINE) };
+        const at = rule.at && { x: rule.at.x, y: Math.max(rule.at.y, lowest + RULE_LINE) };
         lowest = at?.y ?? lowest;
         return [rule, { ...rule, at }];
       }),
