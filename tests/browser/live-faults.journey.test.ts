@@ -1,0 +1,67 @@
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { journey } from '../support/journey.ts';
+import { accessibilityFaults } from './accessible.ts';
+import { textOf, untilComputed, withoutFileDialogues } from './open-page.ts';
+
+/** A platform lamp whose button bounces and whose capacitor is rated too low for its supply. */
+const page24 = {
+  format: 'two-thirds',
+  version: 1,
+  title: 'Lamp on a higher supply',
+  boards: {
+    lamp: {
+      ready: 'monostable',
+      values: {
+        BT1: '24 V',
+        R1: '100 kΩ',
+        C1: '10 µF',
+        R3: '2.2 kΩ',
+        'C1.rating': '10 V',
+        'U1.family': 'ideal',
+        'S1.bounce': { for: '5 ms' },
+      },
+    },
+  },
+  page: [{ id: 'circuit', kind: 'board', board: 'lamp' }],
+};
+
+const strip = (page: Page) => page.locator('tt-hands-on');
+const button = (page: Page, name: string) => strip(page).getByRole('button', { name, exact: true });
+
+async function openPage(page: Page): Promise<void> {
+  await withoutFileDialogues(page);
+  const [chooser] = await Promise.all([
+    page.waitForEvent('filechooser'),
+    page.getByRole('button', { name: 'Open a page of your own' }).click(),
+  ]);
+  const buffer = Buffer.from(JSON.stringify(page24));
+  await chooser.setFiles({ name: 'lamp.tt.json', mimeType: 'application/json', buffer });
+  await untilComputed(page);
+}
+
+journey(
+  'a run by hand says which part goes beyond its limit, from when on, and that a button bounces',
+  async ({ page }) => {
+    await openPage(page);
+    await button(page, 'next event').click();
+    await expect.poll(() => textOf(strip(page).getByRole('status'))).toMatch(/nothing happens by itself/);
+    await strip(page).locator('tt-press').getByRole('button').focus();
+    await page.keyboard.down('Space');
+    await expect.poll(() => textOf(strip(page).getByRole('status'))).toMatch(/S1 is pressed/);
+    await button(page, 'next event').click();
+    await expect.poll(() => textOf(strip(page).getByRole('status'))).toMatch(/S1 bounces/);
+    // Each return pulls TRIGGER low once more; after them the capacitor is next.
+    const safety = strip(page).locator('tt-safety');
+    for (let step = 0; step < 20 && (await textOf(safety)) === ''; step++) {
+      await button(page, 'next event').click();
+      await page.waitForTimeout(600);
+    }
+    // 24 V (1 - exp(-t / 1 s)) passes 10 V after ln(24 / 14) s, and is back at the end of the interval, after ln 3 s.
+    expect(await textOf(safety)).toMatch(/^Beyond its limits C1 was above its rating of 10\.0.V, from 539.ms on\.$/);
+    await expect.poll(() => textOf(strip(page).getByRole('status'))).toMatch(/C1 goes beyond a limit/);
+    expect(await accessibilityFaults(page)).toEqual([]);
+    await button(page, 'let time pass').click();
+    await expect.poll(() => textOf(safety), { timeout: 10_000 }).toMatch(/, once, at 539.ms for 560.ms\.$/);
+  },
+);
