@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { openExample, textOf, untilComputed } from './open-page.ts';
+import { openExample, textOf, untilComputed, untilKept } from './open-page.ts';
 
 /** The platform lamp, with what can be asked about a kit of it, its faults and its measurements. */
 async function openLamp(page: Page, cells: readonly object[]): Promise<void> {
@@ -213,25 +213,28 @@ journey('columns and units that a file does not say are asked for', async ({ pag
 });
 
 journey(
-  'a measurement too long for a page is read beside it, and asked for when the page comes back',
+  'a measurement too long for a page is read beside it, comes back with the page, and is asked for to be read anew',
   async ({ page }) => {
     await openLamp(page, []);
     await dropFile(page, 'long.csv', measurement(4.7, 20_000, 't_s,timing_V,out_V'));
     const cell = page.locator('tt-cell#capture');
-    await cell.getByText(/too long to be kept in this page/).waitFor();
-    await untilComputed(page);
-    expect(await textOf(cell)).toContain('20000 rows of long.csv');
-    await page.getByText(/^kept /).waitFor();
-    // One pause of autosave and the write after it.
-    await page.waitForTimeout(600);
+    await cell.getByText(/too long for this page itself/).waitFor();
+    await expect.poll(() => textOf(cell), { timeout: 20_000 }).toContain('20000 rows of long.csv');
+    await untilKept(page);
     await page.reload();
-    await untilComputed(page);
+    await expect.poll(() => textOf(cell), { timeout: 20_000 }).toContain('20000 rows of long.csv');
+
+    // Another column was not read: that takes the file itself.
+    await cell.getByText(/^time from t_s/).click();
+    await cell.getByRole('combobox', { name: 'column of timing' }).selectOption('0');
     await cell.getByText(/which has to be chosen again/).waitFor();
     const chooser = page.waitForEvent('filechooser');
     await cell.getByRole('button', { name: 'choose it' }).click();
     const text = measurement(4.7, 20_000, 't_s,timing_V,out_V');
     await (await chooser).setFiles({ name: 'long.csv', mimeType: 'text/csv', buffer: Buffer.from(text) });
-    await expect.poll(() => textOf(cell), { timeout: 20_000 }).toContain('20000 rows of long.csv');
+    await cell.getByText(/too long for this page itself/).waitFor();
+    await untilComputed(page);
+    await expect.poll(() => cell.locator('svg.lanes text.name').allTextContents()).toEqual(['out', 'edges apart']);
   },
 );
 

@@ -147,7 +147,7 @@ export class CaptureSource extends LitElement {
     }
     if (name === undefined) return html`No measurement yet:`;
     if (this.view === undefined) return html`The measurement is the file <b>${name}</b>, which has to be chosen again:`;
-    return html`Measured: <b>${name}</b>, too long to be kept in this page; it has to be chosen again next time.`;
+    return html`Measured: <b>${name}</b>, too long for this page itself; what was read of it is kept in this browser.`;
   }
 
   private complaint(data: string): TemplateResult | typeof nothing {
