@@ -1,5 +1,5 @@
 import { laneTitle } from '@two-thirds/sim/chart';
-import type { BoardResult, TraceResult } from '@two-thirds/sim/document';
+import type { BoardResult, SymbolStandard, TraceResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
@@ -13,6 +13,7 @@ import type { BoardPlace } from '../runtime/board-place.ts';
 import { instantRequest } from '../runtime/detail.ts';
 import { LampLights } from '../runtime/lamp-lights.ts';
 import { type LiveView, liveCursor } from '../runtime/live-view.ts';
+import { closedByHand, closedContacts, type Contact, contactsOf } from '../schematic/contacts.ts';
 import type { Drawing } from '../schematic/drawing.ts';
 import { type LampState, lampStates } from '../schematic/lamps.ts';
 import { placeStage } from '../schematic/place.ts';
@@ -74,7 +75,10 @@ export class CircuitInHand extends LitElement {
   @property({ attribute: false }) chosenPart: string | undefined;
   /** The board in hand among those of its page. */
   @property({ attribute: false, hasChanged: isOtherPlace }) place: BoardPlace | undefined;
+  /** The standard that its drawing follows. */
+  @property({ attribute: false }) standard: SymbolStandard = 'IEC 60617';
   private drawings: readonly Drawing[] = [];
+  private contacts: readonly Contact[] = [];
 
   private readonly moment = new DetailController(this);
   private readonly lights = new LampLights();
@@ -84,6 +88,8 @@ export class CircuitInHand extends LitElement {
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
     if (changed.has('board')) this.drawings = drawingsOf(this.board);
     const { document, place, board } = this;
+    if (changed.has('document') || changed.has('place'))
+      this.contacts = place === undefined ? [] : contactsOf(document, place.board);
     this.live.show(document, board === undefined ? undefined : place?.board, board?.parts ?? []);
   }
 
@@ -106,6 +112,7 @@ export class CircuitInHand extends LitElement {
         : isLive
           ? liveLamps(board, view)
           : this.pointed.show(board.board, pointedLamps(board, state));
+    const closed = isLive ? closedByHand(view.presses, view.worked) : closedContacts(this.contacts, pointed?.time);
     return html`<h2 class="margin-word">
         circuit in hand${place === undefined ? nothing : html` <span class="as-written">${place.board}</span>`}
       </h2>
@@ -124,6 +131,8 @@ export class CircuitInHand extends LitElement {
                       .voltages=${voltages(state)}
                       .lamps=${lamps}
                       .timers=${timerLooks(state)}
+                      .closed=${closed}
+                      .standard=${this.standard}
                       .chosenPart=${this.chosenPart}
                       .presses=${view.presses}
                       .worked=${view.worked}

@@ -1,3 +1,4 @@
+import type { SymbolStandard } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { PressPart } from '../runtime/live-protocol.ts';
@@ -128,6 +129,10 @@ export class CircuitDrawing extends LitElement {
   @property({ attribute: false }) presses: readonly PressPart[] = [];
   /** Parts that are worked at present. */
   @property({ attribute: false }) worked: ReadonlySet<string> = new Set();
+  /** Contacts that conduct. */
+  @property({ attribute: false }) closed: ReadonlySet<string> = new Set();
+  /** The standard that the symbols follow. */
+  @property({ attribute: false }) standard: SymbolStandard = 'IEC 60617';
   /** What stands below parts that flash or sound: how often a second. */
   @property({ attribute: false }) tones: ReadonlyMap<string, string> = new Map();
   private readonly gestures = new Map<string, HoldGesture>();
@@ -182,7 +187,7 @@ export class CircuitDrawing extends LitElement {
       ${this.glow(part)}
       ${kind === 'speaker' && tone !== undefined ? svg`<path class="sound" d="M16-7a9 9 0 0 1 0 14" />` : nothing}
       <g transform=${turned ? 'rotate(180)' : nothing}>
-        ${strokesOf(kind, isWorked && press?.closed === false).map(({ path, fill }) => svg`<path class=${fill} d=${path} />`)}
+        ${strokesOf(kind, this.standard, this.closed.has(part)).map(({ path, fill }) => svg`<path class=${fill} d=${path} />`)}
         ${plus ? svg`<path class="line" d="M-13 -10h6m-3 -3v6" />` : nothing}
       </g>
       <text class="part" x=${beside} y=${value === '' ? 4 : -2}>${part}</text>

@@ -3,6 +3,7 @@ import { property, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { CaptureFiles } from '../controllers/capture-files.ts';
 import { CellCommands, type CommandHost } from '../controllers/cell-commands.ts';
+import { ClearOfTray } from '../controllers/clear-of-tray.ts';
 import { ReadingPlace } from '../controllers/reading-place.ts';
 import { RunController } from '../controllers/run-controller.ts';
 import { type Edit, type History, record, settle } from '../edit/history.ts';
@@ -12,7 +13,14 @@ import { boardPlace } from '../runtime/board-place.ts';
 import { stateOf, waiting } from '../runtime/cell-state.ts';
 import { boardOf, cellsOf, type PageCell, titleOf } from '../runtime/cells.ts';
 import { heldCells, madePrediction, type Predictions } from '../runtime/predictions.ts';
-import { boardInHand, boardResult, type Cursor, cursorPlace, timeInTrace } from '../runtime/page-view.ts';
+import {
+  boardInHand,
+  boardResult,
+  type Cursor,
+  cursorPlace,
+  drawingStandard,
+  timeInTrace,
+} from '../runtime/page-view.ts';
 import { marginWords } from '../runtime/sections.ts';
 import { trayKnobs } from '../runtime/tray-knobs.ts';
 import { shared } from '../styles/shared.ts';
@@ -56,6 +64,7 @@ export class Notebook extends LitElement implements CommandHost {
   constructor() {
     super();
     new ReadingPlace(this, (id) => this.takeInHand(id));
+    new ClearOfTray(this);
   }
 
   /** The document as it is now. */
@@ -100,6 +109,7 @@ export class Notebook extends LitElement implements CommandHost {
           .document=${document}
           .place=${boardPlace(document, board)}
           .board=${boardResult(cells, states, board)}
+          .standard=${drawingStandard(cells, board)}
           .trace=${place?.trace}
           .cursor=${place?.time}
           .chosenPart=${this.chosenPart}

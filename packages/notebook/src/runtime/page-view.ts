@@ -1,4 +1,4 @@
-import type { BoardResult, TraceResult } from '@two-thirds/sim/document';
+import { type BoardResult, SYMBOL_STANDARDS, type SymbolStandard, type TraceResult } from '@two-thirds/sim/document';
 import { startingTime } from '../chart/cursor.ts';
 import { type CellStates, stateOf } from './cell-state.ts';
 import { boardOf, type PageCell } from './cells.ts';
@@ -26,6 +26,14 @@ export function boardResult(
     if (boardOf(cell) === board && shown?.kind === 'board') return shown;
   }
   return undefined;
+}
+
+/** The standard that the drawing of a board follows: that of the first of its cells that names one. */
+export function drawingStandard(cells: readonly PageCell[], board: string | undefined): SymbolStandard {
+  const named = cells
+    .filter((cell) => cell.kind === 'board' && boardOf(cell) === board)
+    .flatMap(({ data }) => SYMBOL_STANDARDS.filter((standard) => standard === data['standard']));
+  return named[0] ?? SYMBOL_STANDARDS[0];
 }
 
 /** The last good trace of a cell. */
