@@ -206,6 +206,8 @@ describe('LiveSession bounce', () => {
     const moves = after.events.filter(({ part }) => part === 'S1');
     expect(moves).toMatchObject([{ bounces: true }]);
     expect(after.happened).toBe(after.events.length - 1);
+    // What comes long after the last return is told without it.
+    expect(live.next(1000).events.filter(({ part }) => part === 'S1')).toEqual([]);
     live.work('S1', false);
     expect(live.advance(slice(0)).events[0]).toMatchObject({ part: 'S1', kind: 'open' });
     expect(live.advance(slice(0)).events).toEqual([]);

@@ -69,10 +69,12 @@ export class LiveWatch implements Observer {
     const bounces = isContact && this.hands.get(part) === false;
     if (isContact) this.hands.set(part, false);
     const told = { ...event, part: part.slice(this.prefix.length), running, ...(bounces ? { bounces } : {}) };
-    // One word for all returns of a contact: what they do to a timer is told by the timer.
-    if (bounces) {
-      if (!this.told.some((each) => each.part === told.part && each.bounces)) this.tell(told);
-    } else if (!this.takeBack(told)) {
+    // A return of a contact is told with what happens at its instant, or alone; never as if it came later than it did.
+    this.told = this.told.filter(
+      (each) => !each.bounces || (each.time === time && !(bounces && each.part === told.part)),
+    );
+    if (bounces) this.tell(told);
+    else if (!this.takeBack(told)) {
       this.happened += 1;
       this.tell(told);
     }
