@@ -1,7 +1,7 @@
 import type { Circuit } from '../src/circuit/description.ts';
 import { standardDevices } from '../src/device/standard-devices.ts';
 import { buildProgram } from '../src/engine/program.ts';
-import { Stepper } from '../src/engine/stepper.ts';
+import { Driver } from '../src/engine/driver.ts';
 import { expCost } from './exp-cost.ts';
 
 /** What one event of a running circuit costs. */
@@ -25,18 +25,18 @@ const RUNS = 4;
  */
 export function eventCost(circuit: Circuit, until: number): EventCost {
   let stretches = 0;
-  const counting = new Stepper(buildProgram(circuit, standardDevices), [{ segment: (): void => void stretches++ }]);
+  const counting = new Driver(buildProgram(circuit, standardDevices), [{ segment: (): void => void stretches++ }]);
   const { events } = counting.advance(until / SAMPLES, { maxEvents: 1e9 });
   const costs: number[] = [];
   const exps: number[] = [];
   for (let run = 0; run < RUNS; run++) {
-    const stepper = new Stepper(buildProgram(circuit, standardDevices), []);
-    let before = stepper.advance(until / SAMPLES, { maxEvents: 1e9 }).events;
+    const driver = new Driver(buildProgram(circuit, standardDevices), []);
+    let before = driver.advance(until / SAMPLES, { maxEvents: 1e9 }).events;
     if (before !== events) throw new Error('eventCost: two runs must be the same; they were not.');
     for (let sample = 2; sample <= SAMPLES; sample++) {
       exps.push(expCost());
       const start = process.hrtime.bigint();
-      const after = stepper.advance((until * sample) / SAMPLES, { maxEvents: 1e9 }).events;
+      const after = driver.advance((until * sample) / SAMPLES, { maxEvents: 1e9 }).events;
       costs.push(Number(process.hrtime.bigint() - start) / (after - before));
       before = after;
     }

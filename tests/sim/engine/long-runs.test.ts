@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { standardDevices } from '#sim/device/standard-devices.ts';
 import { buildProgram } from '#sim/engine/program.ts';
-import { Stepper } from '#sim/engine/stepper.ts';
+import { Driver } from '#sim/engine/driver.ts';
 import { runCircuit } from '#sim/run/simulate.ts';
 import type { RunEvent } from '#sim/trace/event.ts';
 import { big, type BigReal, magnitude, ONE, times } from '../../support/big-real.ts';
@@ -37,9 +37,9 @@ interface Cost {
 }
 
 function costOf(parts: readonly FilePart[], until: number): Cost {
-  const stepper = new Stepper(buildProgram(circuitOf(parts), standardDevices), []);
-  const { events } = stepper.advance(until, { maxEvents: 1e7 });
-  return { events, evaluations: stepper['finder'].evaluations };
+  const driver = new Driver(buildProgram(circuitOf(parts), standardDevices), []);
+  const { events } = driver.advance(until, { maxEvents: 1e7 });
+  return { events, evaluations: driver['stepper']['finder'].evaluations };
 }
 
 describe('cost of a run', () => {

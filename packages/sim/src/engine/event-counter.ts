@@ -9,7 +9,7 @@ const NAMED = 32;
 const EVENTS_PER_LOOK = 4096;
 
 /** What a caller allows a run. */
-interface EventLimits {
+export interface EventLimits {
   /** Events the whole run may handle. */
   readonly maxEvents: number;
   readonly signal?: { readonly aborted: boolean } | undefined;

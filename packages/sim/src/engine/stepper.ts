@@ -1,14 +1,12 @@
-import type { Observer, Periods } from '../trace/observer.ts';
 import { Agenda } from './agenda.ts';
-import { Audience } from './audience.ts';
+import type { Audience } from './audience.ts';
 import type { Checkpoint } from './checkpoint.ts';
 import { CrossingFinder } from './crossing.ts';
 import { EndingSearch } from './ending-search.ts';
-import { EventCounter } from './event-counter.ts';
+import { EventCounter, type EventLimits } from './event-counter.ts';
 import { GuardCheck } from './guard-check.ts';
-import { type FailureCode, failureMessage, type Outcome } from './outcome.ts';
-import { PeriodSkipper } from './period-skipper.ts';
-import { type Program, signalTable } from './program.ts';
+import { type FailureCode, failureMessage } from './outcome.ts';
+import type { Program } from './program.ts';
 import type { Situation } from './situation.ts';
 import { SituationGraph } from './situation-graph.ts';
 import type { Standing } from './standing.ts';
@@ -22,52 +20,45 @@ const NEARLY_STILL = 0.9;
 /** In place of a guard's number where there is none. */
 const NO_GUARD = -1;
 
-/** Limits of an advance. */
-export interface Limits {
-  /** Events the whole run may handle. */
-  readonly maxEvents: number;
-  /** Events after which this advance pauses; never, if not given. */
-  readonly atATime?: number | undefined;
-  readonly signal?: { readonly aborted: boolean } | undefined;
-  /** Whether periods of a run that repeats itself may be counted instead of being gone through; not, if not given. */
-  readonly countPeriods?: boolean | undefined;
+/** What a step may do, and who wants to know how far the run is. */
+export interface StepLimits extends EventLimits {
   readonly onProgress?: ((share: number) => void) | undefined;
 }
 
 /**
- * Runs a program from event to event. Within a situation everything is a sum of exponentials, so a step is exact however
- * long it is; it ends at the first guard that fires or at the next entry of the agenda. A stop in between changes nothing:
- * the state stays that of the last event, so going on gives the same run, bit for bit.
+ * Takes a run of a program from event to event. Within a situation everything is a sum of exponentials, so a step is exact
+ * however long it is; it ends at the first guard that fires or at the next entry of the agenda.
  *
  * At one instant the order is: what the agenda holds, pieces of branches (the network must be consistent before
  * comparators are read), reset, trigger, threshold.
  */
 export class Stepper {
-  private readonly graph: SituationGraph;
-  private readonly agenda: Agenda;
+  readonly graph: SituationGraph;
+  readonly agenda: Agenda;
+  readonly check: GuardCheck;
+  readonly counter: EventCounter;
   private readonly finder: CrossingFinder;
-  private readonly check: GuardCheck;
   private readonly successions: SuccessionFinder;
-  private readonly audience: Audience;
   private readonly seesSegments: boolean;
   private readonly seesEvents: boolean;
-  private readonly counter: EventCounter;
   private readonly search: EndingSearch;
-  private readonly skipping: PeriodSkipper;
   private readonly amplitudes: Float64Array;
-  private situation: Situation | undefined;
-  private z: Float64Array;
+  /** Absent where the run never began. */
+  situation: Situation | undefined;
+  /** The modal state at the last event. */
+  z: Float64Array;
   private spare: Float64Array;
   /** Time of the last event, in two parts, and how far beyond it the observers have seen (s). */
-  private time = 0;
-  private timeLow = 0;
-  private shown = 0;
+  time = 0;
+  timeLow = 0;
+  shown = 0;
   /**
    * How long the situation had lasted when what is being handled happened (s). A field, as are all numbers that go from
    * one part of a step to the next: a number that is handed over in a call costs as much as a dozen multiplications.
    */
-  private elapsed = 0;
-  private failure: { code: FailureCode; message: string; parts: readonly string[] } | undefined;
+  elapsed = 0;
+  /** Why the run cannot go on; undefined as long as it can. */
+  failure: { code: FailureCode; message: string; parts: readonly string[] } | undefined;
 
   /**
    * A run of the program from time 0, from a checkpoint of the same program, or from where a run of another version of
@@ -75,7 +66,7 @@ export class Stepper {
    */
   constructor(
     private readonly program: Program,
-    observers: readonly Observer[] | Audience,
+    private readonly audience: Audience,
     from?: Checkpoint | Standing,
     graph?: SituationGraph,
   ) {
@@ -94,10 +85,8 @@ export class Stepper {
     this.amplitudes = new Float64Array(most);
     this.counter = new EventCounter(branches.length + reactors.length);
     this.search = new EndingSearch(this.finder, this.check);
-    this.skipping = new PeriodSkipper(this.agenda, this.counter);
-    this.audience = observers instanceof Audience ? observers : new Audience(observers, signalTable(program));
-    this.seesSegments = this.audience.seesSegments;
-    this.seesEvents = this.audience.seesEvents;
+    this.seesSegments = audience.seesSegments;
+    this.seesEvents = audience.seesEvents;
     if (from === undefined) this.begin();
     else if ('modal' in from) this.resume(from);
     else this.takeOver(from);
@@ -144,46 +133,12 @@ export class Stepper {
     return found;
   }
 
-  /** The run as it stands, as plain data; undefined when it has failed. Changes nothing. */
-  checkpoint(): Checkpoint | undefined {
-    const { situation } = this;
-    if (this.failure || !situation) return undefined;
-    const { shown } = this;
-    const { noise, back } = this.check;
-    const { handled, atOnce } = this.counter;
-    return {
-      version: 2,
-      ...{ shown, handled, atOnce, noise },
-      back: back.list(),
-      pieces: situation.pieces,
-      states: situation.states,
-      modal: [...this.z.subarray(0, situation.stateCount)],
-      agenda: this.agenda.standing(),
-      roots: this.graph.roots(),
-    };
-  }
-
-  /**
-   * What a run of a changed circuit can take over from this one; undefined when it has failed. This run is over then: its
-   * state is worked out up to now, but its situation is not.
-   */
-  standing(): Standing | undefined {
-    const situation = this.situation;
-    if (this.failure || !situation) return undefined;
-    this.settleNow();
-    const { elapsed } = this;
-    const { capacitorVoltages, nodes } = situation.mode;
-    return {
-      handled: this.counter.handled,
-      pieces: situation.pieces,
-      states: situation.states,
-      capacitors: capacitorVoltages
-        .all()
-        .slice(0, this.program.network.capacitors.length)
-        .map((readout) => situation.valueOf(readout, this.z, elapsed)),
-      nodes: nodes.all().map((readout) => situation.valueOf(readout, this.z, elapsed)),
-      agenda: this.agenda.standing(),
-    };
+  /** Works the state out up to where the observers have seen. */
+  settleNow(): void {
+    const situation = this.situation!;
+    this.elapsed = this.shown;
+    for (let k = 0; k < situation.stateCount; k++) this.amplitudes[k] = this.z[k]! - situation.rest[k]!;
+    this.pass(situation);
   }
 
   /** Lets an event of a reactor happen now (where the observers have seen to), as if it stood in its timetable. */
@@ -196,66 +151,8 @@ export class Stepper {
     this.follow(this.successions.ofReactor(situation, reactor, event, this.elapsed), NO_GUARD);
   }
 
-  /** Where the observers have seen to (s). */
-  get now(): number {
-    return this.time + (this.timeLow + this.shown);
-  }
-
-  /** A signal's value now, by its index in the signal table; NaN when the run never began. */
-  signal(index: number): number {
-    const { situation, shown } = this;
-    if (!situation) return Number.NaN;
-    const { frame } = situation;
-    frame.need?.(index);
-    const { constants, slopes, rows, rates } = frame;
-    let value = constants[index]! + slopes[index]! * shown;
-    for (let k = 0; k < rates.length; k++) {
-      const amplitude = this.z[k]! - situation.rest[k]!;
-      value += rows[index * rates.length + k]! * amplitude * Math.exp(-rates[k]! * shown);
-    }
-    return value;
-  }
-
-  /** Works the state out up to where the observers have seen. */
-  private settleNow(): void {
-    const situation = this.situation!;
-    this.elapsed = this.shown;
-    for (let k = 0; k < situation.stateCount; k++) this.amplitudes[k] = this.z[k]! - situation.rest[k]!;
-    this.pass(situation);
-  }
-
-  /** Goes on until the given time (s) or until something ends the run; tells how it stands. */
-  advance(until: number, limits: Limits): Outcome {
-    const pauseAt = this.counter.handled + (limits.atATime ?? Infinity);
-    this.counter.planLook(limits);
-    const periods = limits.countPeriods ? this.audience.periods : undefined;
-    while (!this.failure && this.step(until, limits)) {
-      if (this.counter.handled >= pauseAt)
-        return { code: 'paused', ok: true, time: this.time, events: this.counter.total };
-      if (periods && this.skipping.wants(this.situation!, this.z, this.elapsed)) this.skipPeriods(until, periods);
-    }
-    const common = { time: this.failure ? this.time : Math.max(until, this.now), events: this.counter.total };
-    if (!this.failure) return { code: 'reached', ok: true, ...common };
-    return { ...this.failure, ok: false, ...common };
-  }
-
-  /** Looks whether the run repeats itself, and if so goes on by as many periods as fit. */
-  private skipPeriods(until: number, periods: readonly Periods[]): void {
-    const situation = this.situation!;
-    const { noise, back } = this.check;
-    const { time, timeLow } = this;
-    const state = [...this.z.subarray(0, situation.stateCount), noise, this.counter.atOnce, ...back.list()];
-    const guesses = this.graph.guesses();
-    if (this.skipping.look({ situation, state, guesses, high: time, low: timeLow }, until, periods)) this.readTime();
-  }
-
-  /** Tells the observers that the run is over. */
-  finish(): void {
-    this.audience.end(this.time + this.shown);
-  }
-
   /** Handles the next event, and the time before it; false when `until` comes first or the run failed. */
-  private step(until: number, limits: Limits): boolean {
+  step(until: number, limits: StepLimits): boolean {
     const situation = this.situation!;
     const { rest, stateCount: n } = situation;
     const { z, amplitudes, check } = this;
@@ -326,7 +223,8 @@ export class Stepper {
     this.readTime();
   }
 
-  private readTime(): void {
+  /** Reads the time off the agenda, which has gone on. */
+  readTime(): void {
     ({ high: this.time, low: this.timeLow } = this.agenda.now);
   }
 
@@ -391,11 +289,11 @@ export class Stepper {
   }
 
   /** Counts an event, `later` than the one before or at the same instant; false when the run may not go on. */
-  private count(later: boolean, limits: Limits, until: number): boolean {
+  private count(later: boolean, limits: StepLimits, until: number): boolean {
     return this.counter.count(later) || this.mayGoOn(limits, until);
   }
 
-  private mayGoOn(limits: Limits, until: number): boolean {
+  private mayGoOn(limits: StepLimits, until: number): boolean {
     const { counter } = this;
     const failure = counter.verdict(limits);
     if (failure) this.fail(failure, failure === 'chatter' ? counter.takingPart : [], limits.maxEvents);

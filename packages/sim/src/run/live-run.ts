@@ -5,7 +5,7 @@ import type { Checkpoint } from '../engine/checkpoint.ts';
 import { Audience } from '../engine/audience.ts';
 import type { Outcome } from '../engine/outcome.ts';
 import { buildProgram, type Program, signalTable } from '../engine/program.ts';
-import { Stepper } from '../engine/stepper.ts';
+import { Driver } from '../engine/driver.ts';
 import type { Observer } from '../trace/observer.ts';
 import { readSignalName, signalIndex } from '../trace/signal-name.ts';
 import { Hands, type HandStanding } from './hands.ts';
@@ -34,18 +34,18 @@ export interface LiveOptions {
 
 /**
  * A run that goes on as its caller lets time pass, and whose contacts and values can be changed on the way. The batch run
- * uses the same stepper: without changes both give the same, bit for bit, however the time is cut up.
+ * uses the same driver: without changes both give the same, bit for bit, however the time is cut up.
  */
 export class LiveRun {
   private circuit: Circuit;
   private program: Program;
-  private stepper: Stepper;
+  private driver: Driver;
   private readonly observers: readonly Observer[];
   private readonly audience: Audience;
   private readonly maxEvents: number;
   private readonly faults: boolean;
   private readonly hands: Hands;
-  /** Events handled, as far as the stepper has told. */
+  /** Events handled, as far as the driver has told. */
   private handled: number;
 
   /** A run of a checked circuit at time 0, or at the checkpoint. */
@@ -57,14 +57,14 @@ export class LiveRun {
     this.faults = faults;
     this.program = buildProgram(circuit, standardDevices, faults);
     this.audience = new Audience(observers, signalTable(this.program));
-    this.stepper = new Stepper(this.program, this.audience, from);
+    this.driver = new Driver(this.program, this.audience, from);
     this.hands = new Hands(from !== undefined && 'hands' in from ? from.hands : []);
     this.handled = from?.handled ?? 0;
   }
 
   /** Where the run stands (s): the end of what observers have seen. */
   get time(): number {
-    return this.stepper.now;
+    return this.driver.now;
   }
 
   /**
@@ -78,11 +78,11 @@ export class LiveRun {
     for (;;) {
       const rebound = this.hands.next;
       const end = rebound !== undefined && rebound.at <= until ? rebound.at : until;
-      const outcome = this.stepper.advance(end, { maxEvents: this.maxEvents, atATime: pauseAt - this.handled });
+      const outcome = this.driver.advance(end, { maxEvents: this.maxEvents, atATime: pauseAt - this.handled });
       this.handled = outcome.events;
       if (outcome.code !== 'reached' || rebound === undefined || rebound.at > until) return outcome;
       this.hands.take(rebound.part);
-      this.stepper.inject(this.contactOf(rebound.part), rebound.pressed ? TO_OTHER : BACK);
+      this.driver.inject(this.contactOf(rebound.part), rebound.pressed ? TO_OTHER : BACK);
       this.handled++;
       if (this.handled >= pauseAt) return { ...outcome, code: 'paused', events: this.handled };
     }
@@ -113,36 +113,36 @@ export class LiveRun {
     if (signals(program) !== signals(this.program)) {
       throw new TypeError('live run: nets and parts must stay the same; start a new run for another circuit.');
     }
-    const standing = this.stepper.standing();
+    const standing = this.driver.standing();
     if (!standing) return;
     const { standing: next, gone } = takenOver(standing, this.program, program);
     for (const limit of gone) this.tellOver(limit);
-    this.stepper = new Stepper(program, this.audience, next);
+    this.driver = new Driver(program, this.audience, next);
     this.program = program;
     this.circuit = circuit;
   }
 
   /** A net's voltage (V) or, as `current(R1)`, a part's current (A), now. Throws a RangeError for unknown names. */
   value(show: string): number {
-    return this.stepper.signal(signalIndex(signalTable(this.program), readSignalName(show)));
+    return this.driver.signal(signalIndex(signalTable(this.program), readSignalName(show)));
   }
 
   /** The run as plain data, to be kept and taken up again; undefined when it has failed. */
   checkpoint(): LiveCheckpoint | undefined {
-    const checkpoint = this.stepper.checkpoint();
+    const checkpoint = this.driver.checkpoint();
     return checkpoint && { ...checkpoint, hands: this.hands.standing() };
   }
 
   /** Tells the observers that the run is over. */
   finish(): void {
-    this.stepper.finish();
+    this.driver.finish();
   }
 
   private work(part: string, pressed: boolean): void {
     const reactor = this.contactOf(part);
     const bounce = this.circuit.parts.find(({ name }) => name === part)?.values['bounce'] as Bounce | undefined;
     this.hands.change(part, { at: this.time, pressed }, bounce);
-    this.stepper.inject(reactor, pressed ? TO_OTHER : BACK);
+    this.driver.inject(reactor, pressed ? TO_OTHER : BACK);
     this.handled++;
   }
 

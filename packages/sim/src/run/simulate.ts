@@ -3,7 +3,7 @@ import { standardDevices } from '../device/standard-devices.ts';
 import { GraphStore } from '../engine/graph-store.ts';
 import type { Outcome } from '../engine/outcome.ts';
 import { buildProgram } from '../engine/program.ts';
-import { Stepper } from '../engine/stepper.ts';
+import { Driver } from '../engine/driver.ts';
 import type { Observer } from '../trace/observer.ts';
 
 export { highLevel, timersOf } from './timer-facts.ts';
@@ -50,13 +50,13 @@ export function runCircuit(circuit: Circuit, options: SimulateOptions): Outcome 
   const { program, graph } = options.graphs?.prepare(circuit, options.faults) ?? {
     program: buildProgram(circuit, standardDevices, options.faults),
   };
-  const stepper = new Stepper(program, observers, undefined, graph);
-  const outcome = stepper.advance(until, {
+  const driver = new Driver(program, observers, undefined, graph);
+  const outcome = driver.advance(until, {
     maxEvents: options.maxEvents ?? DEFAULT_MAX_EVENTS,
     signal,
     onProgress,
     countPeriods,
   });
-  stepper.finish();
+  driver.finish();
   return outcome;
 }
