@@ -57,6 +57,32 @@ export class Seen extends LitElement {
         vertical-align: baseline;
         margin-right: 0.5rem;
       }
+      @media (max-width: 40rem) {
+        .fits thead {
+          position: absolute;
+          clip-path: inset(50%);
+        }
+        .fits tr {
+          display: flex;
+          flex-wrap: wrap;
+          gap: 0 0.9rem;
+          padding: 0.3rem 0;
+          border-bottom: 1px solid var(--line);
+        }
+        .fits th,
+        .fits td {
+          padding: 0;
+          border: 0;
+        }
+        .fits th {
+          flex: 1 1 70%;
+        }
+        .fits [data-name]::before {
+          content: attr(data-name) ' ';
+          color: var(--quiet);
+          font-weight: 400;
+        }
+      }
       .off .gone {
         fill: var(--line);
       }
@@ -133,22 +159,21 @@ export class Seen extends LitElement {
     const { result } = this;
     const lines = result === undefined ? [] : fitLines(result);
     if (result === undefined || lines.length === 0) return nothing;
+    const names = seenReadings(result).map(({ name }) => name);
     const shown = this.listsAll ? lines : lines.slice(0, LISTED);
     return html`<div class="wide" tabindex="0" role="group" aria-label="Faults that fit">
-        <table class="fits">
-          <caption>
-            What fits it, the best first; readings that are near stand in bold
-          </caption>
+        <p class="quiet">What fits it, the best first; readings that are near stand in bold.</p>
+        <table class="fits" aria-label="What fits it, the best first">
           <thead>
             <tr>
               <th scope="col">place</th>
               <th scope="col">fault</th>
               <th scope="col">off by</th>
-              ${seenReadings(result).map(({ name }) => html`<th scope="col">${name}</th>`)}
+              ${names.map((name) => html`<th scope="col">${name}</th>`)}
             </tr>
           </thead>
           <tbody>
-            ${shown.map((line, index) => fit(line, index))}
+            ${shown.map((line, index) => fit(line, index, names))}
           </tbody>
         </table>
       </div>
@@ -162,7 +187,7 @@ export class Seen extends LitElement {
   }
 }
 
-function fit({ title, off, build, harm, readings }: FitLine, index: number): TemplateResult {
+function fit({ title, off, build, harm, readings }: FitLine, index: number, names: readonly string[]): TemplateResult {
   const width = BAR * (1 - off);
   return html`<tr>
     <td>${index + 1}</td>
@@ -177,6 +202,8 @@ function fit({ title, off, build, harm, readings }: FitLine, index: number): Tem
       </svg>
       ${Number((100 * off).toPrecision(2))}\u2009%
     </td>
-    ${readings.map(({ text, fits }) => html`<td class=${fits ? 'near' : 'quiet'}>${text}</td>`)}
+    ${readings.map(
+      ({ text, fits }, each) => html`<td class=${fits ? 'near' : 'quiet'} data-name=${names[each] ?? ''}>${text}</td>`,
+    )}
   </tr>`;
 }
