@@ -14,6 +14,7 @@ export const notebookStyles = css`
     height: 100dvh;
     overflow-y: auto;
     padding: 1.6rem 1.75rem calc(var(--tray-height) + 1rem);
+    scroll-padding-bottom: calc(var(--tray-height) + 1rem);
     background: var(--panel);
     border-right: 1px solid var(--line);
   }

@@ -28,6 +28,7 @@ export const tokens = css`
     --focus: light-dark(#1b5fb8, #8fc0ff);
     --small: 0.8125rem;
     --margin-word: 0.75rem;
+    /* Until the tray is measured. */
     --tray-height: 6.25rem;
     background: var(--ground);
     color: var(--ink);
