@@ -156,6 +156,7 @@ const claim: ClaimResult = {
       holds: null,
     },
   ],
+  box: null,
   share: 1,
   sentence: 'Made by hand.',
 };

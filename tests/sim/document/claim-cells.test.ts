@@ -55,6 +55,15 @@ describe('a claim cell', { timeout: 60_000 }, () => {
     expect(words).toContain('there width(out) is 200.0 ms and 1.1 * R1 * C1 is 110.0 ms, an error of +81.8 %.');
     expect(words).toContain('With one value changed at a time, it holds for R1 from 18 kΩ to 1 MΩ');
     expect(words).toContain('and for every value of U1.family and BT1 that was tried');
+    // Together as far as alone here: neither family nor supply moves the end at which the press is as long.
+    expect(found.box?.sides).toEqual([
+      { value: 'R1', unit: 'Ω', from: expect.closeTo(18e3, -3) as number, to: 1e6 },
+      { value: 'U1.family', words: ['ideal', 'bipolar'] },
+      { value: 'BT1', unit: 'V', from: 9, to: 15 },
+    ]);
+    expect(words).toMatch(
+      /Together, it holds for R1 from 1[89](\.\d+)? kΩ to 1 MΩ, U1\.family ideal or bipolar with BT1 from 9 V to 15 V \(68 points/,
+    );
   });
 
   test('gives the error over every value alone, for a chart', async () => {
@@ -100,7 +109,12 @@ describe('a claim cell', { timeout: 60_000 }, () => {
   test('gives plain data and the same tables', async () => {
     const found = await claimOf({});
     expect(JSON.parse(JSON.stringify(found))).toEqual(found);
-    const [courses, example] = cellCsv('rule', found);
+    const [courses, example, box] = cellCsv('rule', found);
+    expect(box?.text.split(/\r?\n/).slice(0, 3)).toEqual([
+      'value,from,to,unit',
+      expect.stringMatching(/^R1,1[89]\d+(\.\d+)?,1000000,Ω$/),
+      'U1.family,ideal | bipolar,,',
+    ]);
     expect(courses?.text.split(/\r?\n/).slice(0, 2)).toEqual([
       'value,at,unit,verdict,left_s,right_s,error,reason',
       expect.stringMatching(/^R1,10000,Ω,fails,0\.(2|19999)\d*,0\.11\d*,0\.81\d+,$/),
@@ -121,8 +135,8 @@ describe('a claim cell', { timeout: 60_000 }, () => {
     if (document === undefined) throw new Error('cannot be used');
     const claims = await claimTrialsFor(document);
     const [entry] = documentStudies(document, { formulas, claims });
-    // The board as it stands, three values, one block of trials.
-    expect([entry?.id, entry?.study.jobCount]).toEqual(['rule', 5]);
+    // The board as it stands, three values, one block of trials, and several values at a time.
+    expect([entry?.id, entry?.study.jobCount]).toEqual(['rule', 6]);
     expect(documentStudies(document, { formulas })).toEqual([]);
   });
 

@@ -48,6 +48,11 @@ export interface ClaimCourseResult {
   } | null;
 }
 
+/** How far one value reaches in a stretch in which a claim holds: numbers (SI units), or words. */
+export type ClaimBoxSide =
+  | { readonly value: string; readonly unit: Unit | null; readonly from: number; readonly to: number }
+  | { readonly value: string; readonly words: readonly string[] };
+
 /** A rule that people believe, tried over the values of a board. */
 export interface ClaimResult {
   readonly kind: 'claim';
@@ -83,6 +88,11 @@ export interface ClaimResult {
   readonly counterexample: (ClaimSides & { readonly values: Readonly<Record<string, number | string>> }) | null;
   /** One for each value the claim is tried over, as far as computed. */
   readonly over: readonly ClaimCourseResult[];
+  /**
+   * Values that may be changed together, everything else as the board stands, and between what ends: the claim holds at all
+   * corners and at fresh points inside, `checked` of them. Not the largest such stretch. Null where none is known.
+   */
+  readonly box: { readonly sides: readonly ClaimBoxSide[]; readonly checked: number } | null;
   /** Share of the work that was done: 1 but for partial results. */
   readonly share: number;
   /** What was found, in plain words with the numbers of the runs. */

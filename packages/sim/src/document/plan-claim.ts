@@ -1,5 +1,6 @@
 import type { Issue } from '../core/errors.ts';
 import type { FormulaParser } from '../formula/index.ts';
+import type { BoxSide } from '../study/claim-box.ts';
 import type { ClaimCourse } from '../study/claim-course.ts';
 import { type ClaimJob, type ClaimOutcome, claimStudy } from '../study/claim.ts';
 import type { ClaimChoice } from '../study/claim-plan.ts';
@@ -9,7 +10,7 @@ import type { Study } from '../study/study.ts';
 import { boardSubject } from './board-subject.ts';
 import type { GoodBoard } from './board-table.ts';
 import type { CellPlace } from './cell-names.ts';
-import type { ClaimCourseResult, ClaimResult } from './claim-result.ts';
+import type { ClaimBoxSide, ClaimCourseResult, ClaimResult } from './claim-result.ts';
 import type { ClaimCell } from './notebook-document.ts';
 import { type ReadClaim, readClaim } from './read-claim.ts';
 
@@ -48,7 +49,7 @@ export function planClaim(
 
 function claimResult(cell: ClaimCell, { plan, claim, unit }: ReadClaim, outcome: ClaimOutcome): ClaimResult {
   const { choices } = plan;
-  const { counterexample, nominal, courses, share, ...counts } = outcome;
+  const { counterexample, nominal, courses, box, share, ...counts } = outcome;
   const { leftText: left, rightText: right, relation, within } = claim;
   const wording = { left, right, unit, choices, seed: cell.seed };
   return {
@@ -71,6 +72,7 @@ function claimResult(cell: ClaimCell, { plan, claim, unit }: ReadClaim, outcome:
       const course = courses[index];
       return course === undefined || course === null ? [] : [courseOf(choice, course)];
     }),
+    box: box && { sides: choices.flatMap((choice, index) => sidesOf(choice, box.sides[index])), checked: box.checked },
     share,
     sentence: claimWords(wording, outcome),
   };
@@ -86,6 +88,13 @@ function counterexampleOf(
     return [[choice.name, choice.words?.[value] ?? value] as const];
   });
   return { values: Object.fromEntries(entries), ...sides };
+}
+
+function sidesOf(choice: ClaimChoice, side: BoxSide | null | undefined): ClaimBoxSide[] {
+  if (side === null || side === undefined) return [];
+  const { name, unit } = choice;
+  if (side.among === null) return [{ value: name, unit, from: side.low, to: side.high }];
+  return [{ value: name, words: side.among.map((each) => choiceText(choice, each)) }];
 }
 
 function courseOf(choice: ClaimChoice, { points, range }: ClaimCourse): ClaimCourseResult {

@@ -1,6 +1,6 @@
 import { csvText } from '../trace/csv.ts';
 import type { CsvFile } from './cell-csv.ts';
-import type { ClaimResult } from './claim-result.ts';
+import type { ClaimBoxSide, ClaimResult } from './claim-result.ts';
 import type { MapResult, SweepResult, VariedValue } from './study-results.ts';
 
 /** The points of a sweep as one table, and its marks as another, one row for each thing that changes. */
@@ -50,8 +50,8 @@ export function mapCsv(id: string, { vary, name, unit, x, y, z, uneven, contours
   ];
 }
 
-/** The courses of a claim as one table, a row for each value tried, and its counterexample as another. */
-export function claimCsv(id: string, { over, unit, counterexample }: ClaimResult): CsvFile[] {
+/** The courses of a claim as one table, a row for each value tried; its counterexample and its box as others. */
+export function claimCsv(id: string, { over, unit, counterexample, box }: ClaimResult): CsvFile[] {
   const rows = over.flatMap(({ value, unit: of, x, verdicts, left, right, error, reasons }) =>
     x.map((at, index) => [
       value,
@@ -70,7 +70,15 @@ export function claimCsv(id: string, { over, unit, counterexample }: ClaimResult
   return [
     { name: `${id}.csv`, text: csvText(['value', 'at', 'unit', 'verdict', ...sides, 'error', 'reason'], rows) },
     { name: `${id}.counterexample.csv`, text: csvText(['value', 'at', 'unit'], values) },
+    { name: `${id}.box.csv`, text: csvText(['value', 'from', 'to', 'unit'], (box?.sides ?? []).map(sideCells)) },
   ];
+}
+
+/** A side of a box: words stand in place of its two ends. */
+function sideCells(side: ClaimBoxSide): (string | number)[] {
+  return 'words' in side
+    ? [side.value, side.words.join(' | '), '', '']
+    : [side.value, side.from, side.to, side.unit ?? ''];
 }
 
 function heading(name: string, unit: VariedValue['unit']): string {

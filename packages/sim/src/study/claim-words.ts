@@ -24,7 +24,7 @@ export function claimWords(wording: ClaimWording, outcome: ClaimOutcome): string
   const parts = [countWords(wording, outcome)];
   if (counterexample !== null) parts.push(counterexampleWords(wording, counterexample));
   else if (verdict === 'holds' && nominal !== null) parts.push(`As the board stands, ${sidesWords(wording, nominal)}.`);
-  return [...parts, ...rangeWords(wording, outcome)].join(' ');
+  return [...parts, ...rangeWords(wording, outcome), ...boxWords(wording, outcome)].join(' ');
 }
 
 /** The value of a choice as text: `68 kΩ`, `bipolar`. */
@@ -118,6 +118,19 @@ function rangeWords({ choices }: ClaimWording, { courses, nominal }: ClaimOutcom
   if (clauses.length === 0) return [];
   const fresh = checked === 0 ? '' : ` (found by halving, checked with ${checked} fresh values each)`;
   return [`With one value changed at a time, it holds for ${listed(clauses, 'and for')}${fresh}.`];
+}
+
+/** Where it holds with several values changed at a time. */
+function boxWords({ choices }: ClaimWording, { box, nominal }: ClaimOutcome): string[] {
+  if (box === null || nominal?.verdict !== 'holds') return [];
+  const clauses = choices.flatMap((choice, index) => {
+    const side = box.sides[index] ?? null;
+    if (side === null) return [];
+    const text = (value: number): string => choiceText(choice, value);
+    if (side.among !== null) return [`${choice.name} ${listed(side.among.map(text), 'or')}`];
+    return [`${choice.name} from ${text(side.low)} to ${text(side.high)}`];
+  });
+  return [`Together, it holds for ${listed(clauses, 'with')} (${box.checked} points tried, corners among them).`];
 }
 
 function listed(texts: readonly string[], word = 'and'): string {

@@ -1,6 +1,7 @@
+import { type ClaimBox, claimBox, isInBox } from './claim-box.ts';
 import { claimCourse, type ClaimCourse, type CoursePoint } from './claim-course.ts';
 import { claimJudge, type Judge, type Judgement, rememberingJudge } from './claim-judge.ts';
-import type { ClaimPlan } from './claim-plan.ts';
+import type { ClaimChoice, ClaimPlan } from './claim-plan.ts';
 import { compareTrials, simplestFirst, type Trial } from './claim-simplicity.ts';
 import type { ClaimTrials } from './claim-trials.ts';
 import type { StopSignal } from './evaluate.ts';
@@ -36,6 +37,7 @@ export type ClaimJob =
       readonly judgement: Judgement | null;
     }
   | { readonly kind: 'course'; readonly choice: number; readonly course: ClaimCourse }
+  | { readonly kind: 'box'; readonly box: ClaimBox | null }
   | { readonly kind: 'nominal'; readonly judgement: Judgement };
 
 /** A claim as far as it was tried. */
@@ -54,20 +56,23 @@ export interface ClaimOutcome {
   readonly nominal: Judgement | null;
   /** The claim over each choice alone; null where that was not tried yet. */
   readonly courses: readonly (ClaimCourse | null)[];
+  /** Several choices at once between whose ends the claim holds; null where no such box is known. */
+  readonly box: ClaimBox | null;
   /** Share of the jobs that was done. */
   readonly share: number;
 }
 
 /**
  * A claim as a study. Jobs are the board as it stands, then one for each choice alone (its course, and the range in which
- * the claim holds), then the trials, which vary everything at once. The counterexample is the simplest of all that fail:
+ * the claim holds), then the trials, which vary everything at once, and, with several choices, the box in which it holds. The counterexample is the simplest of all that fail:
  * since the courses try every point, none with fewer values off the board's own is missed among those with one.
  */
 export function claimStudy(plan: ClaimPlan, subject: Subject, trials: ClaimTrials): Study<ClaimJob, ClaimOutcome> {
   const { choices } = plan;
   const lists = choices.map(simplestFirst);
   const first = 1 + choices.length;
-  const jobCount = first + Math.ceil(plan.trials / JOB_TRIALS);
+  const boxJob = first + Math.ceil(plan.trials / JOB_TRIALS);
+  const jobCount = boxJob + (choices.length > 1 ? 1 : 0);
   const judge = rememberingJudge(claimJudge(plan, subject));
   const valuesOf = (trial: Trial): (number | null)[] =>
     trial.map((position, index) => lists[index]?.[position] ?? null);
@@ -79,12 +84,24 @@ export function claimStudy(plan: ClaimPlan, subject: Subject, trials: ClaimTrial
         const judgement = judge(own, signal);
         return judgement && { kind: 'nominal', judgement };
       }
+      // Of the board's own value and the seed alone, so that whoever needs a course again finds the very same.
+      const courseOf = (choice: ClaimChoice, place: number): ClaimCourse | undefined =>
+        claimCourse(choice, (x) => judge(own.with(place, x), signal), jobRandom(plan.seed, place + 1));
       const choice = choices[index - 1];
-      const random = jobRandom(plan.seed, index);
       if (choice !== undefined) {
-        const look = (x: number): Judgement | undefined => judge(own.with(index - 1, x), signal);
-        const course = claimCourse(choice, look, random);
+        const course = courseOf(choice, index - 1);
         return course && { kind: 'course', choice: index - 1, course };
+      }
+      const random = jobRandom(plan.seed, index);
+      if (index === boxJob) {
+        const courses: ClaimCourse[] = [];
+        for (const [place, each] of choices.entries()) {
+          const course = courseOf(each, place);
+          if (course === undefined) return undefined;
+          courses.push(course);
+        }
+        const box = claimBox(choices, courses, (values) => judge(values, signal), random);
+        return box === undefined ? undefined : { kind: 'box', box };
       }
       const count = Math.min(JOB_TRIALS, plan.trials - (index - first) * JOB_TRIALS);
       const drawn = trials.draw(
@@ -140,10 +157,13 @@ function collected(
   const reasons = new Set<string>();
   const none = choices.map(() => 0);
   let nominal: Judgement | null = null;
+  let box: ClaimBox | null = null;
   for (const job of inOrder) {
     if (job.kind === 'nominal') {
       nominal = job.judgement;
       if (nominal.verdict === 'fails') failing.push({ trial: none, judgement: nominal });
+    } else if (job.kind === 'box') {
+      box = job.box;
     } else if (job.kind === 'course') {
       courses[job.choice] = job.course;
       for (const { x, ...judgement } of job.course.points) {
@@ -159,6 +179,8 @@ function collected(
     }
   }
   const compare = compareTrials(choices, lists);
+  const valuesOf = (trial: Trial): (number | null)[] =>
+    trial.map((position, index) => lists[index]?.[position] ?? null);
   const [simplest] = failing.sort((a, b) => compare(a.trial, b.trial));
   const held =
     counts.holds > 0 || nominal?.verdict === 'holds' || courses.some((course) => course?.points.some(didHold));
@@ -172,11 +194,13 @@ function collected(
         ? null
         : {
             ...simplest.judgement,
-            values: simplest.trial.map((position, index) => lists[index]?.[position] ?? null),
+            values: valuesOf(simplest.trial),
             off: simplest.trial.flatMap((position, index) => (position === 0 ? [] : [index])),
           },
     nominal,
     courses,
+    // A box with a known case against it is none.
+    box: box !== null && failing.some(({ trial }) => isInBox(box, valuesOf(trial), valuesOf(none))) ? null : box,
     share,
   };
 }
