@@ -136,6 +136,35 @@ journey('a sweep is read by keyboard from jump to jump, both sides named', async
   expect(await cell.locator('.region-text').allTextContents()).toEqual(expect.arrayContaining(['4', '3']));
 });
 
+journey('a sweep is held against a rule of thumb, and a note quotes what it found', async ({ page }) => {
+  const text =
+    'From [here](#speeds.first_jump) on; [off](#speeds.width.error) at most, and [jumps](#speeds.jumps) jumps.';
+  const ruled = { ...speeds, against: { width: '1.1 * R1 * C1' } };
+  await openDocument(page, 'Rule', [{ id: 'words', kind: 'note', text }, ruled]);
+  await untilComputed(page);
+  const cell = page.locator('tt-cell#speeds');
+  // The rule stands in the panel of its reading, as a line with its name.
+  await expect.poll(() => cell.locator('.rule').count()).toBe(1);
+  expect(await cell.locator('.rule-name').allTextContents()).toEqual(['1.1 * R1 * C1']);
+  const chart = cell.getByRole('slider');
+  await chart.focus();
+  await page.keyboard.press('Home');
+  // 1.1 · 2 kΩ · 220 µF = 484 ms (closed form).
+  expect(await readout(cell)).toMatch(/1\.1 \* R1 \* C1 484.ms, width [+−][\d.]+ %/u);
+  expect(await textOf(cell)).toContain('width is furthest from 1.1 * R1 * C1 at G1.wave.period of');
+
+  // One ratio ends where three gaps are as long as an interval: R1 C1 ln 3 / 3 is 161 ms (closed form, ideal timer).
+  const note = page.locator('tt-cell#words');
+  const quoted = async (): Promise<string[]> => note.locator('.quoted').allTextContents();
+  await expect
+    .poll(quoted)
+    .toEqual([
+      expect.stringMatching(/^1[56]\d.ms$/u),
+      expect.stringMatching(/^-?[\d.]+.%$/u),
+      expect.stringMatching(/^\d+$/),
+    ]);
+});
+
 journey('a map is copied as CSV and as an SVG that needs nothing else', async ({ browser, address }) => {
   const context = await browser.newContext({
     viewport: { width: 1280, height: 800 },

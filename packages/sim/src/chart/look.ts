@@ -44,7 +44,7 @@ export const lightInks: Readonly<Record<Ink, string>> = {
 };
 
 /** Gives the colour of an ink as style sheets write it. */
-export type InkOf = (ink: Ink) => string;
+type InkOf = (ink: Ink) => string;
 
 /** A style sheet for the classes of some drawings. */
 export type Look = (ink: InkOf) => string;

@@ -12,7 +12,7 @@ import { type BoardValue, boardValue } from './board-subject.ts';
 import type { GoodBoard } from './board-table.ts';
 
 /** An expression over values of one board, such as `1.1 * R1 * C1`. */
-export interface BoardFormula {
+interface BoardFormula {
   /** As written, without space around it. */
   readonly text: string;
   /** What it measures; `undefined` where that cannot be known. */

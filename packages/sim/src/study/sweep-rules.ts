@@ -18,7 +18,7 @@ export interface SweepRule {
 }
 
 /** Where a reading is furthest from its rule, SI units. */
-export interface RuleError {
+interface RuleError {
   readonly x: number;
   readonly reading: number;
   readonly rule: number;
