@@ -1,6 +1,7 @@
 import { boardNames } from './board-names.ts';
 import { boardReadings, boardWindow, timerNets, timingParts } from './board-start.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
+import { chooseStart, claimStart, mapStart, spreadStart, sweepStart } from './starting-ranges.ts';
 import { captureStart, swapsStart, symptomsStart } from './starting-studies.ts';
 import { valueAt } from './path.ts';
 
@@ -61,11 +62,16 @@ const ask: CellStart = {
   },
 };
 
+const sweep: CellStart = { kind: 'sweep', words: 'one value over a range', content: sweepStart };
+const map: CellStart = { kind: 'map', words: 'a map of two values', content: mapStart };
+const spread: CellStart = { kind: 'spread', words: 'what tolerances do', content: spreadStart };
+const choose: CellStart = { kind: 'choose', words: 'values for a wanted time', content: chooseStart };
+const claim: CellStart = { kind: 'claim', words: 'a claim to be tried', content: claimStart };
 const swaps: CellStart = { kind: 'swaps', words: 'every combination of a kit', content: swapsStart };
 const symptoms: CellStart = { kind: 'symptoms', words: 'faults and their symptoms', content: symptomsStart };
 const capture: CellStart = { kind: 'capture', words: 'a measurement', content: captureStart };
 
-const starts = [note, trace, fates, reading, formula, ask, swaps, symptoms, capture];
+const starts = [note, trace, fates, reading, formula, ask, sweep, map, spread, choose, claim, swaps, symptoms, capture];
 
 /** Everything that can be added to a page now; without a board there is nothing to look at yet. */
 export function cellStarts(document: Json, board: string | undefined): readonly CellStart[] {
