@@ -19,34 +19,54 @@ const functions: readonly OfferedName[] = [
 const readings: readonly OfferedName[] = readingNames.map((name) => ({ name, what: 'reading' }));
 const edgeWords: readonly OfferedName[] = ['rise', 'fall'].map((name) => ({ name, what: 'edge' }));
 
+/** Names by document and use: a page asks for them at every step of a computation. */
+const known = new WeakMap<object, Map<string, readonly OfferedName[]>>();
+
+function remembered(document: Json, use: string, find: () => readonly OfferedName[]): readonly OfferedName[] {
+  if (!isRecord(document)) return find();
+  const uses = known.get(document) ?? new Map<string, readonly OfferedName[]>();
+  known.set(document, uses);
+  const names = uses.get(use) ?? find();
+  uses.set(use, names);
+  return names;
+}
+
 /** The numbers that a formula, a question or a note of a page can use: of cells first, then values of boards. */
-export function numberNames(document: Json): OfferedName[] {
-  return [...cellNumbers(document), ...boardValues(document)];
+export function numberNames(document: Json): readonly OfferedName[] {
+  return remembered(document, 'numbers', () => [...cellNumbers(document), ...boardValues(document)]);
 }
 
 /** What the expression of a formula cell is made of. */
-export function formulaNames(document: Json): OfferedName[] {
-  return [...numberNames(document), ...functions];
+export function formulaNames(document: Json): readonly OfferedName[] {
+  return remembered(document, 'formula', () => [...numberNames(document), ...functions]);
 }
 
 /** What a note can link to: numbers of cells, and cells. */
-export function linkNames(document: Json): OfferedName[] {
-  const numbers = cellNumbers(document);
-  const cells = cellsWithId(document).map(({ id, kind }) => ({ name: id, what: `leads to the ${kind}` }));
-  return [...numbers, ...cells.filter(({ name }) => !numbers.some((number) => number.name === name))];
+export function linkNames(document: Json): readonly OfferedName[] {
+  return remembered(document, 'links', () => {
+    const numbers = cellNumbers(document);
+    const taken = new Set(numbers.map(({ name }) => name));
+    const cells = cellsWithId(document).map(({ id, kind }) => ({ name: id, what: `leads to the ${kind}` }));
+    return [...numbers, ...cells.filter(({ name }) => !taken.has(name))];
+  });
 }
 
 /** What a reading of a board is made of: what can be read, nets, parts, edges. */
-export function readingParts(document: Json, board: string | undefined): OfferedName[] {
-  const { nets, parts } = boardNames(document, board ?? '');
-  return [...nets.map(net), ...parts.map(part), ...readings, ...edgeWords];
+export function readingParts(document: Json, board = ''): readonly OfferedName[] {
+  return remembered(document, `reading ${board}`, () => {
+    const { nets, parts } = boardNames(document, board);
+    return [...nets.map(net), ...parts.map(part), ...readings, ...edgeWords];
+  });
 }
 
 /** What a claim about a board is made of: readings of it, values of its parts, functions. */
-export function claimNames(document: Json, board: string | undefined): OfferedName[] {
-  const { nets } = boardNames(document, board ?? '');
-  const values = valuesOf(boardParts(document, board ?? ''), '');
-  return [...readings, ...nets.map(net), ...values, ...functions, ...edgeWords, { name: 'within', what: 'tolerance' }];
+export function claimNames(document: Json, board = ''): readonly OfferedName[] {
+  return remembered(document, `claim ${board}`, () => {
+    const { nets } = boardNames(document, board);
+    const values = valuesOf(boardParts(document, board), '');
+    const words = [...functions, ...edgeWords, { name: 'within', what: 'tolerance' }];
+    return [...readings, ...nets.map(net), ...values, ...words];
+  });
 }
 
 function net(name: string): OfferedName {

@@ -89,7 +89,7 @@ export class ExpressionEditor {
     this.shown = shown;
     const { state } = this.view;
     const isOtherText = state.doc.toString() !== shown.text;
-    const isMarkedAnew = isOtherText || !isSame([before.names, before.fault], [shown.names, shown.fault]);
+    const isMarkedAnew = isOtherText || !isSame(before.fault, shown.fault) || !hasSameNames(before.names, shown.names);
     const effects = [
       ...(isMarkedAnew ? [this.marks.reconfigure(this.marking())] : []),
       ...(isSame(before.attributes, shown.attributes)
@@ -236,6 +236,12 @@ function selected(view: EditorView): { readonly from: number; readonly to: numbe
 /** Whether the caret stands behind a number or its unit. */
 function isUnit(text: string, caret: number): boolean {
   return markedWords(text, new Set(), 'expression').some(({ start, end }) => start < caret && caret <= end);
+}
+
+/** Names are made anew with every state of the document, and are nearly always the same. */
+function hasSameNames(one: readonly OfferedName[], other: readonly OfferedName[]): boolean {
+  if (one === other) return true;
+  return one.length === other.length && one.every(({ name }, index) => name === other[index]?.name);
 }
 
 function isSame(one: unknown, other: unknown): boolean {

@@ -1,18 +1,19 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { boardNames, signalNames } from '../edit/board-names.ts';
-import { boardParts, valueChange } from '../edit/board-values.ts';
+import { boardParts } from '../edit/board-values.ts';
 import { formulaNames, linkNames, numberNames, readingParts } from '../edit/expression-names.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
 import { newReading, renameReading } from '../edit/rename.ts';
-import { typedValue } from '../edit/typed-value.ts';
 import { boardPlaces, partViews, type ValueView } from '../runtime/board-view.ts';
-import type { CellCare } from '../runtime/cell-care.ts';
+import { type CellCare, isOtherCare } from '../runtime/cell-care.ts';
 import { type CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField, written } from '../runtime/cells.ts';
 import { frontValues } from '../runtime/front-values.ts';
 import { type Complaint, complaintsOf, isAboutBoard, placedAtParts, sortComplaints } from '../runtime/issues.ts';
+import { partShows } from '../runtime/part-shows.ts';
 import { studyFields } from '../runtime/study-plan.ts';
+import { valueEdit } from '../runtime/value-edit.ts';
 import { shared } from '../styles/shared.ts';
 import { cellStyles } from './cell-styles.ts';
 import { EditEvent } from './events.ts';
@@ -38,7 +39,7 @@ export class Cell extends LitElement {
   /** Whether this is the first board of the page, shown with all its parts. */
   @property({ attribute: false }) isFirstBoard = false;
   /** What has to be said for safety beside it. */
-  @property({ attribute: false }) care: CellCare | undefined;
+  @property({ attribute: false, hasChanged: isOtherCare }) care: CellCare | undefined;
   /** Whether the result waits for a prediction, and what is written of it so far. */
   @property({ attribute: false }) asks = false;
   @property({ attribute: false }) draft = '';
@@ -150,7 +151,12 @@ export class Cell extends LitElement {
     const { atField, others } = this.sorted(['from', 'until', 'show']);
     const show = cell.data['show'];
     return html`${this.others(others)}
-      <tt-trace .cell=${cell.id} .trace=${trace} .cursor=${this.cursor}></tt-trace>
+      <tt-trace
+        .cell=${cell.id}
+        .trace=${trace}
+        .cursor=${this.cursor}
+        .shows=${partShows(this.document, boardOf(cell), this.chosenPart)}
+      ></tt-trace>
       <p class="plan">
         <span>showing</span>
         ${this.field(
@@ -294,8 +300,7 @@ export class Cell extends LitElement {
   }
 
   private editValue(board: string, value: ValueView, text: string): void {
-    const typed = typedValue(text, value.raw, value.text);
-    const change = valueChange(this.document, board, value.place, typed);
-    if (change !== undefined) this.dispatchEvent(new EditEvent({ ...change, label: `${value.name} to ${text}` }));
+    const edit = valueEdit(this.document, board, value, text);
+    if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
   }
 }

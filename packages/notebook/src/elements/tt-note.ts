@@ -4,6 +4,7 @@ import { property, state } from 'lit/decorators.js';
 import { unsafeHTML } from 'lit/directives/unsafe-html.js';
 import type { OfferedName } from '../edit/expression-names.ts';
 import { shared } from '../styles/shared.ts';
+import { mayHoldFormulas, type SetFormula } from './note-formulas.ts';
 import type { noteHtml } from './note-html.ts';
 import { CellLinkEvent, SettleEvent } from './events.ts';
 import type { Expression } from './tt-expression.ts';
@@ -78,6 +79,14 @@ export class Note extends LitElement {
         border-radius: 3px;
         background: var(--raised);
       }
+      .formula {
+        display: block;
+        margin: 0.5em 0;
+        overflow-x: auto;
+      }
+      .unread {
+        color: var(--rust);
+      }
       .quoted {
         color: var(--rust);
         font-weight: 650;
@@ -122,7 +131,10 @@ export class Note extends LitElement {
   @property({ attribute: false }) names: readonly OfferedName[] = [];
   @state() private editing = false;
   @state() private toHtml: typeof noteHtml | undefined;
+  @state() private setFormula: SetFormula | undefined;
   private rendered = '';
+  /** The numbers that are shown in it, as text. */
+  private numbers = '';
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -134,8 +146,20 @@ export class Note extends LitElement {
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
     // The page is drawn at every step of a computation; Markdown is read only when it or its numbers change.
-    const isNew = changed.has('text') || changed.has('result') || changed.has('toHtml');
-    if (isNew) this.rendered = this.toHtml?.(this.text, this.result?.quotes ?? {}) ?? '';
+    const quotes = this.result?.quotes ?? {};
+    const numbers = changed.has('result') ? JSON.stringify(quotes) : this.numbers;
+    const isNew = ['text', 'toHtml', 'setFormula'].some((name) => changed.has(name)) || numbers !== this.numbers;
+    this.numbers = numbers;
+    if (isNew) this.rendered = this.toHtml?.(this.text, quotes, this.setFormula) ?? '';
+    if (changed.has('text') && mayHoldFormulas(this.text)) void this.loadFormulas();
+  }
+
+  /** What sets formulas is loaded with the first of them. */
+  private async loadFormulas(): Promise<void> {
+    if (this.setFormula !== undefined) return;
+    const { default: temml } = await import('temml');
+    this.setFormula = (tex, displayMode) =>
+      temml.renderToString(tex, { displayMode, throwOnError: true, trust: false });
   }
 
   protected override render(): TemplateResult {
@@ -164,7 +188,7 @@ export class Note extends LitElement {
         @keydown=${this.key}
         @focusout=${this.close}
       ></tt-expression>
-      <p class="hint">Markdown. A link such as [width](#numbers.width) shows a live number. Escape ends editing.</p>`;
+      <p class="hint">Markdown. A link such as [width](#numbers.width) shows a live number, and $t = 1.1 R_1 C_1$ a formula in TeX. Escape ends editing.</p>`;
   }
 
   /** Turns the paragraph into its source, with the caret in it. */

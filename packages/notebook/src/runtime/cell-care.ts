@@ -70,3 +70,10 @@ function faultKey({ part, what, pin }: FaultRow): string {
 function put(sentences: Map<string, string>, key: string, sentence: string): void {
   if (!sentences.has(key)) sentences.set(key, sentence);
 }
+
+/** Whether two cares differ: they are gathered anew at every step of a computation, and are nearly always the same. */
+export function isOtherCare(one: CellCare | undefined, other: CellCare | undefined): boolean {
+  if (one === undefined || other === undefined) return one !== other;
+  const lists = (care: CellCare): string => JSON.stringify([care.dangers, care.beyond, care.flashing, [...care.said]]);
+  return lists(one) !== lists(other);
+}

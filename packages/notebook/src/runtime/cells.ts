@@ -10,14 +10,21 @@ export interface PageCell {
   readonly data: JsonRecord;
 }
 
+/** Cells by page: whoever asks twice gets the very same ones, and nothing that shows them has to be drawn anew. */
+const known = new WeakMap<readonly Json[], readonly PageCell[]>();
+
 /** The cells of a document in page order. What is no cell (no object, no id) is left out; the document check names it. */
 export function cellsOf(document: Json): readonly PageCell[] {
   const page = valueAt(document, ['page']);
   if (!isList(page)) return [];
-  return page.flatMap((data, index) => {
+  const before = known.get(page);
+  if (before !== undefined) return before;
+  const cells = page.flatMap((data, index) => {
     if (!isRecord(data) || typeof data['id'] !== 'string') return [];
     return [{ id: data['id'], kind: textField(data, 'kind') ?? '', index, data }];
   });
+  known.set(page, cells);
+  return cells;
 }
 
 /** A field of a cell where it holds text. */

@@ -106,6 +106,7 @@ function progressWords(pulse: PulseFacts, net: string): string {
 
 /** A share in per cent with two digits, or as many as it takes not to read 100 % where it is less. */
 function shareWords(share: number): string {
+  if (share < 0.99) return formatQuantity(share, 'share', { digits: 2 });
   for (let digits = 2; digits < 9; digits++) {
     const text = formatQuantity(share, 'share', { digits });
     if (share === 1 || text !== formatQuantity(1, 'share', { digits })) return text;

@@ -30,12 +30,14 @@ export function nearestDouble(mantissa: string, exponent: number): number {
  * `count`, the shortest digits that read back as the same double.
  */
 export function toDecimal(value: number, count?: number): Decimal {
+  // `-d.ddde+x`, taken apart by position: a run with a thousand pulses writes ten thousand numbers.
   const text = count === undefined ? value.toExponential() : value.toExponential(count - 1);
-  const [mantissa = '', exponent = ''] = text.split('e');
+  const first = text.startsWith('-') ? 1 : 0;
+  const end = text.indexOf('e');
   return {
-    negative: mantissa.startsWith('-'),
-    digits: mantissa.replace(/[-.]/g, ''),
-    exponent: Number(exponent),
+    negative: first === 1,
+    digits: text.slice(first, first + 1) + text.slice(first + 2, end),
+    exponent: Number(text.slice(end + 1)),
   };
 }
 

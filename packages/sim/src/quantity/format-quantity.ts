@@ -56,9 +56,7 @@ interface Scaled {
 /** Chooses prefix and digits of a positive value; without `count`, the shortest exact digits. */
 function scaled(value: number, unit: Unit, count: number | undefined): Scaled {
   const { prefixes, exponent: unitExponent } = unitWriting[unit];
-  // The power of ten before rounding decides how many whole seconds there are, the one after it the prefix.
-  const wholeDigits = toDecimal(value).exponent - unitExponent + 1;
-  const wanted = count === undefined || prefixes === 'all' ? count : fullDigits(count, wholeDigits);
+  const wanted = count === undefined || prefixes === 'all' ? count : fullDigits(count, value, unitExponent);
   const { digits, exponent: unshifted } = toDecimal(value, wanted);
   const exponent = unshifted - unitExponent;
   const base = Math.floor(exponent / 3) * 3;
@@ -74,6 +72,10 @@ function scaled(value: number, unit: Unit, count: number | undefined): Scaled {
 }
 
 /** Digits to write where no prefix shortens the whole part: all of it, unless it is written with an exponent. */
-function fullDigits(count: number, wholeDigits: number): number {
+function fullDigits(count: number, value: number, unitExponent: number): number {
+  // Nearly every value is below: then there are not more whole digits than are wanted.
+  if (value < 10 ** (count + unitExponent)) return count;
+  // The power of ten before rounding decides how many whole seconds there are, the one after it the prefix.
+  const wholeDigits = toDecimal(value).exponent - unitExponent + 1;
   return wholeDigits > PLAIN_LARGEST + 1 ? count : Math.max(count, wholeDigits);
 }
