@@ -27,20 +27,20 @@ const closed = (board: string, time?: number): string[] => [...closedContacts(co
 
 describe('closedContacts', () => {
   test('gives the resting states where there is no time', () => {
-    expect(closed('lamp')).toEqual(['J1', 'S2', 'S4', 'link2']);
+    expect(closed('lamp')).toEqual(['J1', 'S2', 'S4', 'link 2']);
   });
 
   test('turns a contact over from the instant of a press up to its end', () => {
-    expect(closed('lamp', 0.999)).toEqual(['J1', 'S2', 'S4', 'link2']);
+    expect(closed('lamp', 0.999)).toEqual(['J1', 'S2', 'S4', 'link 2']);
     expect(closed('lamp', 1)).toEqual(['J1', 'S2', 'S3', 'F1']);
     expect(closed('lamp', 1.1999)).toEqual(['J1', 'S2', 'S3', 'F1']);
     expect(closed('lamp', 1.2)).toEqual(['J1', 'S2', 'S4']);
-    expect(closed('lamp', 2)).toEqual(['J1', 'S2', 'S4', 'link2']);
+    expect(closed('lamp', 2)).toEqual(['J1', 'S2', 'S4', 'link 2']);
   });
 
   test('knows what a ready board plans, as its values have it', () => {
     expect(closed('bell', 1.1)).toEqual([]);
-    expect(closed('bell', 3.5)).toEqual(['S1', 'link2']);
+    expect(closed('bell', 3.5)).toEqual(['S1', 'link 2']);
   });
 
   test('leaves out a press that cannot be read', () => {

@@ -1,3 +1,5 @@
+import { linksOf } from '#notebook/edit/link-edits.ts';
+import { boardDrawings } from '#notebook/schematic/board-drawings.ts';
 import type { Drawing } from '#notebook/schematic/drawing.ts';
 import { SYMBOL_REACH } from '#notebook/schematic/drawing.ts';
 import { placeStage } from '#notebook/schematic/place.ts';
@@ -7,10 +9,10 @@ import { readyBoards } from '#sim/board/index.ts';
 import { type BoardResult, computeCell, parseDocument } from '#sim/document/index.ts';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { joinsAsDrawn, joinsAsMeant } from './read-drawing.ts';
+import { joinsAsDrawn, joinsAsMeant, netsOfEnds } from './read-drawing.ts';
 
-/** The drawings of a board given as JSON. */
-function drawings(board: unknown): { drawing: Drawing; stage: Stage }[] {
+/** The parts of a board given as JSON, as its result has them. */
+function partsOf(board: unknown): BoardResult['parts'] {
   const text = JSON.stringify({
     format: 'two-thirds',
     version: 1,
@@ -19,7 +21,12 @@ function drawings(board: unknown): { drawing: Drawing; stage: Stage }[] {
   });
   const { document } = parseDocument(text);
   if (document === undefined) throw new Error('the document must be usable');
-  const { parts } = computeCell(document, 'cell') as BoardResult;
+  return (computeCell(document, 'cell') as BoardResult).parts;
+}
+
+/** The drawings of a board given as JSON. */
+function drawings(board: unknown): { drawing: Drawing; stage: Stage }[] {
+  const parts = partsOf(board);
   const shapes = shapesOf(parts);
   const rails = new Set(['ground', ...shapes.filter(({ kind }) => kind === 'supply').map(({ ends }) => ends[0])]);
   return stagesOf(shapes, timerShapesOf(parts), rails).map((stage) => ({ drawing: placeStage(stage), stage }));
@@ -49,6 +56,19 @@ const twoTimers = {
   ],
 };
 
+/** Every wire that ends at a part or a pin must say that it is of the net which lies there. */
+function expectNets(drawing: Drawing, stage: Stage): void {
+  const drawn = netsOfEnds(drawing, stage);
+  for (const { name, ends, side } of stage.shapes) {
+    expect([...(drawn.get(`${name}.0`) ?? [])], name).toEqual([ends[0]]);
+    if (ends[1] !== undefined) expect([...(drawn.get(`${name}.1`) ?? [])], name).toEqual([ends[1]]);
+    if (side !== undefined) expect([...(drawn.get(`${name}.side`) ?? [])], name).toEqual([side]);
+  }
+  for (const [pin, net] of Object.entries(stage.timer?.pins ?? {})) {
+    expect([...(drawn.get(`${stage.timer?.name}.${pin}`) ?? [])], pin).toEqual([net]);
+  }
+}
+
 describe.each([...boards, ['two timers and a pot', twoTimers]])('placeStage of %s', (_, board) => {
   const all = drawings(board);
 
@@ -76,13 +96,17 @@ describe.each([...boards, ['two timers and a pot', twoTimers]])('placeStage of %
       for (const { x, y } of symbols) {
         expect(x > 0 && x < width && y - SYMBOL_REACH >= 0 && y + SYMBOL_REACH <= height).toBe(true);
       }
-      for (const [x, y] of dots) expect(x > 0 && x < width && y > 0 && y < height).toBe(true);
+      for (const { x, y } of dots) expect(x > 0 && x < width && y > 0 && y < height).toBe(true);
       if (box !== undefined) expect(box.y > 0 && box.y + box.height < height && box.x + box.width < width).toBe(true);
     }
   });
 
   test('joins what the circuit joins, and nothing else', () => {
     for (const { drawing, stage } of all) expect(joinsAsDrawn(drawing, stage)).toEqual(joinsAsMeant(stage));
+  });
+
+  test('has the net of every wire', () => {
+    for (const { drawing, stage } of all) expectNets(drawing, stage);
   });
 
   test('has every pin of the timer, and says in words what it shows', () => {
@@ -99,7 +123,7 @@ describe('placeStage of any circuit', () => {
   const net = fc.constantFrom('rail', 'ground', 'n1', 'n2', 'n3', 'n4', 'n5');
   const pins = ['reset', 'discharge', 'threshold', 'trigger', 'control', 'output'];
   const shape = fc.record({
-    kind: fc.constantFrom('resistor', 'capacitor', 'pot', 'finger'),
+    kind: fc.constantFrom('resistor', 'capacitor', 'pot', 'finger', 'link'),
     first: net,
     second: net,
     side: net,
@@ -131,15 +155,46 @@ describe('placeStage of any circuit', () => {
               name: `X${index}`,
               kind,
               title: kind,
-              ends: [first, kind === 'finger' ? undefined : second] as const,
+              ends: [first, kind === 'finger' || kind === 'link' ? undefined : second] as const,
+              ...(kind === 'link' ? { label: 'to bell.button' } : {}),
               ...(kind === 'pot' ? { side } : {}),
               value: '',
               polarised: false,
             })),
           ],
         };
-        expect(joinsAsDrawn(placeStage(stage), stage)).toEqual(joinsAsMeant(stage));
+        const drawing = placeStage(stage);
+        expect(joinsAsDrawn(drawing, stage)).toEqual(joinsAsMeant(stage));
+        expectNets(drawing, stage);
+        for (const { y } of drawing.symbols) expect(y + SYMBOL_REACH).toBeLessThanOrEqual(drawing.height);
       }),
     );
+  });
+});
+
+describe('boardDrawings', () => {
+  const parts = partsOf({ ready: 'monostable' });
+  const document = {
+    boards: { gate: { ready: 'monostable' }, bell: { ready: 'monostable' } },
+    links: [
+      { a: 'gate.out', b: 'bell.button', closed: false },
+      { a: 'bell.out', b: 'gate.nowhere' },
+    ],
+  };
+
+  test('draws a link as a jumper that hangs from its net and says where it leads', () => {
+    const [drawing] = boardDrawings(parts, linksOf(document, 'gate'));
+    const link = drawing?.symbols.find(({ label }) => label !== undefined);
+    expect(link).toMatchObject({ part: 'link 1', label: 'to bell.button', kind: 'jumper', value: '' });
+    expect(drawing?.wires).toContainEqual({ net: 'out', path: expect.stringContaining(`M${link?.x} `) });
+    expect(drawing?.description).toContain('jumper to bell.button, on out');
+    expect(drawing?.width).toBeGreaterThan((link?.x ?? Infinity) + 'to bell.button'.length * 6);
+  });
+
+  test('leaves out a link from a net that the board has not', () => {
+    const [drawing] = boardDrawings(parts, linksOf(document, 'gate'));
+    expect(drawing?.symbols.filter(({ label }) => label !== undefined)).toHaveLength(1);
+    const bell = boardDrawings(parts, linksOf(document, 'bell'));
+    expect(bell[0]?.symbols.flatMap(({ label }) => label ?? [])).toEqual(['to gate.out', 'to gate.nowhere']);
   });
 });

@@ -32,8 +32,11 @@ export function joinsAsMeant({ shapes, timer }: Stage): string[][] {
 
 /** The groups of ends that the wires of a drawing join, in a fixed order. */
 export function joinsAsDrawn(drawing: Drawing, stage: Stage): string[][] {
-  const lines = drawing.wires.flatMap(segments);
-  const root = groups(lines, drawing.dots);
+  const lines = drawing.wires.flatMap(({ path }) => segments(path));
+  const root = groups(
+    lines,
+    drawing.dots.map(({ x, y }): Point => [x, y]),
+  );
   const found = new Map<Line | string, string[]>();
   for (const [end, point] of endsOf(drawing, stage)) {
     const line = lines.find((each) => lies(point, each));
@@ -108,4 +111,15 @@ function lies([x, y]: Point, { x1, y1, x2, y2 }: Line): boolean {
 
 function sorted(joined: readonly string[][]): string[][] {
   return joined.map((ends) => [...ends].sort()).sort((a, b) => (a[0] ?? '').localeCompare(b[0] ?? ''));
+}
+
+/** The nets that the wires joined to an end of a part say they are of. */
+export function netsOfEnds(drawing: Drawing, stage: Stage): ReadonlyMap<string, ReadonlySet<string>> {
+  const lines = drawing.wires.flatMap(({ net, path }) => segments(path).map((line) => ({ ...line, net })));
+  return new Map(
+    endsOf(drawing, stage).map(([end, point]) => [
+      end,
+      new Set(lines.filter((line) => lies(point, line)).map(({ net }) => net)),
+    ]),
+  );
 }

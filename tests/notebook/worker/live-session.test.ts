@@ -44,13 +44,42 @@ test('a board that is linked to another runs with it, and names only what is its
   const text = JSON.stringify({ format: 'two-thirds', version: 1, boards, links, page: [] });
   const found = liveBoard(text, 'lamp');
   if (!('circuit' in found)) throw new Error(found.message);
-  expect(found.presses.map(({ part }) => part)).toEqual(['S1']);
+  expect(found.presses.map(({ part }) => part)).toEqual(['S1', 'link 1']);
   const live = new LiveSession(found, () => 0);
   live.work('S1', true);
   const { events, state } = live.advance(slice(0.1));
   expect(events.map(({ part }) => part)).toEqual(['S1', 'U1', 'U1', 'U1']);
   expect(state?.timers.map(({ timer }) => timer)).toEqual(['U1']);
   expect(state?.nets['timing']).toBeGreaterThan(0);
+});
+
+test('a jumper to another board is worked like a part, seen from either board', () => {
+  const boards = { gate: platform, bell: platform, lamp: platform };
+  const links = [
+    { a: 'gate.button', b: 'lamp.control' },
+    { a: 'gate.out', b: 'bell.button', closed: false, presses: [{ at: '1 s', for: '1 s' }] },
+  ];
+  const text = JSON.stringify({ format: 'two-thirds', version: 1, boards, links, page: [] });
+  const found = liveBoard(text, 'bell');
+  if (!('circuit' in found)) throw new Error(found.message);
+  const jumper = { part: 'link 2', label: 'link to gate.out', kind: 'jumper', closed: false, planned: true };
+  expect(found.presses).toEqual([expect.objectContaining({ part: 'S1' }), jumper]);
+  const live = new LiveSession(found, () => 0);
+  expect(live.advance(slice(3)).happened).toBe(0);
+  // The output of the gate is low: it pulls the trigger of the bell down.
+  live.work('link 2', true);
+  const { events } = live.advance(slice(0.1));
+  expect(events.slice(0, 3).map(({ part, kind }) => `${part} ${kind}`)).toEqual([
+    'link 2 close',
+    'U1 triggerLow',
+    'U1 set',
+  ]);
+  const gate = liveBoard(text, 'gate');
+  expect('presses' in gate && gate.presses.map(({ label }) => label)).toEqual([
+    undefined,
+    'link to lamp.control',
+    'link to bell.button',
+  ]);
 });
 
 describe('LiveSession', () => {

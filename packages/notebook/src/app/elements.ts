@@ -4,6 +4,7 @@ import { Cell } from '../elements/tt-cell.ts';
 import { CellStateLine } from '../elements/tt-cell-state.ts';
 import { CaptureOverlay } from '../elements/tt-capture.ts';
 import { CaptureSource } from '../elements/tt-capture-source.ts';
+import { ChosenPart } from '../elements/tt-chosen-part.ts';
 import { Choose } from '../elements/tt-choose.ts';
 import { CircuitInHand } from '../elements/tt-circuit.ts';
 import { Claim } from '../elements/tt-claim.ts';
@@ -59,6 +60,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-cell': Cell,
   'tt-cell-state': CellStateLine,
   'tt-choose': Choose,
+  'tt-chosen-part': ChosenPart,
   'tt-circuit': CircuitInHand,
   'tt-claim': Claim,
   'tt-data-tables': DataTables,

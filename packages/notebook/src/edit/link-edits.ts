@@ -32,6 +32,11 @@ export function linksOf(document: Json, board: string): readonly LinkView[] {
   });
 }
 
+/** How the page calls a link among the parts of a board: no part can have such a name. @param index its position. */
+export function linkName(index: number): string {
+  return `link ${index + 1}`;
+}
+
 /** Every net of the boards of a document but one, as `board.net`: where a link may lead. */
 export function farEnds(document: Json, board: string): readonly string[] {
   return otherBoards(document, board).flatMap((other) =>

@@ -26,6 +26,9 @@ export const laneStyles = [
       stroke: var(--gold);
       stroke-width: 1.6;
     }
+    .lane-mark {
+      fill: var(--teal);
+    }
     .cursor-dot {
       fill: var(--gold);
       stroke: var(--ground);
@@ -60,6 +63,17 @@ export function laneLabel(
 ): SVGTemplateResult {
   const show = lane.kind === 'analog' ? lane.show : undefined;
   return drawn(laneName(lane, scene, cursor?.lanes.find((each) => each.show === show)?.text));
+}
+
+/** Whether a lane shows one of these nets or currents; the strip of a timer shows its input and its output. */
+export function tellsOf(lane: Scene['lanes'][number], shows: readonly string[]): boolean {
+  const own = lane.kind === 'strip' ? [lane.trigger, lane.output] : [lane.show];
+  return own.some((show) => shows.includes(show));
+}
+
+/** A bar at the beginning of a lane that tells of the part that was chosen. */
+export function laneMark({ top, bottom }: Scene['lanes'][number]): SVGTemplateResult {
+  return svg`<rect class="lane-mark" x="-9" y=${top} width="4" height=${bottom - top} rx="2" />`;
 }
 
 /** What keeps lines inside the lanes where only a part of a run is looked at; once in every drawing of lanes. */

@@ -1,6 +1,6 @@
 import type { BoardResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
-import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { Json } from '../edit/json.ts';
 import type { PartView, ValueView } from '../runtime/board-view.ts';
@@ -34,6 +34,13 @@ export class Board extends LitElement {
   /** Called with a value and what was typed. */
   @property({ attribute: false }) change: (value: ValueView, text: string) => void = () => undefined;
 
+  /** A folded list of parts opens for the part that was chosen. */
+  protected override updated(changed: PropertyValues<this>): void {
+    const list = this.renderRoot.querySelector<HTMLDetailsElement>('details.all');
+    if (changed.has('chosenPart') && list !== null && this.parts.some(({ name }) => name === this.chosenPart))
+      list.open = true;
+  }
+
   protected override render(): TemplateResult {
     return html`${this.front.length === 0 ? this.everything() : this.folded()} ${this.cautions()}`;
   }
@@ -45,7 +52,7 @@ export class Board extends LitElement {
         <b>${this.board}</b>
         ${this.front.map((value) => valuePair(value, this.look(true, value.place.part)))}
       </div>
-      <details ?open=${hidden}>
+      <details class="all" ?open=${hidden}>
         <summary class="small">all parts of ${this.board}</summary>
         ${this.everything()}
       </details>`;

@@ -1,27 +1,32 @@
-import { laneTitle } from '@two-thirds/sim/chart';
 import type { BoardResult, SymbolStandard, TraceResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import { type CursorState, cursorState, timeInside, type TimerReadout } from '../chart/cursor.ts';
-import { comparatorWords, intervalWords, triggerWords } from '../chart/words.ts';
+import { type CursorState, cursorState, timeInside } from '../chart/cursor.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
 import { LiveRunController } from '../controllers/live-run-controller.ts';
 import { PointedLamps } from '../controllers/pointed-lamps.ts';
+import { setContact } from '../edit/contact-edits.ts';
 import type { Json } from '../edit/json.ts';
+import { linksOf } from '../edit/link-edits.ts';
 import type { BoardPlace } from '../runtime/board-place.ts';
+import { partViews, type ValueView } from '../runtime/board-view.ts';
 import { instantRequest } from '../runtime/detail.ts';
 import { LampLights } from '../runtime/lamp-lights.ts';
 import { type LiveView, liveCursor } from '../runtime/live-view.ts';
+import { partNets } from '../runtime/part-shows.ts';
+import type { TrayKnob } from '../runtime/tray-knobs.ts';
+import { valueEdit } from '../runtime/value-edit.ts';
+import { boardDrawings } from '../schematic/board-drawings.ts';
 import { closedByHand, closedContacts, type Contact, contactsOf } from '../schematic/contacts.ts';
 import type { Drawing } from '../schematic/drawing.ts';
 import { type LampState, lampStates } from '../schematic/lamps.ts';
-import { placeStage } from '../schematic/place.ts';
-import { shapesOf, timerShapesOf } from '../schematic/shape.ts';
-import { stagesOf } from '../schematic/stages.ts';
 import type { TimerLook } from '../schematic/timer-look.ts';
 import { shared } from '../styles/shared.ts';
 import { startLiveWorker } from '../worker/live-start.ts';
+import { EditEvent } from './events.ts';
+import { atInstant, isDischarging } from './instant-words.ts';
+import type { SwitchEvent } from './switch-event.ts';
 import type { WorkEvent } from './work-event.ts';
 
 /** The circuit in hand: the drawing of the board being worked on, and its state at the cursor. */
@@ -77,6 +82,8 @@ export class CircuitInHand extends LitElement {
   @property({ attribute: false, hasChanged: isOtherPlace }) place: BoardPlace | undefined;
   /** The standard that its drawing follows. */
   @property({ attribute: false }) standard: SymbolStandard = 'IEC 60617';
+  /** The knobs of the tray. */
+  @property({ attribute: false }) knobs: readonly TrayKnob[] = [];
   private drawings: readonly Drawing[] = [];
   private contacts: readonly Contact[] = [];
 
@@ -86,10 +93,11 @@ export class CircuitInHand extends LitElement {
   private readonly pointed = new PointedLamps(this, this.lights);
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
-    if (changed.has('board')) this.drawings = drawingsOf(this.board);
     const { document, place, board } = this;
-    if (changed.has('document') || changed.has('place'))
+    if (changed.has('document') || changed.has('place') || changed.has('board')) {
       this.contacts = place === undefined ? [] : contactsOf(document, place.board);
+      this.drawings = board === undefined ? [] : boardDrawings(board.parts, linksOf(document, board.board));
+    }
     this.live.show(document, board === undefined ? undefined : place?.board, board?.parts ?? []);
   }
 
@@ -113,6 +121,7 @@ export class CircuitInHand extends LitElement {
           ? liveLamps(board, view)
           : this.pointed.show(board.board, pointedLamps(board, state));
     const closed = isLive ? closedByHand(view.presses, view.worked) : closedContacts(this.contacts, pointed?.time);
+    const chosenNets = new Set(partNets(this.document, place?.board, this.chosenPart));
     return html`<h2 class="margin-word">
         circuit in hand${place === undefined ? nothing : html` <span class="as-written">${place.board}</span>`}
       </h2>
@@ -133,14 +142,18 @@ export class CircuitInHand extends LitElement {
                       .timers=${timerLooks(state)}
                       .closed=${closed}
                       .standard=${this.standard}
+                      .switches=${isLive ? noParts : new Set(this.contacts.filter(isSwitch).map(({ part }) => part))}
                       .chosenPart=${this.chosenPart}
+                      .chosenNets=${chosenNets}
                       .presses=${view.presses}
                       .worked=${view.worked}
                       .tones=${isLive ? toneTexts(board, view) : noTones}
                       @tt-work=${this.work}
+                      @tt-switch=${this.switch}
                     ></tt-drawing>`,
                 )}
               </div>
+              ${this.chosen(board)}
               <tt-hands-on .live=${this.live} .view=${view} @tt-work=${this.work}></tt-hands-on>
               <tt-running-trace
                 ?hidden=${!isLive}
@@ -163,10 +176,42 @@ export class CircuitInHand extends LitElement {
       }`;
   }
 
+  /** The part that was chosen, with what it can be turned by. */
+  private chosen(board: BoardResult): TemplateResult | typeof nothing {
+    const { document, chosenPart } = this;
+    if (chosenPart === undefined) return nothing;
+    const part = partViews(document, board.board, board).find(({ name }) => name === chosenPart);
+    if (part === undefined) return nothing;
+    return html`<tt-chosen-part
+      .view=${part}
+      .knobs=${this.knobs.filter((knob) => knob.part === chosenPart)}
+      .change=${(value: ValueView, text: string) => this.editValue(board.board, value, text)}
+    ></tt-chosen-part>`;
+  }
+
+  private editValue(board: string, value: ValueView, text: string): void {
+    const edit = valueEdit(this.document, board, value, text);
+    if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
+  }
+
+  private readonly switch = (event: SwitchEvent): void => {
+    event.stopPropagation();
+    const { document, place } = this;
+    const edit = place === undefined ? undefined : setContact(document, place.board, event.part, event.closed);
+    if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
+  };
+
   private readonly work = (event: WorkEvent): void => {
     event.stopPropagation();
     this.live.work(event.part, event.pressed);
   };
+}
+
+const noParts: ReadonlySet<string> = new Set();
+
+/** Whether a contact stays as a hand leaves it. */
+function isSwitch({ kind }: Contact): boolean {
+  return kind === 'switch' || kind === 'jumper';
 }
 
 const noTones: ReadonlyMap<string, string> = new Map();
@@ -210,11 +255,6 @@ function voltages(state: CursorState | undefined): ReadonlyMap<string, string> {
   return new Map([...all, ...lanes]);
 }
 
-/** Whether the discharge switch is closed: it follows an interval's end together with the output, a delay later. */
-function isDischarging({ interval, outputHigh }: TimerReadout): boolean {
-  return interval === undefined && !outputHigh;
-}
-
 function timerLooks(state: CursorState | undefined): ReadonlyMap<string, TimerLook> {
   return new Map(
     (state?.timers ?? []).map((timer) => [
@@ -231,31 +271,6 @@ function timerLooks(state: CursorState | undefined): ReadonlyMap<string, TimerLo
   );
 }
 
-function atInstant(
-  { time, lanes, timers }: CursorState,
-  title: string,
-  trace: TraceResult | undefined,
-  board: BoardResult,
-  lamps: readonly LampState[],
-): TemplateResult {
-  return html`<h2 class="margin-word">
-      ${title}, <span class="at as-written">${formatQuantity(time, 's', { digits: 4 })}</span>
-    </h2>
-    <dl>
-      ${lanes.map(
-        (lane) =>
-          html`<dt>${laneTitle(lane.show)}</dt>
-            <dd>${lane.text}</dd>`,
-      )}
-      ${timers.map((timer) => timerState(timer, time, (trace?.timers ?? timers).length > 1, board))}
-      ${lamps.map(
-        ({ part, current, light }) =>
-          html`<dt>lamp ${part}</dt>
-            <dd>${light > 0 ? `lit, ${formatQuantity(current, 'A')}` : 'dark'}</dd>`,
-      )}
-    </dl>`;
-}
-
 function nets(board: BoardResult): TemplateResult {
   return html`<h2 class="margin-word nets">nets, and what meets at them</h2>
     <dl>
@@ -265,36 +280,4 @@ function nets(board: BoardResult): TemplateResult {
             <dd>${joins.map((end) => end.replace('.', ' ')).join(', ')}</dd>`,
       )}
     </dl>`;
-}
-
-function timerState(timer: TimerReadout, time: number, isNamed: boolean, board: BoardResult): TemplateResult {
-  const pins = board.parts.find((part) => part.name === timer.timer)?.nets ?? {};
-  const { threshold, trigger, pulse } = timer;
-  return html`${isNamed ? html`<dt class="timer">${timer.timer}</dt>` : nothing}
-    <dt>interval</dt>
-    <dd>${intervalWords(timer, time)}</dd>
-    <dt>trigger</dt>
-    <dd>
-      ${trigger === undefined ? '…' : comparatorWords(trigger, 'trigger')}${
-        pulse === undefined ? nothing : html`; ${triggerWords(pulse)}`
-      }
-    </dd>
-    <dt>threshold</dt>
-    <dd>${threshold === undefined ? '…' : comparatorWords(threshold, 'threshold')}</dd>
-    ${
-      pins['discharge'] === undefined
-        ? nothing
-        : html`<dt>discharge</dt>
-            <dd>${isDischarging(timer) ? 'closed' : 'open'}</dd>`
-    }
-    <dt>output</dt>
-    <dd>${timer.outputHigh ? 'high' : 'low'}</dd>`;
-}
-
-function drawingsOf(board: BoardResult | undefined): readonly Drawing[] {
-  if (board === undefined) return [];
-  const shapes = shapesOf(board.parts);
-  const timers = timerShapesOf(board.parts);
-  const rails = new Set(['ground', ...shapes.filter((shape) => shape.kind === 'supply').map((shape) => shape.ends[0])]);
-  return stagesOf(shapes, timers, rails).map(placeStage);
 }

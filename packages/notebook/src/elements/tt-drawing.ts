@@ -1,5 +1,5 @@
 import type { SymbolStandard } from '@two-thirds/sim/document';
-import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { PressPart } from '../runtime/live-protocol.ts';
 import type { Drawing, PlacedBox, PlacedPin, PlacedSymbol } from '../schematic/drawing.ts';
@@ -7,113 +7,15 @@ import type { LampState } from '../schematic/lamps.ts';
 import { strokesOf } from '../schematic/symbols.ts';
 import type { TimerLook } from '../schematic/timer-look.ts';
 import { shared } from '../styles/shared.ts';
+import { drawingStyles } from './drawing-styles.ts';
 import { PartEvent } from './events.ts';
 import { HoldGesture } from './hold-gesture.ts';
+import { SwitchEvent } from './switch-event.ts';
 import { WorkEvent } from './work-event.ts';
 
 /** A circuit drawn with graphic symbols; nets carry their names and, where a cursor stands, their voltages. */
 export class CircuitDrawing extends LitElement {
-  static override styles = [
-    shared,
-    css`
-      :host {
-        overflow-x: auto;
-      }
-      svg {
-        display: block;
-        max-width: 100%;
-        min-width: 19rem;
-        height: auto;
-      }
-      .wire {
-        fill: none;
-        stroke: var(--slate);
-        stroke-width: 1.5;
-      }
-      .dot {
-        fill: var(--slate);
-      }
-      .line,
-      .outline,
-      .ink {
-        stroke: var(--slate);
-        stroke-width: 1.6;
-        stroke-linejoin: round;
-      }
-      .line {
-        fill: none;
-      }
-      .outline {
-        fill: var(--panel);
-      }
-      .ink {
-        fill: var(--slate);
-      }
-      .symbol {
-        cursor: pointer;
-      }
-      .hit {
-        fill: transparent;
-      }
-      .pressable {
-        touch-action: none;
-      }
-      .pressable .hit {
-        stroke: var(--gold);
-        stroke-dasharray: 3 3;
-      }
-      .worked .hit {
-        stroke-width: 2;
-        stroke-dasharray: none;
-      }
-      .sound {
-        fill: none;
-        stroke: var(--gold);
-        stroke-width: 1.6;
-        stroke-linecap: round;
-      }
-      .chosen .hit {
-        fill: var(--running);
-      }
-      .symbol:hover .hit {
-        fill: var(--shade);
-      }
-      text {
-        font-size: 12.5px;
-        fill: var(--ink);
-      }
-      .part {
-        font-weight: 650;
-      }
-      .quiet-text {
-        fill: var(--quiet);
-      }
-      .net {
-        font-size: 12px;
-        fill: var(--quiet);
-        paint-order: stroke;
-        stroke: var(--panel);
-        stroke-width: 4px;
-        stroke-linejoin: round;
-      }
-      .voltage,
-      .past {
-        fill: var(--gold);
-        font-weight: 600;
-      }
-      .glow {
-        fill: var(--rust);
-      }
-      .contact {
-        fill: none;
-        stroke: var(--quiet);
-        stroke-width: 1.5;
-      }
-      .contact.closed {
-        stroke: var(--gold);
-      }
-    `,
-  ];
+  static override styles = [shared, drawingStyles];
 
   @property({ attribute: false }) drawing: Drawing | undefined;
   /** What the drawing is of. */
@@ -125,6 +27,10 @@ export class CircuitDrawing extends LitElement {
   /** Timers at the cursor. */
   @property({ attribute: false }) timers: ReadonlyMap<string, TimerLook> = new Map();
   @property({ attribute: false }) chosenPart: string | undefined;
+  /** The nets that the chosen part lies on. */
+  @property({ attribute: false }) chosenNets: ReadonlySet<string> = new Set();
+  /** Contacts that a click opens or closes for good. */
+  @property({ attribute: false }) switches: ReadonlySet<string> = new Set();
   /** Parts that can be worked in the drawing. */
   @property({ attribute: false }) presses: readonly PressPart[] = [];
   /** Parts that are worked at present. */
@@ -141,7 +47,7 @@ export class CircuitDrawing extends LitElement {
     const { drawing } = this;
     if (drawing === undefined) return nothing;
     return html`<svg
-      role="img"
+      role=${drawing.symbols.some(({ part }) => this.switches.has(part)) ? 'group' : 'img'}
       aria-labelledby="title"
       aria-describedby="description"
       width=${drawing.width}
@@ -150,16 +56,23 @@ export class CircuitDrawing extends LitElement {
     >
       <title id="title">Circuit of ${this.name}</title>
       <desc id="description">${drawing.description}</desc>
-      ${drawing.wires.map((path) => svg`<path class="wire" d=${path} />`)}
-      ${drawing.dots.map(([x, y]) => svg`<circle class="dot" cx=${x} cy=${y} r="2.8" />`)}
+      ${this.wires(drawing, false)} ${this.wires(drawing, true)}
       ${drawing.box === undefined ? nothing : this.box(drawing.box)}
       ${drawing.symbols.map((each) => this.symbol(each))}
       ${drawing.names.map(
         ({ net, x, y, anchor }) =>
-          svg`<text class="net" x=${x} y=${y} text-anchor=${anchor}>${net}</text>
+          svg`<text class="net ${this.chosenNets.has(net) ? 'marked' : ''}" x=${x} y=${y} text-anchor=${anchor}>${net}</text>
             ${this.voltage(net, x, y, anchor)}`,
       )}
     </svg>`;
+  }
+
+  /** The wires and junctions of the nets that are marked, or of all others. */
+  private wires({ wires, dots }: Drawing, isMarked: boolean): SVGTemplateResult {
+    const mark = isMarked ? 'marked' : '';
+    const isOne = ({ net }: { readonly net: string }): boolean => this.chosenNets.has(net) === isMarked;
+    return svg`${wires.filter(isOne).map(({ path }) => svg`<path class="wire ${mark}" d=${path} />`)}
+      ${dots.filter(isOne).map(({ x, y }) => svg`<circle class="dot ${mark}" cx=${x} cy=${y} r=${isMarked ? 4 : 2.8} />`)}`;
   }
 
   /** The voltage of a net, on the other side of its wire. */
@@ -170,15 +83,22 @@ export class CircuitDrawing extends LitElement {
       : svg`<text class="net voltage" x=${x} y=${y + 20} text-anchor=${anchor}>${text}</text>`;
   }
 
-  private symbol({ part, kind, x, y, turned, value, polarised }: PlacedSymbol): SVGTemplateResult {
-    const beside = kind === 'led' || kind === 'speaker' ? 25 : 18;
+  private symbol({ part, label, kind, x, y, turned, value, polarised }: PlacedSymbol): SVGTemplateResult {
+    const beside = kind === 'led' || kind === 'speaker' ? 25 : kind === 'switch' || kind === 'jumper' ? 20 : 18;
     const plus = polarised || kind === 'supply';
     const press = this.presses.find((each) => each.part === part);
     const isWorked = this.worked.has(part);
     const tone = this.tones.get(part);
-    const state = `${part === this.chosenPart ? 'chosen' : ''} ${press === undefined ? '' : 'pressable'} ${isWorked ? 'worked' : ''}`;
+    const isClosed = this.closed.has(part);
+    const isSwitch = this.switches.has(part);
+    const state = `${part === this.chosenPart ? 'chosen' : ''} ${press === undefined ? '' : 'pressable'} ${isWorked ? 'worked' : ''} ${isSwitch ? 'switch' : ''}`;
     return svg`<g class="symbol ${state}" data-part=${part} transform="translate(${x} ${y})"
-        @click=${() => this.choose(part)}
+        role=${isSwitch ? 'switch' : nothing}
+        tabindex=${isSwitch ? '0' : nothing}
+        aria-checked=${isSwitch ? String(isClosed) : nothing}
+        aria-label=${isSwitch ? `${kind} ${label ?? part}, closed` : nothing}
+        @click=${() => this.take(part)}
+        @keydown=${(event: KeyboardEvent) => this.key(event, part)}
         @pointerdown=${(event: PointerEvent) => this.gesture(part)?.pointerDown(event)}
         @pointerup=${() => this.gesture(part)?.end()}
         @pointercancel=${() => this.gesture(part)?.end()}
@@ -187,10 +107,10 @@ export class CircuitDrawing extends LitElement {
       ${this.glow(part)}
       ${kind === 'speaker' && tone !== undefined ? svg`<path class="sound" d="M16-7a9 9 0 0 1 0 14" />` : nothing}
       <g transform=${turned ? 'rotate(180)' : nothing}>
-        ${strokesOf(kind, this.standard, this.closed.has(part)).map(({ path, fill }) => svg`<path class=${fill} d=${path} />`)}
+        ${strokesOf(kind, this.standard, isClosed).map(({ path, fill }) => svg`<path class=${fill} d=${path} />`)}
         ${plus ? svg`<path class="line" d="M-13 -10h6m-3 -3v6" />` : nothing}
       </g>
-      <text class="part" x=${beside} y=${value === '' ? 4 : -2}>${part}</text>
+      <text class="part" x=${beside} y=${value === '' ? 4 : -2}>${label ?? part}</text>
       <text class="quiet-text" x=${beside} y="13">${value}</text>
       ${tone === undefined ? nothing : this.tone(tone, x, beside, value === '' ? 19 : 28)}
     </g>`;
@@ -234,6 +154,18 @@ export class CircuitDrawing extends LitElement {
       <text class="part" x=${x + width / 2} y=${nameY} text-anchor="middle">${part}</text>
       <text class="quiet-text" x=${x + width / 2} y=${nameY + 15} text-anchor="middle">${family}</text>
     </g>`;
+  }
+
+  /** Chooses a part; a jumper or switch that stays as it is left goes to its other position. */
+  private take(part: string): void {
+    this.choose(part);
+    if (this.switches.has(part)) this.dispatchEvent(new SwitchEvent(part, !this.closed.has(part)));
+  }
+
+  private key(event: KeyboardEvent, part: string): void {
+    if ((event.key !== 'Enter' && event.key !== ' ') || event.repeat) return;
+    event.preventDefault();
+    this.take(part);
   }
 
   private choose(part: string): void {

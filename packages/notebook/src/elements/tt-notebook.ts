@@ -101,6 +101,7 @@ export class Notebook extends LitElement implements CommandHost {
     const care = cellCare(shown, cells, states);
     const visible = shown.filter((cell) => !held.has(cell.id));
     const place = cursorPlace(visible, states, board, this.cursor);
+    const knobs = board === undefined ? [] : trayKnobs(document, this.opened, cells, states, board);
     return html`<aside class=${this.isFolded ? 'folded' : ''} aria-label="Circuit in hand" tabindex="0">
         <button class="fold" aria-expanded=${!this.isFolded} @click=${() => (this.isFolded = !this.isFolded)}>
           <span class="margin-word">${this.isFolded ? 'show' : 'fold away'} the circuit in hand</span>
@@ -113,7 +114,10 @@ export class Notebook extends LitElement implements CommandHost {
           .trace=${place?.trace}
           .cursor=${place?.time}
           .chosenPart=${this.chosenPart}
+          .knobs=${knobs}
           @tt-part=${this.choosePart}
+          @tt-edit=${this.edit}
+          @tt-settle=${this.settle}
         ></tt-circuit>
       </aside>
       <main
@@ -171,7 +175,7 @@ export class Notebook extends LitElement implements CommandHost {
         role="region"
         aria-label="Knobs"
         .place=${boardPlace(document, board)}
-        .knobs=${board === undefined ? [] : trayKnobs(document, this.opened, cells, states, board)}
+        .knobs=${knobs}
         .chosenPart=${this.chosenPart}
         @tt-edit=${this.edit}
         @tt-settle=${this.settle}

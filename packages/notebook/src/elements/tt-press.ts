@@ -13,6 +13,11 @@ const acts: Readonly<Record<PressPart['kind'], string>> = {
   jumper: 'pull',
 };
 
+/** A jumper that is open at rest is plugged in. */
+function actOf({ kind, closed }: PressPart): string {
+  return kind === 'jumper' && !closed ? 'plug in' : acts[kind];
+}
+
 /** A part of the circuit in hand to be worked: buttons and touch plates while they are held, the others for good. */
 export class PressButton extends LitElement {
   static override styles = [
@@ -53,7 +58,7 @@ export class PressButton extends LitElement {
     const { press, worked, gesture } = this;
     const kind = press?.kind ?? 'button';
     const isHeld = kind === 'button' || kind === 'finger';
-    const label = html`${acts[kind]} <span class="part">${press?.part}</span>`;
+    const label = html`${press === undefined ? '' : actOf(press)} <span class="part">${press?.label ?? press?.part}</span>`;
     if (!isHeld) {
       return html`<button aria-pressed=${worked} @click=${() => this.work(!this.worked)}>${label}</button>`;
     }

@@ -17,11 +17,22 @@ import {
 import { cursorWords } from '../chart/words.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
 import { instantRequest, windowRequest } from '../runtime/detail.ts';
+import { areOtherShows } from '../runtime/part-shows.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
 import { CursorEvent } from './events.ts';
 import { fateGlyph, fateStyles } from './fate-glyphs.ts';
-import { cursorMark, laneDrawing, laneLabel, laneStyles, plotClip, stripes, timeAxisDrawing } from './lane-drawing.ts';
+import {
+  cursorMark,
+  laneDrawing,
+  laneLabel,
+  laneMark,
+  laneStyles,
+  plotClip,
+  stripes,
+  tellsOf,
+  timeAxisDrawing,
+} from './lane-drawing.ts';
 import { type GestureHost, LaneGestures } from './lane-gestures.ts';
 import { plainNumber } from './plain-number.ts';
 import { selfContainedSvg } from './self-contained-svg.ts';
@@ -57,6 +68,8 @@ export class Trace extends LitElement {
   @property({ attribute: false }) cell = '';
   /** Where the cursor stands, seconds. */
   @property({ attribute: false }) cursor: number | undefined;
+  /** Nets and currents of the part that was chosen: their lanes are marked. */
+  @property({ attribute: false, hasChanged: areOtherShows }) shows: readonly string[] = [];
   /** The part that is looked at; undefined for the whole. */
   @state() private chosen: Window | undefined;
   /** The stretch that is being marked out. */
@@ -139,6 +152,7 @@ export class Trace extends LitElement {
             width=${scene.right - scene.left}
             height=${scene.height - scene.axis.top}
           />
+          ${scene.lanes.filter((lane) => tellsOf(lane, this.shows)).map(laneMark)}
           ${time === undefined ? nothing : cursorMark(scene, time, digits)}
           ${scene.lanes.map((lane) => laneLabel(lane, scene, time))} ${this.mark(scene)}
         </svg>

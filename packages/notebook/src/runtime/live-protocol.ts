@@ -112,6 +112,8 @@ export const MOST_TOLD = 12;
 /** A part that can be worked by hand. */
 export interface PressPart {
   readonly part: string;
+  /** What it is called where its name says nothing to a reader. */
+  readonly label?: string;
   /** Held parts spring back when let go; the others stay. */
   readonly kind: 'button' | 'finger' | 'switch' | 'jumper';
   /** Whether it conducts while nobody touches it. */

@@ -25,7 +25,7 @@ export function happeningWords(
 /** What to say where the search for the next event found none. */
 export function quietWords(time: number, until: number, presses: readonly PressPart[]): string {
   const [first] = presses;
-  const advice = first === undefined ? '' : ` Work ${first.part} to make something happen.`;
+  const advice = first === undefined ? '' : ` Work ${nameOf(first)} to make something happen.`;
   return `After ${formatQuantity(time, 's', { digits: 4 })} nothing happens by itself for ${longWords(until - time)}.${advice}`;
 }
 
@@ -87,7 +87,12 @@ function contactWords(part: string, closes: boolean, presses: readonly PressPart
   if (press === undefined) return closes ? `${part} begins to conduct` : `${part} stops conducting`;
   if (press.kind === 'finger') return closes ? `${part} touches the plate` : `${part} lifts`;
   if (press.kind === 'button') return closes === press.closed ? `${part} is let go` : `${part} is pressed`;
-  return closes ? `${part} closes` : `${part} opens`;
+  return closes ? `${nameOf(press)} closes` : `${nameOf(press)} opens`;
+}
+
+/** What a part is called in a sentence. */
+function nameOf({ part, label }: PressPart): string {
+  return label === undefined ? part : `the ${label}`;
 }
 
 /** Nanovolts beside a limit of volts are nothing to any reader. */

@@ -53,6 +53,6 @@ export function placeColumns(
 }
 
 function textRoom(column: readonly Chain[]): number {
-  const texts = column.flatMap((chain) => chain.links.flatMap(({ shape }) => [shape.name, shape.value]));
+  const texts = column.flatMap((chain) => chain.links.flatMap(({ shape }) => [shape.label ?? shape.name, shape.value]));
   return Math.max(COLUMN_LEAST, TEXT_START + CHARACTER * Math.max(...texts.map((text) => text.length)));
 }

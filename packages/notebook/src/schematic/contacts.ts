@@ -1,11 +1,11 @@
 import { readQuantity } from '@two-thirds/sim/quantity';
 import { boardParts } from '../edit/board-values.ts';
 import { isList, isRecord, type Json, type JsonRecord } from '../edit/json.ts';
-import { linksOf } from '../edit/link-edits.ts';
+import { linkName, linksOf } from '../edit/link-edits.ts';
 
 /** A part that a hand opens and closes, and when the document plans it. */
 export interface Contact {
-  /** Its name; a link between boards has the one it has in the circuit, for example `link1`. */
+  /** Its name; for a link between boards what {@link linkName} calls it. */
   readonly part: string;
   readonly kind: ContactKind;
   /** Whether it conducts while nobody touches it. */
@@ -33,11 +33,6 @@ export function contactsOf(document: Json, board: string): Contact[] {
   });
   const links = linksOf(document, board).map(({ index, data }) => contact(linkName(index), 'jumper', data));
   return [...parts, ...links];
-}
-
-/** The name that a link has among the parts of a circuit. @param index its position among the links of the document. */
-export function linkName(index: number): string {
-  return `link${index + 1}`;
 }
 
 /**

@@ -7,7 +7,7 @@ export function describeCircuit(shapes: readonly Shape[], timer: TimerShape | un
     const between = b === undefined ? `on ${a}` : `between ${a} and ${b}`;
     const third =
       shape.side === undefined ? '' : `, ${shape.kind.startsWith('transistor') ? 'base' : 'wiper'} on ${shape.side}`;
-    return `${shape.name}, ${shape.title}${shape.value === '' ? '' : ` ${shape.value}`}, ${between}${third}`;
+    return `${shape.label === undefined ? `${shape.name}, ` : ''}${shape.title}${shape.value === '' ? '' : ` ${shape.value}`}, ${between}${third}`;
   });
   const pins = Object.entries(timer?.pins ?? {}).map(([pin, net]) => `${pin} on ${net}`);
   const box = timer === undefined ? [] : [`${timer.name}, timer, ${pins.join(', ')}`];

@@ -52,8 +52,8 @@ export function drawSide(ink: Ink, columns: readonly Column[], side: Side, frame
     }
   }
   for (const { net, y, from, until, places, isPinned } of lines) {
-    ink.wires.push(`M${from} ${y}H${until}`);
-    ink.dots.push(...junctions(places, y, from, until));
+    ink.wires.push({ net, path: `M${from} ${y}H${until}` });
+    ink.dots.push(...junctions(places, from, until).map((x) => ({ net, x, y })));
     const x = frame.isLeft ? (isPinned ? frame.boxEdge - 18 : until) : frame.boxEdge + 8;
     ink.names.push({ net, x, y: y - 6, anchor: isPinned && frame.isLeft ? 'end' : 'start' });
   }
@@ -106,10 +106,10 @@ function levelLines(
 }
 
 /** Where three or more wires meet on a level line. An end of the line where one part turns off is a plain bend. */
-function junctions(places: readonly number[], y: number, from: number, until: number): [number, number][] {
-  return [...new Set(places)]
-    .filter((x) => places.filter((each) => each === x).length + (x > from ? 1 : 0) + (x < until ? 1 : 0) >= 3)
-    .map((x) => [x, y]);
+function junctions(places: readonly number[], from: number, until: number): number[] {
+  return [...new Set(places)].filter(
+    (x) => places.filter((each) => each === x).length + (x > from ? 1 : 0) + (x < until ? 1 : 0) >= 3,
+  );
 }
 
 /** Heights for the symbols of a chain: between the level lines that cross it, where there is room, else evenly. */
@@ -147,13 +147,24 @@ function drawChain(ink: Ink, chain: Chain, { x, sideWires }: Column, place: Chai
   let from = start;
   chain.links.forEach(({ shape, turned }, index) => {
     const y = heights[index] ?? start;
-    const { name, kind, title, value, polarised, side } = shape;
+    const { name, label, kind, title, value, polarised, side } = shape;
+    const above = chain.between[index - 1] ?? chain.top;
     const wires = sideWires.get(shape) ?? { wiper: x, back: x };
-    ink.wires.push(`M${x} ${from}V${y - SYMBOL_REACH}`);
+    ink.wires.push({ net: above, path: `M${x} ${from}V${y - SYMBOL_REACH}` });
     from = y + SYMBOL_REACH;
-    ink.symbols.push({ part: name, kind, title, value, x, y, turned, polarised });
-    if (side !== undefined) ink.wires.push(`M${x - 8} ${y}H${wires.wiper}V${heightOf(side)}`);
-    if (chain.returns) ink.wires.push(`M${x} ${from}V${end}H${wires.back}V${start}`);
+    ink.symbols.push({
+      part: name,
+      ...(label === undefined ? {} : { label }),
+      kind,
+      title,
+      value,
+      x,
+      y,
+      turned,
+      polarised,
+    });
+    if (side !== undefined) ink.wires.push({ net: side, path: `M${x - 8} ${y}H${wires.wiper}V${heightOf(side)}` });
+    if (chain.returns) ink.wires.push({ net: chain.top, path: `M${x} ${from}V${end}H${wires.back}V${start}` });
   });
-  if (chain.bottom !== undefined) ink.wires.push(`M${x} ${from}V${end}`);
+  if (chain.bottom !== undefined) ink.wires.push({ net: chain.bottom, path: `M${x} ${from}V${end}` });
 }

@@ -2,10 +2,8 @@
 export interface Drawing {
   readonly width: number;
   readonly height: number;
-  /** Wires as SVG path data. */
-  readonly wires: readonly string[];
-  /** Junctions: where wires that cross or meet are joined. */
-  readonly dots: readonly (readonly [x: number, y: number])[];
+  readonly wires: readonly Wire[];
+  readonly dots: readonly Dot[];
   readonly symbols: readonly PlacedSymbol[];
   readonly box: PlacedBox | undefined;
   readonly names: readonly NetName[];
@@ -13,9 +11,25 @@ export interface Drawing {
   readonly description: string;
 }
 
+/** A wire, and the net it is of. */
+export interface Wire {
+  readonly net: string;
+  /** SVG path data. */
+  readonly path: string;
+}
+
+/** A junction: where wires of a net that cross or meet are joined. */
+export interface Dot {
+  readonly net: string;
+  readonly x: number;
+  readonly y: number;
+}
+
 /** A symbol, upright, with its centre here; its ends lie {@link SYMBOL_REACH} above and below. */
 export interface PlacedSymbol {
   readonly part: string;
+  /** What stands beside it in place of its name. */
+  readonly label?: string;
   readonly kind: string;
   readonly title: string;
   readonly value: string;

@@ -1,9 +1,9 @@
-import type { NetName, PlacedSymbol } from './drawing.ts';
+import type { Dot, NetName, PlacedSymbol, Wire } from './drawing.ts';
 
 /** What has been drawn so far. */
 export interface Ink {
-  readonly wires: string[];
-  readonly dots: [number, number][];
+  readonly wires: Wire[];
+  readonly dots: Dot[];
   readonly symbols: PlacedSymbol[];
   readonly names: NetName[];
 }

@@ -1,7 +1,7 @@
 import { CHARACTER, placeColumns } from './columns.ts';
 import { describeCircuit } from './description.ts';
 import { drawSide } from './draw-side.ts';
-import type { Drawing, PlacedBox, PlacedPin } from './drawing.ts';
+import { type Drawing, type PlacedBox, type PlacedPin, SYMBOL_REACH } from './drawing.ts';
 import type { Ink } from './ink.ts';
 import { GROUND } from './levels.ts';
 import type { Shape, TimerShape } from './shape.ts';
@@ -69,9 +69,11 @@ class Placement {
     ];
     if (hasBareOutput) this.drawBareOutput(output, boxEnd, right.y.get(output) ?? RAIL_Y);
     this.drawRails(foot, joints, box);
+    // What hangs from ground itself stands below its line.
+    const lowest = Math.max(0, ...this.ink.symbols.map(({ y }) => y + SYMBOL_REACH + 8));
     return {
       width,
-      height: foot + 26,
+      height: Math.max(foot + 26, lowest),
       ...this.ink,
       box,
       description: describeCircuit(this.shapes, this.timer),
@@ -79,10 +81,10 @@ class Placement {
   }
 
   /** Where the pins at the sides of the box are: net, height, and pin names from there downwards. */
-  private sidePins(side: Side): { readonly y: number; readonly names: readonly string[] }[] {
+  private sidePins(side: Side): { readonly net: string; readonly y: number; readonly names: readonly string[] }[] {
     return [...side.y]
       .filter(([net]) => net !== this.rail && net !== GROUND)
-      .map(([net, y]) => ({ y, names: pinsOn(this.timer, net) }))
+      .map(([net, y]) => ({ net, y, names: pinsOn(this.timer, net) }))
       .filter(({ names }) => names.length > 0);
   }
 
@@ -93,13 +95,13 @@ class Placement {
     for (const [index, side] of sides.entries()) {
       const isLeft = index === 0;
       const edge = isLeft ? x : x + BOX_WIDTH;
-      for (const { y, names } of this.sidePins(side)) {
+      for (const { net, y, names } of this.sidePins(side)) {
         for (const [row, name] of names.entries()) {
           const at = y + row * PIN_GAP;
           pins.push({ name, x: edge + (isLeft ? 7 : -7), y: at + 4, anchor: isLeft ? 'start' : 'end' });
           if (row === 0) continue;
-          this.ink.wires.push(`M${edge} ${at}h-12V${y}`);
-          this.ink.dots.push([edge - 12, y]);
+          this.ink.wires.push({ net, path: `M${edge} ${at}h-12V${y}` });
+          this.ink.dots.push({ net, x: edge - 12, y });
         }
       }
     }
@@ -131,21 +133,22 @@ class Placement {
     y: { readonly edge: number; readonly text: number; readonly rail: number },
     pins: PlacedPin[],
   ): void {
+    if (net === undefined) return;
     const names = Object.keys(timer.pins).filter((pin) => timer.pins[pin] === net);
     spread(names.length, x).forEach((at, index) => {
       pins.push({ name: names[index] ?? '', x: at, y: y.text, anchor: 'middle' });
-      this.ink.wires.push(`M${at} ${y.edge}V${y.rail}`);
-      this.ink.dots.push([at, y.rail]);
+      this.ink.wires.push({ net, path: `M${at} ${y.edge}V${y.rail}` });
+      this.ink.dots.push({ net, x: at, y: y.rail });
     });
   }
 
   private drawBareOutput(net: string, boxEnd: number, y: number): void {
-    this.ink.wires.push(`M${boxEnd} ${y}h40`);
+    this.ink.wires.push({ net, path: `M${boxEnd} ${y}h40` });
     this.ink.names.push({ net, x: boxEnd + 8, y: y - 6, anchor: 'start' });
   }
 
   private drawRails(foot: number, joints: readonly ReadonlyMap<string, number[]>[], box: PlacedBox | undefined): void {
-    const pinXs = (y: number): number[] => this.ink.dots.filter((dot) => dot[1] === y).map(([x]) => x);
+    const pinXs = (y: number): number[] => this.ink.dots.filter((dot) => dot.y === y).map(({ x }) => x);
     for (const [net, y] of [
       [this.rail, RAIL_Y],
       [GROUND, foot],
@@ -155,8 +158,8 @@ class Placement {
       const ends = [...parts, ...pinXs(y), ...(box === undefined ? [] : [box.x + box.width])];
       if (ends.length === 0) continue;
       const [from, until] = [Math.min(...ends), Math.max(...ends)];
-      this.ink.wires.push(`M${from} ${y}H${until}`);
-      this.ink.dots.push(...parts.filter((x) => x > from && x < until).map((x): [number, number] => [x, y]));
+      this.ink.wires.push({ net, path: `M${from} ${y}H${until}` });
+      this.ink.dots.push(...parts.filter((x) => x > from && x < until).map((x) => ({ net, x, y })));
       this.ink.names.push({ net, x: from, y: net === GROUND ? y + 16 : y - 8, anchor: 'start' });
     }
   }

@@ -3,6 +3,8 @@ import type { PartRow } from '@two-thirds/sim/document';
 /** A part as a drawing needs it: what it is, where its ends go, and the text beside it. */
 export interface Shape {
   readonly name: string;
+  /** What stands beside it in place of its name. */
+  readonly label?: string;
   readonly kind: string;
   readonly title: string;
   /** Nets of its two ends; for a part with one end, the second is absent. */

@@ -78,7 +78,9 @@ export function placeSide(
 ): Side {
   const order = orderNets(shapes, rail, pinned);
   const wipers = shapes.map((shape) => shape.side).filter((net): net is string => net !== undefined);
-  const chains = chainsOf(shapes, order, new Set([...pinned, ...wipers]));
+  // The net that a link leads from is named, so that it needs a level.
+  const linked = shapes.filter((shape) => shape.label !== undefined).map((shape) => shape.ends[0]);
+  const chains = chainsOf(shapes, order, new Set([...pinned, ...wipers, ...linked]));
   const inside = new Set(chains.flatMap((chain) => chain.between));
   const levels = order.filter((net) => !inside.has(net));
   const y = new Map<string, number>();

@@ -29,7 +29,7 @@ export class LiveSession {
   constructor(board: LiveBoard, clock: () => number) {
     this.board = board;
     this.clock = clock;
-    this.watch = new LiveWatch(board.circuit, board.prefix);
+    this.watch = new LiveWatch(board.circuit, board.prefix, board.links);
     this.trace = new LiveTrace(board.prefix);
     this.faults = this.newFaults();
     this.run = this.newRun();
@@ -99,9 +99,11 @@ export class LiveSession {
 
   /** Works a part of the board: to its other position, or back. */
   work(part: string, pressed: boolean): void {
-    this.watch.worked(this.board.prefix + part);
-    if (pressed) this.run.press(this.board.prefix + part);
-    else this.run.release(this.board.prefix + part);
+    const link = [...this.board.links].find(([, name]) => name === part);
+    const name = link?.[0] ?? this.board.prefix + part;
+    this.watch.worked(name);
+    if (pressed) this.run.press(name);
+    else this.run.release(name);
   }
 
   /**
@@ -121,7 +123,7 @@ export class LiveSession {
       }
     }
     this.failure = undefined;
-    this.watch = new LiveWatch(board.circuit, board.prefix);
+    this.watch = new LiveWatch(board.circuit, board.prefix, board.links);
     this.trace = new LiveTrace(board.prefix);
     this.faults = this.newFaults();
     this.run = this.newRun();

@@ -32,13 +32,18 @@ export class LiveWatch implements Observer {
   private readonly parts: WatchedPart[];
   private readonly outputs: WatchedOutput[];
   private readonly prefix: string;
+  private readonly links: ReadonlyMap<string, string>;
   private told: LiveEvent[] = [];
   /** Contacts that a hand has worked, and whether what it did last is still to be seen. */
   private readonly hands = new Map<string, boolean>();
 
-  /** @param prefix put before the board's own names: only its own parts are watched. */
-  constructor(circuit: Circuit, prefix: string) {
+  /**
+   * @param prefix put before the board's own names: only its own parts are watched.
+   * @param links jumpers to other boards that are told of too, by the names they have on the page.
+   */
+  constructor(circuit: Circuit, prefix: string, links: ReadonlyMap<string, string> = new Map()) {
     this.prefix = prefix;
+    this.links = links;
     const own = circuit.parts.filter(({ name }) => name.startsWith(prefix));
     this.parts = own.filter(({ kind }) => watchedKinds.has(kind)).map(({ name }) => new WatchedPart(name));
     const timers = own.filter(({ kind }) => kind === 'timer');
@@ -64,11 +69,12 @@ export class LiveWatch implements Observer {
     if (kind === 'set') this.since.set(part, time);
     if (kind === 'cleared') this.since.delete(part);
     if (kind === 'outputHigh' || kind === 'outputLow') this.change(part, kind === 'outputHigh', time);
-    if (!part.startsWith(this.prefix)) return;
+    const name = this.links.get(part) ?? (part.startsWith(this.prefix) ? part.slice(this.prefix.length) : undefined);
+    if (name === undefined) return;
     const isContact = (kind === 'close' || kind === 'open') && this.hands.has(part);
     const bounces = isContact && this.hands.get(part) === false;
     if (isContact) this.hands.set(part, false);
-    const told = { ...event, part: part.slice(this.prefix.length), running, ...(bounces ? { bounces } : {}) };
+    const told = { ...event, part: name, running, ...(bounces ? { bounces } : {}) };
     // A return of a contact is told with what happens at its instant, or alone; never as if it came later than it did.
     this.told = this.told.filter(
       (each) => !each.bounces || (each.time === time && !(bounces && each.part === told.part)),

@@ -1,0 +1,116 @@
+import { css } from 'lit';
+
+/** Wires, symbols and texts of a circuit. */
+export const drawingStyles = css`
+  :host {
+    overflow-x: auto;
+  }
+  svg {
+    display: block;
+    max-width: 100%;
+    min-width: 19rem;
+    height: auto;
+  }
+  .wire {
+    fill: none;
+    stroke: var(--slate);
+    stroke-width: 1.5;
+  }
+  .dot {
+    fill: var(--slate);
+  }
+  .wire.marked {
+    stroke: var(--teal);
+    stroke-width: 3.2;
+  }
+  .dot.marked {
+    fill: var(--teal);
+  }
+  .net.marked {
+    fill: var(--teal);
+    font-weight: 700;
+  }
+  .line,
+  .outline,
+  .ink {
+    stroke: var(--slate);
+    stroke-width: 1.6;
+    stroke-linejoin: round;
+  }
+  .line {
+    fill: none;
+  }
+  .outline {
+    fill: var(--panel);
+  }
+  .ink {
+    fill: var(--slate);
+  }
+  .symbol {
+    cursor: pointer;
+  }
+  .hit {
+    fill: transparent;
+  }
+  .switch .hit {
+    stroke: var(--edge);
+    stroke-dasharray: 2 3;
+  }
+  .pressable {
+    touch-action: none;
+  }
+  .pressable .hit {
+    stroke: var(--gold);
+    stroke-dasharray: 3 3;
+  }
+  .worked .hit {
+    stroke-width: 2;
+    stroke-dasharray: none;
+  }
+  .sound {
+    fill: none;
+    stroke: var(--gold);
+    stroke-width: 1.6;
+    stroke-linecap: round;
+  }
+  .chosen .hit {
+    fill: var(--running);
+  }
+  .symbol:hover .hit {
+    fill: var(--shade);
+  }
+  text {
+    font-size: 12.5px;
+    fill: var(--ink);
+  }
+  .part {
+    font-weight: 650;
+  }
+  .quiet-text {
+    fill: var(--quiet);
+  }
+  .net {
+    font-size: 12px;
+    fill: var(--quiet);
+    paint-order: stroke;
+    stroke: var(--panel);
+    stroke-width: 4px;
+    stroke-linejoin: round;
+  }
+  .voltage,
+  .past {
+    fill: var(--gold);
+    font-weight: 600;
+  }
+  .glow {
+    fill: var(--rust);
+  }
+  .contact {
+    fill: none;
+    stroke: var(--quiet);
+    stroke-width: 1.5;
+  }
+  .contact.closed {
+    stroke: var(--gold);
+  }
+`;
