@@ -1,5 +1,6 @@
 import createPurifier from 'dompurify';
 import MarkdownIt from 'markdown-it';
+import { formulas, type SetFormula } from './note-formulas.ts';
 
 /** What a note may hold when it is shown: text, no pictures from elsewhere, no styles, nothing that runs. */
 const allowedTags = ['p', 'br', 'strong', 'em', 's', 'code', 'pre', 'blockquote', 'ul', 'ol', 'li', 'hr', 'a'].concat([
@@ -19,9 +20,25 @@ const allowedTags = ['p', 'br', 'strong', 'em', 's', 'code', 'pre', 'blockquote'
   'sup',
   'sub',
 ]);
-const allowedAttributes = ['href', 'class', 'title', 'start', 'data-cell'];
+/** What MathML may be made of: elements and attributes of MathML Core (W3C) that say nothing but how a formula is built. */
+const formulaTags = ['math', 'mrow', 'mi', 'mn', 'mo', 'mtext', 'mspace', 'msub', 'msup', 'msubsup', 'mfrac'].concat([
+  'msqrt',
+  'mroot',
+  'mover',
+  'munder',
+  'munderover',
+  'mtable',
+  'mtr',
+  'mtd',
+  'mstyle',
+  'mpadded',
+]);
+const formulaAttributes = ['display', 'displaystyle', 'fence', 'form', 'stretchy', 'separator', 'linethickness'].concat(
+  ['width', 'lspace', 'rspace', 'mathvariant', 'scriptlevel', 'accent'],
+);
+const allowedAttributes = ['href', 'class', 'title', 'start', 'data-cell', ...formulaAttributes];
 
-const markdown = new MarkdownIt({ html: false, linkify: false, typographer: false });
+const markdown = new MarkdownIt({ html: false, linkify: false, typographer: false }).use(formulas);
 
 // The page has its own title above; a note's headings stand below it.
 markdown.core.ruler.push('lower-headings', ({ tokens }) => {
@@ -45,9 +62,10 @@ markdown.core.ruler.push('class-for-alignment', ({ tokens }) => {
  * A note's Markdown as HTML that is safe to put into the page. A link to a number of another cell shows the number.
  *
  * @param quotes live numbers by link target without `#`, as a note's result has them.
+ * @param setFormula turns formulas into MathML; without it their source is shown.
  */
-export function noteHtml(text: string, quotes: Readonly<Record<string, string>>): string {
-  const rendered = markdown.render(text, {});
+export function noteHtml(text: string, quotes: Readonly<Record<string, string>>, setFormula?: SetFormula): string {
+  const rendered = markdown.render(text, { setFormula });
   const purifier = createPurifier(window);
   purifier.addHook('afterSanitizeAttributes', (node) => {
     if (node.tagName !== 'A') return;
@@ -66,5 +84,8 @@ export function noteHtml(text: string, quotes: Readonly<Record<string, string>>)
     // A list may break between its numbers, but no number from its unit.
     node.textContent = quoted.replaceAll('\u2009', '\u202f');
   });
-  return purifier.sanitize(rendered, { ALLOWED_TAGS: allowedTags, ALLOWED_ATTR: allowedAttributes });
+  return purifier.sanitize(rendered, {
+    ALLOWED_TAGS: [...allowedTags, ...formulaTags],
+    ALLOWED_ATTR: allowedAttributes,
+  });
 }
