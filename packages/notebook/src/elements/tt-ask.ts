@@ -3,7 +3,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { OfferedName } from '../edit/expression-names.ts';
 import type { JsonRecord } from '../edit/json.ts';
-import { answerHint, compareAnswer, readAnswer } from '../runtime/answers.ts';
+import { answerHint, type Comparison, compareAnswer, readAnswer } from '../runtime/answers.ts';
 import { shared } from '../styles/shared.ts';
 import { PredictionEvent } from './events.ts';
 
@@ -171,16 +171,17 @@ export class Ask extends LitElement {
           <div><dt>you</dt><dd>${compared?.typed ?? this.draft}</dd></div>
           <div><dt>computed</dt><dd class="computed">${amountText(result)}${because}</dd></div>
         </dl>
-        ${compared === undefined ? nothing : this.verdict(compared.difference, compared.isInside, result)}
+        ${compared === undefined ? nothing : this.verdict(compared, result)}
       </div>
       ${result.explanation === undefined ? nothing : html`<p class="explanation">${result.explanation}</p>`}
       <button class="plain" @click=${this.again}>another number</button>`;
   }
 
-  private verdict(difference: string, isInside: boolean, result: AskResult): TemplateResult {
+  private verdict({ difference, isInside, slip }: Comparison, result: AskResult): TemplateResult {
     const asked = result.allowance === 0 ? 'the exact value was asked for' : `asked for within ${result.within}`;
     const words = result.allowance === 0 && isInside ? 'right' : isInside ? 'near enough' : 'too far off';
-    return html`<p class="verdict">${difference}: ${words} <span class="quiet">(${asked})</span></p>`;
+    return html`<p class="verdict">${difference}: ${words} <span class="quiet">(${asked})</span></p>
+      ${slip === undefined ? nothing : html`<p class="verdict">${slip}</p>`}`;
   }
 
   private readonly keep = (event: Event): void => {

@@ -1,5 +1,6 @@
 import { amountText, type AskResult, numberText } from '@two-thirds/sim/document';
 import { readQuantity } from '@two-thirds/sim/quantity';
+import { slipWords } from './slips.ts';
 
 /** A number as somebody typed it, in SI units, or why it is none: "must ...; got .... ...". */
 export type TypedAnswer =
@@ -28,6 +29,8 @@ export interface Comparison {
   /** How far the answer is off, in words: `3.00 % too low`. */
   readonly difference: string;
   readonly isInside: boolean;
+  /** What a wrong answer suggests about the way to it, as a sentence. */
+  readonly slip?: string;
 }
 
 /** Compares an answer with the computed value; `undefined` where there is no value to compare with. */
@@ -35,11 +38,15 @@ export function compareAnswer(typed: number, result: AskResult): Comparison | un
   const { value, allowance } = result;
   if (value === null || allowance === null) return undefined;
   const off = typed - value;
+  const isInside = Math.abs(off) <= allowance + Math.max(allowance, Math.abs(value)) * ROUNDING;
+  const isPlain = result.unit === null && result.unitText === '';
+  const slip = isInside ? undefined : slipWords(typed, value, isPlain);
   return {
     typed: amountText({ ...result, value: typed }),
     computed: amountText(result),
     difference: differenceWords(off, result, value),
-    isInside: Math.abs(off) <= allowance + Math.max(allowance, Math.abs(value)) * ROUNDING,
+    isInside,
+    ...(slip === undefined ? {} : { slip }),
   };
 }
 
