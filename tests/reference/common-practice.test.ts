@@ -86,11 +86,11 @@ describe('common practice, no source: a 500 Hz square wave straight into TRIGGER
     expect(story.map(({ time, kind, cause }) => [Math.round(time * 1e6), kind, cause])).toEqual([
       [3000, 'triggerLow', undefined],
       [3000, 'set', 'triggerLow'],
-      [3000, 'outputHigh', undefined],
+      [3000, 'outputHigh', 'set'],
       [4000, 'triggerHigh', undefined],
       [4000, 'thresholdOver', undefined],
       [4000, 'cleared', 'thresholdOver'],
-      [4000, 'outputLow', undefined],
+      [4000, 'outputLow', 'cleared'],
       // The discharge switch, told to close, finds a charged capacitor and conducts.
       [4000, 'piece', undefined],
     ]);
