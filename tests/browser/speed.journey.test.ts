@@ -1,0 +1,184 @@
+import { gzipSync } from 'node:zlib';
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { journey } from '../support/journey.ts';
+import { lookAtEverything, openExample, untilComputed } from './open-page.ts';
+
+/** Largest size of the script that must be there before anything shows (bytes, compressed). */
+const SCRIPT_BUDGET = 250_000;
+/** Most time that a turned knob may take until its trace is drawn, in units of {@link unit}. */
+const TURN_BUDGET = 4;
+/** Most time until an example shows, in the same units: a second on a machine that has nothing else to do. */
+const PAINT_BUDGET = 20;
+
+/** The scripts that a page needs before anything shows: what it names, and what these import at once. */
+async function firstScripts(address: string): Promise<Map<string, string>> {
+  const page = await (await fetch(address)).text();
+  const found = new Map<string, string>();
+  const open = [...page.matchAll(/(?:src|href)="([^"]+\.js)"/g)].map(([, path = '']) => new URL(path, address).href);
+  for (let url = open.pop(); url !== undefined; url = open.pop()) {
+    if (found.has(url)) continue;
+    const text = await (await fetch(url)).text();
+    found.set(url, text);
+    const base = url;
+    const imports = text.matchAll(/(?:\bfrom|\bimport)\s*["'](\.[^"']+\.js)["']/g);
+    open.push(...[...imports].map(([, path = '']) => new URL(path, base).href));
+  }
+  return found;
+}
+
+/**
+ * How long a fixed piece of computing takes on the page now (ms): about 50 ms on a machine of today. Times of the page are
+ * compared with it, so that they mean the same on a busy machine; it is as long as they are, for what is short is not
+ * held up by others.
+ */
+async function unit(page: Page): Promise<number> {
+  return page.evaluate(() => {
+    const start = performance.now();
+    let sum = 0;
+    for (let step = 0; step < 8_000_000; step += 1) sum += Math.exp(-step * 1e-6);
+    return sum > 0 ? performance.now() - start : NaN;
+  });
+}
+
+function middle(numbers: readonly number[]): number {
+  return [...numbers].sort((a, b) => a - b)[Math.floor(numbers.length / 2)] ?? NaN;
+}
+
+journey('what has to be fetched before anything shows is at most 250 kB', async ({ address }) => {
+  const scripts = await firstScripts(address);
+  const sizes = [...scripts].map(([url, text]) => [url.slice(address.length), gzipSync(text, { level: 9 }).length]);
+  const whole = sizes.reduce((sum, [, size]) => sum + Number(size), 0);
+  // The number must not be small because nothing was found.
+  expect(whole).toBeGreaterThan(50_000);
+  expect(whole, JSON.stringify(sizes)).toBeLessThanOrEqual(SCRIPT_BUDGET);
+});
+
+journey('an example shows soon after it is opened', async ({ browser, address }) => {
+  const [times, units]: [number[], number[]] = [[], []];
+  for (let visit = 0; visit < 5; visit += 1) {
+    // Nothing is known of the page from before.
+    const context = await browser.newContext({ locale: 'en-US', viewport: { width: 1280, height: 800 } });
+    const page = await context.newPage();
+    await page.goto(`${address}#axle-counter`);
+    times.push(
+      await page.evaluate(async () => {
+        const shown = (): Element | null | undefined =>
+          document
+            .querySelector('tt-app')
+            ?.shadowRoot?.querySelector('tt-notebook')
+            ?.shadowRoot?.querySelector('tt-cell');
+        while (!shown()) await new Promise(requestAnimationFrame);
+        return performance.now();
+      }),
+    );
+    units.push(await unit(page));
+    await context.close();
+  }
+  const words = `${times.map(Math.round).join(' ')} ms, in units of ${middle(units).toFixed(1)} ms`;
+  expect(middle(times) / middle(units), words).toBeLessThan(PAINT_BUDGET);
+});
+
+journey(
+  'a knob is turned, and the trace of a thousand pulses follows at once',
+  { timeout: 120_000 },
+  async ({ page }) => {
+    await openExample(page, 'Axle counter');
+    await lookAtEverything(page);
+    const look = page.locator('tt-cell#look');
+    await look.getByLabel('end of the window').fill('150 s');
+    await look.getByLabel('end of the window').press('Enter');
+    // One axle each 150 ms, the first at 100 ms.
+    await expect
+      .poll(
+        () =>
+          look.locator('tt-trace').evaluate((element) => {
+            const { trace } = element as HTMLElement & { trace?: { timers: { pulses: unknown[] }[] } };
+            return trace?.timers[0]?.pulses.length;
+          }),
+        { timeout: 20_000 },
+      )
+      .toBe(1000);
+    await untilComputed(page);
+    await page.getByRole('slider', { name: 'R1 resistance' }).focus();
+    const [times, units]: [number[], number[]] = [[], []];
+    for (let turn = 0; turn < 15; turn += 1) {
+      units.push(await unit(page));
+      const key = turn % 2 === 0 ? 'ArrowRight' : 'ArrowLeft';
+      times.push(
+        await look.locator('tt-trace').evaluate(async (element, pressed) => {
+          const trace = element as HTMLElement & { trace: unknown; updateComplete: Promise<unknown> };
+          let knob = document.activeElement;
+          while (knob?.shadowRoot?.activeElement) knob = knob.shadowRoot.activeElement;
+          const before = trace.trace;
+          const start = performance.now();
+          knob?.dispatchEvent(
+            new KeyboardEvent('keydown', { key: pressed, bubbles: true, composed: true, cancelable: true }),
+          );
+          while (trace.trace === before && performance.now() - start < 5000) {
+            await new Promise((resolve) => setTimeout(resolve));
+          }
+          await trace.updateComplete;
+          return performance.now() - start;
+        }, key),
+      );
+      await untilComputed(page);
+    }
+    const words = `${times.map(Math.round).join(' ')} ms, in units of ${units.map((each) => each.toFixed(1)).join(' ')} ms`;
+    expect(middle(times) / middle(units), words).toBeLessThan(TURN_BUDGET);
+  },
+);
+
+journey('a result that comes draws its own cell anew, and no other', async ({ page }) => {
+  await openExample(page, 'Axle counter');
+  await lookAtEverything(page);
+  await untilComputed(page);
+  await page.evaluate(() => {
+    const notebook = document.querySelector('tt-app')?.shadowRoot?.querySelector('tt-notebook');
+    const drawn: Record<string, number> = {};
+    for (const cell of notebook?.shadowRoot?.querySelectorAll('tt-cell') ?? []) {
+      const host = cell as HTMLElement & { addController(controller: { hostUpdated(): void }): void };
+      drawn[cell.id] = 0;
+      host.addController({ hostUpdated: () => (drawn[cell.id] = (drawn[cell.id] ?? 0) + 1) });
+    }
+    Object.assign(window, { drawn });
+  });
+  await page.getByRole('slider', { name: 'R1 resistance' }).focus();
+  await page.keyboard.press('ArrowRight');
+  await untilComputed(page);
+  const drawn = await page.evaluate(() => (window as unknown as { drawn: Record<string, number> }).drawn);
+  expect(Object.keys(drawn).length).toBeGreaterThan(20);
+  expect(drawn['look']).toBeGreaterThan(1);
+  // New values, that it comes from the values before, its result: more often no cell has anything new to say.
+  for (const [cell, times] of Object.entries(drawn)) expect(times, cell).toBeLessThanOrEqual(6);
+});
+
+journey('a run of ten million pulses leaves the page fluent, and can be stopped', async ({ page }) => {
+  await openExample(page, 'Axle counter');
+  await lookAtEverything(page);
+  await untilComputed(page);
+  const frames = (): Promise<number> =>
+    page.evaluate(async () => {
+      let count = 0;
+      const start = performance.now();
+      while (performance.now() - start < 1500) {
+        await new Promise(requestAnimationFrame);
+        count += 1;
+      }
+      return count;
+    });
+  const look = page.locator('tt-cell#look');
+  const calm = await frames();
+  await look.getByLabel('end of the window').fill('1500000 s');
+  await look.getByLabel('end of the window').press('Enter');
+  const stop = look.getByRole('button', { name: 'stop' });
+  await stop.waitFor();
+  // A worker that computes takes its share of a busy machine; a page that stood still would draw one frame or two.
+  expect(await frames()).toBeGreaterThan(calm / 8);
+  await stop.click();
+  await stop.waitFor({ state: 'detached' });
+  await untilComputed(page);
+  await look.getByLabel('end of the window').fill('2 s');
+  await look.getByLabel('end of the window').press('Enter');
+  await untilComputed(page);
+});
