@@ -35,6 +35,15 @@ export class Rows extends LitElement {
       li .number {
         min-width: 1.4rem;
       }
+      /* A complaint stands below its row, which stays one line. */
+      li tt-value {
+        display: contents;
+      }
+      li tt-value::part(complaint) {
+        order: 1;
+        flex: 1 0 100%;
+        padding-left: 1.85rem;
+      }
       .hint {
         font-size: var(--small);
       }

@@ -115,7 +115,7 @@ export class ValueField extends LitElement {
         @blur=${this.withdraw}
       />
       ${this.offered()}
-      ${wrong ? html`<p id="complaint" class="complaint" aria-live="polite">${this.complaint}</p>` : nothing}`;
+      ${wrong ? html`<p id="complaint" class="complaint" part="complaint" aria-live="polite">${this.complaint}</p>` : nothing}`;
   }
 
   private offered(): TemplateResult | typeof nothing {
