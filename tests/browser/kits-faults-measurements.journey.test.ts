@@ -220,9 +220,12 @@ journey(
     const cell = page.locator('tt-cell#capture');
     await cell.getByText(/too long for this page itself/).waitFor();
     await expect.poll(() => textOf(cell), { timeout: 20_000 }).toContain('20000 rows of long.csv');
+    // A worker that is still being fetched when the page goes would be a request that failed.
+    await untilComputed(page);
     await untilKept(page);
     await page.reload();
     await expect.poll(() => textOf(cell), { timeout: 20_000 }).toContain('20000 rows of long.csv');
+    await untilComputed(page);
 
     // Another column was not read: that takes the file itself.
     await cell.getByText(/^time from t_s/).click();
