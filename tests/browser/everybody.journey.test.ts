@@ -50,7 +50,8 @@ describe.each(themes)('in the %s theme', (theme) => {
   );
 });
 
-describe.each([360, 390, 768, 1440])('at %i px', (width) => {
+// A window of 1280 px has 640 px at 200 % zoom and 320 px at 400 % (WCAG 2.2, 1.4.4 and 1.4.10).
+describe.each([320, 360, 390, 640, 768, 1440])('at %i px', (width) => {
   journey('no page scrolls sideways, and no example has a fault', async ({ browser, address }) => {
     const page = await pageOf(browser, address, width, 'light');
     const beyond = () =>
