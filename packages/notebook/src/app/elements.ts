@@ -27,6 +27,7 @@ import { Note } from '../elements/tt-note.ts';
 import { Notebook } from '../elements/tt-notebook.ts';
 import { Particulars } from '../elements/tt-particulars.ts';
 import { NoticeLines } from '../elements/tt-notices.ts';
+import { OpeningRun } from '../elements/tt-opening-run.ts';
 import { Overview } from '../elements/tt-overview.ts';
 import { Parts } from '../elements/tt-parts.ts';
 import { PlainFields } from '../elements/tt-plain-fields.ts';
@@ -82,6 +83,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-notebook': Notebook,
   'tt-particulars': Particulars,
   'tt-notices': NoticeLines,
+  'tt-opening-run': OpeningRun,
   'tt-overview': Overview,
   'tt-parts': Parts,
   'tt-plain-fields': PlainFields,

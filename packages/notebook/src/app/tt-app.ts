@@ -8,7 +8,7 @@ import { ThemeController } from '../controllers/theme-controller.ts';
 import { redo, undo } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
 import type { FoldedEvent, HistoryEvent, PredictionEvent } from '../elements/events.ts';
-import type { StartEntry } from '../elements/tt-start.ts';
+import type { OpeningPage, StartEntry } from '../elements/tt-start.ts';
 import { titleOf } from '../runtime/cells.ts';
 import { introduction } from '../runtime/introduction.ts';
 import { pickFile } from '../storage/file-access.ts';
@@ -21,6 +21,9 @@ import { appStyles } from './app-styles.ts';
 import { emptyPage } from './empty-page.ts';
 import { examples } from './examples.ts';
 import { fragment } from './fragment.ts';
+
+/** The page whose first run the start page shows. */
+const opening = openingPage();
 
 /** The whole notebook: the head with its commands, and below it the start page or the open document. */
 export class App extends LitElement {
@@ -87,6 +90,7 @@ export class App extends LitElement {
     if (current === undefined) {
       return html`<tt-start
         .entries=${this.exampleEntries()}
+        .opening=${opening}
         .own=${this.ownEntries()}
         .keepsOwn=${this.notebooks.keeps}
         .begin=${() => this.go(this.notebooks.create(emptyPage))}
@@ -264,3 +268,10 @@ const mark = html`<svg class="mark" viewBox="0 0 24 24" aria-hidden="true">
   <line x1="2" x2="22" y1="8.5" y2="8.5" />
   <path d="M2.5 21C6 13.5 10 9.5 15 7.2M15 7.2V21M15 21H21.5" />
 </svg>`;
+
+function openingPage(): OpeningPage | undefined {
+  const [example] = examples;
+  if (example === undefined) return undefined;
+  const page = JSON.parse(example.text) as Json;
+  return { key: example.key, title: titleOf(page), page };
+}

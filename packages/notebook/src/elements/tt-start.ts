@@ -1,6 +1,6 @@
-import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import { chargingCurve } from '../chart/charging-curve.ts';
+import type { Json } from '../edit/json.ts';
 import { shared } from '../styles/shared.ts';
 
 /** A page that can be opened from the start page. */
@@ -12,6 +12,14 @@ export interface StartEntry {
   readonly changed: string | undefined;
 }
 
+/** A page whose first run the start page shows. */
+export interface OpeningPage {
+  readonly key: string;
+  readonly title: string;
+  /** The document as it comes with the notebook. */
+  readonly page: Json;
+}
+
 /** The start page: what Two Thirds is for, the pages that come with it, and the way to one's own. */
 export class Start extends LitElement {
   static override styles = [
@@ -20,49 +28,23 @@ export class Start extends LitElement {
       main {
         max-width: 62rem;
         margin: 0 auto;
-        padding: clamp(2rem, 7vw, 5rem) clamp(1rem, 4vw, 2.5rem) 4rem;
-      }
-      .opening {
-        display: grid;
-        grid-template-columns: minmax(0, 1fr) auto;
-        gap: 2rem 4rem;
-        align-items: center;
+        padding: clamp(1.6rem, 4vw, 3rem) clamp(1rem, 4vw, 2.5rem) 4rem;
       }
       h1 {
         font-size: clamp(1.7rem, 4.2vw, 2.6rem);
         line-height: 1.15;
         font-weight: 650;
         letter-spacing: -0.02em;
-        max-width: 25ch;
+        max-width: 34ch;
         text-wrap: balance;
       }
       .lead {
         margin-top: 1rem;
-        max-width: 52ch;
+        max-width: 62ch;
         font-size: 1.0625rem;
       }
-      .picture {
-        width: clamp(14rem, 30vw, 22rem);
-        height: auto;
-      }
-      .picture path,
-      .picture line {
-        fill: none;
-        stroke: var(--slate);
-        stroke-width: 2.4;
-        stroke-linejoin: round;
-      }
-      .picture .limit {
-        stroke: var(--edge);
-        stroke-width: 1.6;
-        stroke-dasharray: 1.5 5;
-        stroke-linecap: round;
-      }
-      .picture .shade {
-        fill: var(--shade);
-      }
-      .picture .bar {
-        fill: var(--bar);
+      tt-opening-run {
+        margin-top: clamp(1.6rem, 4vw, 2.6rem);
       }
       h2 {
         margin: clamp(2.2rem, 6vw, 3.6rem) 0 0.4rem;
@@ -137,12 +119,6 @@ export class Start extends LitElement {
         max-width: 62ch;
       }
       @media (max-width: 48rem) {
-        .opening {
-          grid-template-columns: minmax(0, 1fr);
-        }
-        .picture {
-          display: none;
-        }
         li {
           grid-template-columns: minmax(0, 1fr);
         }
@@ -161,6 +137,8 @@ export class Start extends LitElement {
 
   /** The pages that come with the notebook. */
   @property({ attribute: false }) entries: readonly StartEntry[] = [];
+  /** The page whose first run is shown. */
+  @property({ attribute: false }) opening: OpeningPage | undefined;
   /** Pages of one's own. */
   @property({ attribute: false }) own: readonly StartEntry[] = [];
   /** Whether they are kept in this browser; else they last as long as the window. */
@@ -174,16 +152,20 @@ export class Start extends LitElement {
 
   protected override render(): TemplateResult {
     return html`<main>
-      <div class="opening">
-        <div>
-          <h1>Turn a part.<br />See what the timer does, and why.</h1>
-          <p class="lead">
+      <h1>Turn a part.<br />See what the timer does, and why.</h1>
+      <p class="lead">
             Pages of live experiments with small timer boards. Every trace and every number is computed from the circuit
             in front of you; every input pulse says what became of it.
-          </p>
-        </div>
-        ${picture}
-      </div>
+      </p>
+      ${
+        this.opening === undefined
+          ? nothing
+          : html`<tt-opening-run
+              .page=${this.opening.page}
+              .name=${this.opening.title}
+              .address=${`#${this.opening.key}`}
+            ></tt-opening-run>`
+      }
       <div class="own">
         <button @click=${() => this.begin()}>Begin an empty page</button>
         <button @click=${() => this.choose()}>Open a page of your own</button>
@@ -225,13 +207,3 @@ export class Start extends LitElement {
     </li>`;
   }
 }
-
-/** The idea in one picture: a capacitor between one third and two thirds of the supply, and the output it makes. */
-const curve = chargingCurve(300, 120, 4);
-const picture = html`<svg class="picture" viewBox="0 0 300 150" aria-hidden="true">
-  <rect class="shade" x="0" width="300" y=${curve.upper} height=${curve.lower - curve.upper} />
-  <line class="limit" x1="0" x2="300" y1=${curve.upper} y2=${curve.upper} />
-  <line class="limit" x1="0" x2="300" y1=${curve.lower} y2=${curve.lower} />
-  <path d=${curve.path} />
-  ${curve.charging.map(({ x, width }) => svg`<rect class="bar" x=${x} width=${width} y="118" height="16" />`)}
-</svg>`;
