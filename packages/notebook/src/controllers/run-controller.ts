@@ -132,9 +132,13 @@ export class RunController implements ReactiveController {
 
   /** A measurement was read that a cell needs: the cell is computed anew. */
   private read(cell: string): void {
-    if (this.document === undefined || !cellsOf(this.document).some(({ id }) => id === cell)) return;
+    const { document } = this;
+    if (document === undefined || !cellsOf(document).some(({ id }) => id === cell)) return;
     this.states = outdated(this.states, [cell], Object.keys(this.states));
-    this.run();
+    this.beginBlink();
+    // What has one run is left alone: it would only begin anew.
+    this.runStudies(document, JSON.stringify(document));
+    this.host.requestUpdate();
   }
 
   /** Whether a cell shows results of earlier values, and it is time to say so. */
@@ -145,17 +149,22 @@ export class RunController implements ReactiveController {
 
   private run(): void {
     if (this.document === undefined) return;
-    this.blink ??= setTimeout(() => {
-      this.takesLong = true;
-      this.host.requestUpdate();
-    }, BLINK);
+    this.beginBlink();
     const { document } = this;
     const text = JSON.stringify(document);
     const ids = waiting(this.states);
-    const studies = cellsOf(document).filter((cell) => isStudyCell(cell) && ids.includes(cell.id));
-    const others = ids.filter((id) => !studies.some((cell) => cell.id === id));
-    this.busy.add('cells').add('studies');
+    const studies = new Set(cellsOf(document).flatMap((cell) => (isStudyCell(cell) ? [cell.id] : [])));
+    this.busy.add('cells');
+    const others = ids.filter((id) => !studies.has(id));
     this.client.run({ text, batches: batches(document, others), columns: COLUMNS });
+    this.runStudies(document, text);
+    this.host.requestUpdate();
+  }
+
+  private runStudies(document: Json, text: string): void {
+    const ids = waiting(this.states);
+    const studies = cellsOf(document).filter((cell) => isStudyCell(cell) && ids.includes(cell.id));
+    this.busy.add('studies');
     this.studies.run(
       text,
       studies.flatMap((cell): StudyRequest[] => {
@@ -166,7 +175,13 @@ export class RunController implements ReactiveController {
         return [{ id: cell.id, signature, capture: capture.outcome }];
       }),
     );
-    this.host.requestUpdate();
+  }
+
+  private beginBlink(): void {
+    this.blink ??= setTimeout(() => {
+      this.takesLong = true;
+      this.host.requestUpdate();
+    }, BLINK);
   }
 
   /** Nothing is left to do for the cells with one run each, or for the studies. */
