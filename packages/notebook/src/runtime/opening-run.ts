@@ -4,8 +4,9 @@ import { isList, type Json } from '../edit/json.ts';
 import { valueAt } from '../edit/path.ts';
 import { boardOf, cellsOf, textField } from './cells.ts';
 
-/** Ids of the cells of {@link openingRun}: the strip of a timer, and what became of its pulses in words. */
+/** Id of a cell of {@link openingRun}: the strip of a timer. */
 export const STRIP = 'strip';
+/** Id of the other cell of it: what became of the pulses, in words. */
 export const TOLD = 'told';
 
 /** A run that shows what a page is about. */
