@@ -130,6 +130,16 @@ export function claimStart(document: Json, board: string | undefined): JsonRecor
   return { board, ...from, until: rule.until, says, over: Object.fromEntries(over), trials: TRIALS };
 }
 
+/**
+ * A range around what a value of a board is now: preferred values half a decade each way for a resistor or a capacitor,
+ * half to double of a voltage; undefined for other values.
+ */
+export function startingRange(document: Json, board: string, name: string): JsonRecord | undefined {
+  const now = numberOf(document, board, name);
+  if (now === undefined) return undefined;
+  return now.unit === 'V' ? { ...around(now, 2), steps: STEPS } : { ...around(now, HALF_DECADE), series: 'E12' };
+}
+
 /** Values worth varying, the best first: those that set the time, other resistors and capacitors, the supply. */
 function variable(document: Json, board: string): NumberHere[] {
   const kinds = ['resistor', 'capacitor', 'supply'];

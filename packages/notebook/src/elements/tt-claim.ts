@@ -1,4 +1,4 @@
-import { claimDrawing, claimLook, claimScene } from '@two-thirds/sim/chart';
+import { cellSvg, claimDrawing, claimLook, claimScene } from '@two-thirds/sim/chart';
 import { cellCsv, type ClaimResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
@@ -8,7 +8,6 @@ import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
 import { chartLook } from './chart-look.ts';
 import { drawn } from './drawn.ts';
-import { selfContainedSvg } from './self-contained-svg.ts';
 import { studyStyles } from './study-styles.ts';
 import type { LaneTool } from './tt-lane-tools.ts';
 
@@ -110,8 +109,7 @@ export class Claim extends LitElement {
   private copy(tool: LaneTool): string | undefined {
     const { result } = this;
     if (result === undefined) return undefined;
-    if (tool === 'csv') return cellCsv(this.cell, result)[0]?.text;
-    const first = this.renderRoot.querySelector<SVGSVGElement>('svg.lanes');
-    return first === null ? undefined : selfContainedSvg(first, `Error of ${result.says}`);
+    // Every chart of the cell, not only the first.
+    return tool === 'csv' ? cellCsv(this.cell, result)[0]?.text : cellSvg(result);
   }
 }

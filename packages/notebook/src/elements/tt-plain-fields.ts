@@ -1,7 +1,7 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { PageCell } from '../runtime/cells.ts';
-import { plainFields, plainValue } from '../runtime/plain-fields.ts';
+import { plainFields } from '../runtime/plain-fields.ts';
 import { shared } from '../styles/shared.ts';
 import { EditEvent } from './events.ts';
 
@@ -33,14 +33,14 @@ export class PlainFields extends LitElement {
           html`${field.words}
             <tt-value
               .text=${field.text}
-              .label=${`${field.name.replaceAll('.', ' ')}, ${cell.id}`}
+              .label=${`${field.name}, ${cell.id}`}
               .hint=${'not given'}
               .complaint=${this.complaints.get(field.name)}
               .change=${(typed: string) =>
                 this.dispatchEvent(
                   new EditEvent({
-                    path: ['page', cell.index, ...field.path],
-                    value: plainValue(field, typed),
+                    path: ['page', cell.index, field.name],
+                    value: typed === '' ? undefined : typed,
                     label: `${field.name} to ${typed}`,
                   }),
                 )}

@@ -1,4 +1,4 @@
-import { histogramDrawing, histogramScene, spreadLook } from '@two-thirds/sim/chart';
+import { cellSvg, histogramDrawing, histogramScene, spreadLook } from '@two-thirds/sim/chart';
 import { cellCsv, type SpreadReading, type SpreadResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
@@ -7,7 +7,6 @@ import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
 import { chartLook } from './chart-look.ts';
 import { drawn } from './drawn.ts';
-import { selfContainedSvg } from './self-contained-svg.ts';
 import { studyStyles } from './study-styles.ts';
 import type { LaneTool } from './tt-lane-tools.ts';
 
@@ -96,9 +95,8 @@ export class Spread extends LitElement {
   private copy(tool: LaneTool): string | undefined {
     const { result } = this;
     if (result === undefined) return undefined;
-    if (tool === 'csv') return cellCsv(this.cell, result)[0]?.text;
-    const first = this.renderRoot.querySelector<SVGSVGElement>('svg.lanes');
-    return first === null ? undefined : selfContainedSvg(first, `Spread of ${result.board}`);
+    // Every chart of the cell, not only the first.
+    return tool === 'csv' ? cellCsv(this.cell, result)[0]?.text : cellSvg(result);
   }
 }
 

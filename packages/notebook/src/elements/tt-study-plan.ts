@@ -2,7 +2,8 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { Json } from '../edit/json.ts';
 import type { PageCell } from '../runtime/cells.ts';
-import { planFields, type PlanField } from '../runtime/study-plan.ts';
+import type { PlanField } from '../runtime/plan-field.ts';
+import { planFields } from '../runtime/study-plan.ts';
 import { shared } from '../styles/shared.ts';
 import { EditEvent } from './events.ts';
 

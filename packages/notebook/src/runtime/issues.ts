@@ -34,8 +34,9 @@ export function placedAtParts(complaints: readonly Complaint[], parts: readonly 
 }
 
 /**
- * Splits complaints into those about one of these fields and the rest. A complaint belongs to the longest field name
- * that its place ends with or leads into (`boards.counter.G1.wave.period` to `G1.wave.period`), or that it names.
+ * Splits complaints into those about one of these fields and the rest. A complaint belongs to the outermost, then the
+ * longest field name that its place ends with or leads into (`boards.counter.G1.wave.period` to `G1.wave.period`,
+ * `page[3].x.from` to `x`), or that it names.
  *
  * @param fields names as places are written, for example `R1.resistance` or `take.width`.
  */
@@ -47,7 +48,11 @@ export function sortComplaints(
   const others: Complaint[] = [];
   const longestFirst = [...fields].sort((a, b) => b.length - a.length);
   for (const complaint of complaints) {
-    const field = longestFirst.find((each) => leadsTo(complaint.where, each) || complaint.value === each);
+    const led = longestFirst.filter((each) => placeOf(each, complaint.where) >= 0);
+    const outermost = Math.min(...led.map((each) => placeOf(each, complaint.where)));
+    const field =
+      led.find((each) => placeOf(each, complaint.where) === outermost) ??
+      longestFirst.find((each) => complaint.value === each);
     if (field === undefined) others.push(complaint);
     else atField.set(field, [atField.get(field), withoutPlace(complaint.message)].filter(Boolean).join(' '));
   }
@@ -64,9 +69,10 @@ export function isAboutBoard({ where }: Complaint): boolean {
   return /^boards[.[]/.test(where);
 }
 
-function leadsTo(where: string, field: string): boolean {
+/** Where in a place a field begins that the place ends with or leads into; -1 for none. */
+function placeOf(field: string, where: string): number {
   const at = `.${where}`.indexOf(`.${field}`);
-  if (at < 0) return false;
+  if (at < 0) return -1;
   const after = `.${where}`.charAt(at + 1 + field.length);
-  return after === '' || after === '.' || after === '[';
+  return after === '' || after === '.' || after === '[' ? at : -1;
 }

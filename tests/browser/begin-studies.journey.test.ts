@@ -1,0 +1,110 @@
+import type { Locator, Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { journey } from '../support/journey.ts';
+import { accessibilityFaults } from './accessible.ts';
+import { textOf, untilComputed } from './open-page.ts';
+
+/** A page with the platform lamp and nothing else. */
+async function openLamp(page: Page): Promise<void> {
+  const document = {
+    format: 'two-thirds',
+    version: 1,
+    title: 'Lamp',
+    boards: { lamp: { ready: 'monostable', values: { R1: '390 kΩ', C1: '10 µF' } } },
+    page: [{ id: 'board', kind: 'board', board: 'lamp', knobs: ['R1', 'C1'] }],
+  };
+  await page.evaluate((text) => {
+    const data = new DataTransfer();
+    data.items.add(new File([text], 'lamp.tt.json'));
+    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+  }, JSON.stringify(document));
+  await page.getByRole('heading', { level: 1, name: 'Lamp' }).waitFor();
+  await untilComputed(page);
+}
+
+async function begin(page: Page, words: string): Promise<void> {
+  await page.getByRole('group', { name: 'Go on at the end' }).getByRole('button', { name: words }).click();
+  await untilComputed(page);
+}
+
+async function write(page: Page, label: string, text: string): Promise<void> {
+  const field = page.getByLabel(label, { exact: true });
+  await field.fill(text);
+  await field.press('Escape');
+  await field.fill(text);
+  await field.press('Enter');
+  await untilComputed(page);
+}
+
+/** The chart of a cell as it is copied; a browser that lets nobody copy shows it. */
+async function copyOf(page: Page, cell: Locator): Promise<string> {
+  await cell.getByRole('button', { name: 'copy as SVG' }).click();
+  await cell.getByText(/^copied|stands below/).waitFor();
+  const shown = cell.getByRole('textbox', { name: 'text to copy' });
+  return (await shown.count()) > 0 ? shown.inputValue() : page.evaluate(() => navigator.clipboard.readText());
+}
+
+/** What the knobs of the board say. */
+async function boardText(page: Page): Promise<string> {
+  const knobs = await page.getByRole('region', { name: 'Knobs' }).getByRole('slider').all();
+  return (await Promise.all(knobs.map((knob) => knob.getAttribute('aria-valuetext')))).join(', ');
+}
+
+journey('values for a wanted time are chosen without writing JSON, and given to the board', async ({ page }) => {
+  await openLamp(page);
+  await begin(page, 'values for a wanted time');
+  const cell = page.locator('tt-cell#choose');
+  // T = 1.1 R1 C1 (TI SLFS022I, p. 10) of 390 kohm and 10 uF is 4.29 s.
+  await expect.poll(() => page.getByLabel('value of width, choose').inputValue()).toBe('4.29 s');
+  await write(page, 'value of width, choose', '6 s');
+  await write(page, 'what C1 may be, choose', '10 µF, 15 µF');
+  await expect
+    .poll(() => textOf(cell))
+    .toMatch(/R1 560.kΩ and C1 10.µF|R1 360.kΩ and C1 15.µF|R1 390.kΩ and C1 15.µF/u);
+  await cell.getByRole('button', { name: 'set to this: place 1', exact: true }).click();
+  await expect.poll(() => boardText(page)).toMatch(/560.kΩ|15.µF/u);
+  // A wish that cannot be read is complained of where it stands.
+  await write(page, 'value of width, choose', '6 V');
+  await cell.getByText(/must be a time/).waitFor();
+  expect(await page.getByLabel('value of width, choose').getAttribute('aria-invalid')).toBe('true');
+});
+
+journey('a sweep, a map, a spread and a claim are begun and changed where they stand', async ({ page }) => {
+  await openLamp(page);
+  await begin(page, 'one value over a range');
+  const sweep = page.locator('tt-cell#sweep');
+  await expect.poll(() => page.getByLabel('range varied, sweep').inputValue()).toBe('39 kΩ to 3.9 MΩ along E12');
+  await write(page, 'range varied, sweep', '100 kΩ to 1 MΩ along E6');
+  await write(page, 'one more reading, sweep', 'peak(timing)');
+  await write(page, 'rule of thumb for width, sweep', '1.1 * R1 * C1');
+  await expect.poll(() => textOf(sweep)).toContain('1.1 * R1 * C1');
+  await sweep.getByText('the same as a table').click();
+  await sweep.getByRole('columnheader', { name: /peak/ }).first().waitFor();
+  await write(page, 'range varied, sweep', '100 kΩ to');
+  await sweep.getByText(/to must/).waitFor();
+  await page.getByRole('button', { name: /undo: R1 through/ }).click();
+  await untilComputed(page);
+
+  await begin(page, 'a map of two values');
+  await page.locator('tt-cell#map').getByRole('application').waitFor();
+
+  await begin(page, 'what tolerances do');
+  const spread = page.locator('tt-cell#spread');
+  expect(await textOf(spread)).toContain('R1, which states no tolerance, lies within');
+  await write(page, 'limits of width, spread', 'at least 4 s');
+  await expect.poll(() => textOf(spread)).toMatch(/inside its limits: \d/);
+
+  // What is copied holds the chart of every reading, not only the first.
+  await write(page, 'one more reading, spread', 'peak(timing)');
+  await expect.poll(() => spread.locator('svg.lanes').count()).toBe(2);
+  const copied = await copyOf(page, spread);
+  expect(copied).toMatch(/class="name"[^>]*>width</);
+  expect(copied).toMatch(/class="name"[^>]*>peak</);
+
+  await begin(page, 'a claim to be tried');
+  const claim = page.locator('tt-cell#claim');
+  await expect.poll(() => textOf(claim)).toMatch(/Of 100 trials/);
+  await write(page, 'how many trials, claim', '40');
+  await expect.poll(() => textOf(claim)).toMatch(/Of 40 trials/);
+  expect(await accessibilityFaults(page)).toEqual([]);
+});
