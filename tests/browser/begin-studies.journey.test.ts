@@ -107,4 +107,15 @@ journey('a sweep, a map, a spread and a claim are begun and changed where they s
   await write(page, 'how many trials, claim', '40');
   await expect.poll(() => textOf(claim)).toMatch(/Of 40 trials/);
   expect(await accessibilityFaults(page)).toEqual([]);
+
+  // The case against it is looked at beside the board, and goes again as one step.
+  await write(page, 'one more value of over, claim', 'U1.family');
+  await write(page, 'what C1 is tried at, claim', '100 pF, 10 µF');
+  await claim.getByRole('button', { name: 'open it as a board of its own' }).click();
+  await untilComputed(page);
+  await page.locator('tt-cell#board2').waitFor();
+  await page.locator('tt-cell#trace').waitFor();
+  await page.getByRole('button', { name: /^undo: open/ }).click();
+  await page.locator('tt-cell#trace').waitFor({ state: 'detached' });
+  expect(await page.locator('tt-cell#board2').count()).toBe(0);
 });

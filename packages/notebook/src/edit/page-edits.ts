@@ -107,7 +107,8 @@ function freeId(document: Json, wish: string): string {
   );
 }
 
-function freeName(taken: readonly string[], wish: string): string {
+/** A name that none of those taken is: the wish itself, or with a number. */
+export function freeName(taken: readonly string[], wish: string): string {
   if (!taken.includes(wish)) return wish;
   const stem = wish.replace(/\d+$/, '');
   let number = 2;

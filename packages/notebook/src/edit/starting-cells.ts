@@ -79,7 +79,7 @@ export function cellStarts(document: Json, board: string | undefined): readonly 
 }
 
 /** The nets of the first timer that tell its story: what triggers it, what it times, what it puts out. */
-function showOf(document: Json, board: string): string[] {
+export function showOf(document: Json, board: string): string[] {
   const pins = timerNets(document, board);
   const told = [pins['trigger'], pins['threshold'], pins['output']].filter((net) => net !== undefined);
   const { nets } = boardNames(document, board);

@@ -45,6 +45,8 @@ export class Claim extends LitElement {
   @property({ attribute: false }) result: ClaimResult | undefined;
   /** Called with the values that the board is to have. */
   @property({ attribute: false }) load: (values: readonly PointValue[]) => void = () => undefined;
+  /** Called with the values that a board of its own is to have. */
+  @property({ attribute: false }) open: (values: readonly PointValue[]) => void = () => undefined;
   private readonly size = new WidthController(this);
 
   protected override render(): TemplateResult | typeof nothing {
@@ -68,16 +70,15 @@ export class Claim extends LitElement {
 
   private counterexample(result: ClaimResult): TemplateResult | typeof nothing {
     const words = counterexampleWords(result);
-    const values = Object.entries(result.counterexample?.values ?? {});
+    const values = Object.entries(result.counterexample?.values ?? {}).map((each) => this.pointValue(each));
     if (words === undefined) return nothing;
     return html`<p class="counterexample">
       The simplest case against it. ${words}
       ${
         values.length === 0
           ? nothing
-          : html`<button class="plain" @click=${() => this.load(values.map((each) => this.pointValue(each)))}>
-              set the board to it
-            </button>`
+          : html`<button class="plain" @click=${() => this.load(values)}>set the board to it</button>
+            <button class="plain" @click=${() => this.open(values)}>open it as a board of its own</button>`
       }
     </p>`;
   }

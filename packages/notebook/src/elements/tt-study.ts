@@ -1,6 +1,7 @@
 import type { CellResult, FaultyResult, SwapsResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
+import { openAsBoard } from '../edit/board-copy.ts';
 import { claimNames } from '../edit/expression-names.ts';
 import type { Json } from '../edit/json.ts';
 import { loadPoint, type PointValue } from '../edit/load-point.ts';
@@ -92,9 +93,9 @@ export class Study extends LitElement {
       case 'choose':
         return html`<tt-choose .cell=${id} .result=${result} .load=${this.load}></tt-choose>`;
       case 'claim':
-        return html`<tt-claim .cell=${id} .result=${result} .load=${this.load}></tt-claim>`;
+        return html`<tt-claim .cell=${id} .result=${result} .load=${this.load} .open=${this.open}></tt-claim>`;
       case 'swaps':
-        return html`<tt-swaps .cell=${id} .result=${result} .now=${this.now(cell, result)} .load=${this.load}></tt-swaps>`;
+        return html`<tt-swaps .cell=${id} .result=${result} .now=${this.now(cell, result)} .load=${this.load} .open=${this.open}></tt-swaps>`;
       case 'capture':
         return html`<tt-capture .cell=${id} .result=${result} .load=${this.load}></tt-capture>`;
       default:
@@ -116,6 +117,15 @@ export class Study extends LitElement {
   private readonly load = (values: readonly PointValue[]): void => {
     const { cell } = this;
     const edit = cell === undefined ? undefined : loadPoint(this.document, boardOf(cell) ?? '', values);
+    if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
+  };
+
+  /** Opens a point as a board of its own, with a trace of it, below the study. */
+  private readonly open = (values: readonly PointValue[]): void => {
+    const { cell } = this;
+    const board = cell === undefined ? undefined : boardOf(cell);
+    if (cell === undefined || board === undefined) return;
+    const edit = openAsBoard(this.document, board, values, cell.index + 1);
     if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
   };
 }

@@ -41,6 +41,8 @@ export class Swaps extends LitElement {
   now: readonly number[] = [];
   /** Called with the values that the board is to have. */
   @property({ attribute: false }) load: (values: readonly PointValue[]) => void = () => undefined;
+  /** Called with the values that a board of its own is to have. */
+  @property({ attribute: false }) open: (values: readonly PointValue[]) => void = () => undefined;
   @state() private filter: SwapsFlag | 'all' = 'all';
   @state() private order: SwapsOrder = { reading: 0, isFalling: false };
   /** Position of the first line shown. */
@@ -181,13 +183,12 @@ export class Swaps extends LitElement {
     const { places, readings } = result;
     const isNow = row.parts.every((part, place) => places[place]?.choices[this.now[place] ?? -1] === part);
     const mayLoad = !isHarmful(row);
-    const set = (): void =>
-      this.load(
-        swapValues(
-          places.map(({ name }) => name),
-          row.parts,
-        ),
+    const values = (): readonly PointValue[] =>
+      swapValues(
+        places.map(({ name }) => name),
+        row.parts,
       );
+    const set = (): void => this.load(values());
     return html`<tr
       class=${[isNow ? 'now-row' : '', isAlike ? 'alike' : '', mayLoad ? 'loads' : ''].join(' ')}
       @click=${(event: Event) => {
@@ -215,6 +216,13 @@ export class Swaps extends LitElement {
             : mayLoad
               ? html`<button class="plain" aria-label=${`set to this: combination ${index + 1}`} @click=${set}>
                   set to this
+                </button>
+                <button
+                  class="plain"
+                  aria-label=${`open as a board of its own: combination ${index + 1}`}
+                  @click=${() => this.open(values())}
+                >
+                  open
                 </button>`
               : html`<span class="quiet">not offered</span>`
         }
