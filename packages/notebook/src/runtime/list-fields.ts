@@ -76,7 +76,7 @@ const listKinds: readonly ListKind[] = [
 ];
 
 /** One value in a row, and what stands in it while it is left out. */
-export interface ListCell {
+interface ListCell {
   readonly word: string;
   readonly value: ValueView;
   readonly hint: string;
