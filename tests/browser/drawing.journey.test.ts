@@ -95,8 +95,8 @@ journey(
     await page.keyboard.press('ArrowRight');
     await expect.poll(() => textOf(undo(page))).toMatch(/^undo : R1 to 1\.\d.kΩ$/u);
     // A part without a knob has its values there.
-    await part(page, 'BT1').click();
-    const volts = page.locator('tt-chosen-part').getByLabel('BT1, voltage at the drawing');
+    await part(page, 'BT1').locator('.part').click();
+    const volts = page.locator('tt-chosen-part').getByLabel(/^BT1, voltage of plus/);
     await volts.fill('12 V');
     await volts.press('Enter');
     await expect.poll(() => textOf(undo(page))).toBe('undo : BT1.voltage to 12 V');
