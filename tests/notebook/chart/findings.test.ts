@@ -221,6 +221,7 @@ const choose: ChooseResult = {
   sets: [set],
   counts: { there: 72, run: 72, ranked: 70, granted: 1 },
   rules: [],
+  surveyed: 0,
   precision: [{ series: 'E24', best: null }],
   harmful: { count: 1, sets: [{ values: [0, 47e-6], why: 'R1 must be more than 0 Ω.' }] },
   without: { count: 0, sets: [] },

@@ -6,6 +6,7 @@ import { readCell } from '#sim/document/read-cell.ts';
 import { preferredBetween } from '#sim/quantity/index.ts';
 import { describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
+import { astable } from '../../support/timer-circuits.ts';
 import { computed, documentOf, issuesOf, resultOf, usable } from '../../support/documents.ts';
 
 const boards = { lamp: { ready: 'monostable', values: { 'U1.family': 'ideal' } } };
@@ -79,6 +80,27 @@ describe('computeDocument(document): choices', { timeout: 60_000 }, () => {
     const [[bestR, bestC] = [NaN, NaN]] = byError(resistances, capacitances, 4.5);
     expect(Math.abs(r * c * Math.log(3) - 4.5)).toBeCloseTo(Math.abs(bestR * bestC * Math.log(3) - 4.5), 9);
     expect(plain(sentence)).toContain(`Of ${counts.there} sets, those were run that T = 1.1 · R1 · C1 puts nearest`);
+  });
+
+  test('looks for the nearest by a survey where the board has no rule, and finds the best of all', () => {
+    const parts = astable({ voltage: 9, first: 10e3, second: 47e3, capacitance: 1e-6 });
+    const capacitances = preferredBetween(100e-9, 10e-6, 'E12');
+    const adjust = { R2: 'E24', C1: { series: 'E12', from: '100 nF', to: '10 µF' } };
+    const want = { blinks: { reading: 'frequency(out)', value: '1.3 Hz', within: '2 %' } };
+    const { sets, counts, rules, surveyed, sentence } = chosen(
+      { want, adjust, from: '8 s', until: '30 s' },
+      { lamp: { parts } },
+    );
+    const resistances = preferredBetween(1e3, 1e6, 'E24');
+    expect(counts).toMatchObject({ there: resistances.length * capacitances.length, run: 300 });
+    expect(rules).toEqual([]);
+    expect(surveyed).toBe(14 * 14);
+    // f = 1 / (ln 2 (R1 + 2 R2) C), closed form of the ideal family, once the first charge from 0 V is over.
+    const off = (r: number, c: number): number => Math.abs(1 / (Math.LN2 * (10e3 + 2 * r) * c) - 1.3);
+    const best = Math.min(...resistances.flatMap((r) => capacitances.map((c) => off(r, c))));
+    const [r, c] = sets[0]!.values as [number, number];
+    expect(off(r, c)).toBeCloseTo(best, 9);
+    expect(plain(sentence)).toContain(`Of ${counts.there} sets, those were run that a survey of 196 runs puts nearest`);
   });
 
   test('never ranks a set beyond a rating, however near it comes', () => {

@@ -61,6 +61,8 @@ export interface ChooseResult {
   };
   /** Rules of thumb by which the nearest sets were looked for among the others; none where all sets were run. */
   readonly rules: readonly string[];
+  /** Runs of a survey on a coarse grid by which they were looked for where the board has no rules; 0 without one. */
+  readonly surveyed: number;
   /** The best set of other series in place of those asked for, coarse to fine: what precision is worth. */
   readonly precision: readonly { readonly series: string; readonly best: ChosenSetResult | null }[];
   /** Sets never ranked, as something would be harmed or beyond its limits; at most 20 of them listed. */

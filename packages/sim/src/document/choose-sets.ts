@@ -4,6 +4,7 @@ import { errorsOf, type Wish } from '../study/choose-rank.ts';
 import type { BoardValue } from './board-subject.ts';
 import type { GoodBoard } from './board-table.ts';
 import type { Adjustable } from './choose-values.ts';
+import { type Survey, surveyOf } from './choose-survey.ts';
 import type { WantedReading } from './choose-wishes.ts';
 import { valueAlong } from './knob.ts';
 
@@ -13,9 +14,7 @@ const ALL = 400;
 const NEAREST = 300;
 /** The same for series that are only held against the one asked for. */
 const COMPARED = 40;
-/** Most sets that are run where no rule tells which are near. */
-export const MOST_RUN = 5000;
-/** Most sets that a rule is asked about. */
+/** Most sets there may be. */
 export const MOST_SETS = 1_000_000;
 /** Series whose best sets are compared, so that one sees what precision costs: E6 to E24 are those of common parts. */
 const COMPARED_SERIES: readonly Series[] = ['E6', 'E12', 'E24'];
@@ -27,6 +26,8 @@ export interface ChosenSets {
   readonly groups: readonly { readonly name: string; readonly sets: readonly number[]; readonly of: number }[];
   /** Rules of thumb that told which sets are near, as people write them; none where all sets are run. */
   readonly rules: readonly string[];
+  /** Runs of a survey that told it where no rule does; 0 without one. */
+  readonly surveyed: number;
 }
 
 /** How many sets there are. */
@@ -35,14 +36,14 @@ export function setCount(adjustables: readonly Adjustable[]): number {
 }
 
 /** Rules of thumb of the board, one for each wish; undefined where there is none. */
-export function rulesFor(board: GoodBoard, wanted: readonly WantedReading[]): (Prediction | undefined)[] {
+function rulesFor(board: GoodBoard, wanted: readonly WantedReading[]): (Prediction | undefined)[] {
   const plain = (text: string): string => text.replaceAll(/\s/g, '');
   return wanted.map(({ asked }) => board.ready?.textbook.find(({ reading }) => plain(reading) === plain(asked)));
 }
 
 /**
  * Chooses which sets to run: all of them where they are few; else those that the board's rules of thumb put nearest, after
- * the rules have been set right by one run.
+ * the rules have been set right by one run. Where the board has no such rules, a survey takes their place.
  *
  * @param runOnce readings of the board with a set of values (SI), null where there is none.
  */
@@ -53,7 +54,8 @@ export function chosenSets(
   runOnce: (values: readonly number[]) => readonly (number | null)[],
 ): ChosenSets {
   const rules = rulesFor(board, wanted);
-  const foretell = foreteller(board, adjustables, wanted, rules);
+  const byRules = foreteller(board, adjustables, wanted, rules);
+  let survey: Survey | undefined;
   const sets: (readonly number[])[] = [];
   const places = new Map<string, number>();
   const numberOf = (set: readonly number[]): number => {
@@ -67,12 +69,18 @@ export function chosenSets(
   let used = false;
   const nearest = (points: readonly (readonly number[])[], most: number): number[] => {
     const product = points.reduce((count, each) => count * each.length, 1);
-    if (product <= ALL || foretell === undefined) return [...combinations(points)].map(numberOf);
+    if (product <= ALL) return [...combinations(points)].map(numberOf);
+    if (byRules === undefined) {
+      // One survey of what was asked for serves the series that are held against it, too: they lie in the same range.
+      survey ??= surveyOf(asked, wanted.length, runOnce);
+      return nearestSets(points, survey.foretell, wanted, plain, most).map(numberOf);
+    }
     used = true;
-    scale ??= rightScale(points, foretell, wanted, runOnce);
-    return nearestSets(points, foretell, wanted, scale, most).map(numberOf);
+    scale ??= rightScale(points, byRules, wanted, runOnce);
+    return nearestSets(points, byRules, wanted, scale, most).map(numberOf);
   };
   const asked = adjustables.map(({ points }) => points);
+  const plain = wanted.map(() => 1);
   const groups = [{ name: 'as asked', sets: nearest(asked, NEAREST), of: setCount(adjustables) }];
   const levels = adjustables.flatMap(({ series }) => (series === undefined ? [] : [series.name]));
   const compared =
@@ -82,12 +90,11 @@ export function chosenSets(
       series === undefined ? own : preferredBetween(series.from, series.to, name),
     );
     const of = points.reduce((count, each) => count * each.length, 1);
-    // Without a rule, only what does not take much longer than what was asked for.
-    if (of === 0 || of > MOST_SETS || (foretell === undefined && of > Math.max(ALL, setCount(adjustables)))) continue;
+    if (of === 0 || of > MOST_SETS) continue;
     groups.push({ name, sets: nearest(points, COMPARED), of });
   }
   const formulas = used ? rules.flatMap((rule) => (rule === undefined ? [] : [rule.formula])) : [];
-  return { sets, groups, rules: [...new Set(formulas)] };
+  return { sets, groups, rules: [...new Set(formulas)], surveyed: survey?.runs ?? 0 };
 }
 
 /** What the rules say of a set: one number for each wish, NaN where there is no rule or it gives none. */

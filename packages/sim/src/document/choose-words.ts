@@ -33,7 +33,7 @@ export function offText(off: number | null): string {
 }
 
 function bestWords(result: Omit<ChooseResult, 'sentence'>, best: ChosenSetResult): string[] {
-  const { counts, want, rules } = result;
+  const { counts, want } = result;
   const readings = want.map(
     ({ name, unit }, index) =>
       `${name} ${quantityText(best.readings[index] ?? NaN, unit)} (${offText(best.off[index] ?? null)})`,
@@ -42,16 +42,21 @@ function bestWords(result: Omit<ChooseResult, 'sentence'>, best: ChosenSetResult
     ({ name, unit, target, allowance }) =>
       `${name} ${quantityText(target, unit)} within ${quantityText(allowance, unit)}`,
   );
-  const tried =
-    counts.run < counts.there && rules.length > 0
-      ? `Of ${counts.there} sets, those were run that ${listed(rules)} puts nearest, set right by one run`
-      : `All ${counts.there} sets were run`;
   const granted =
     counts.granted === 0
       ? `none comes as near as wanted (${listed(wished)})`
       : `${counts.granted} grant what is wanted (${listed(wished)})`;
   const nearest = `The nearest is ${setText(result, best.values)}: ${listed(readings)}.`;
-  return [`${tried}; ${granted}.`, nearest, ...strainWords(result, best)];
+  return [`${triedWords(result)}; ${granted}.`, nearest, ...strainWords(result, best)];
+}
+
+/** Which sets were run, and what told that they are the nearest. */
+function triedWords({ counts, rules, surveyed }: Omit<ChooseResult, 'sentence'>): string {
+  if (counts.run >= counts.there) return `All ${counts.there} sets were run`;
+  if (rules.length > 0) {
+    return `Of ${counts.there} sets, those were run that ${listed(rules)} puts nearest, set right by one run`;
+  }
+  return `Of ${counts.there} sets, those were run that a survey of ${surveyed} runs puts nearest`;
 }
 
 /** What the largest leakages would change. */

@@ -10,7 +10,7 @@ import { boardSubject, type BoardValue, boardValue } from './board-subject.ts';
 import type { GoodBoard } from './board-table.ts';
 import type { CellPlace } from './cell-names.ts';
 import type { ChooseResult, ChosenSetResult } from './choose-results.ts';
-import { chosenSets, type ChosenSets, MOST_RUN, MOST_SETS, rulesFor, setCount } from './choose-sets.ts';
+import { chosenSets, type ChosenSets, MOST_SETS, setCount } from './choose-sets.ts';
 import { type Adjustable, readAdjust, stockOf } from './choose-values.ts';
 import { readWant, type WantedReading } from './choose-wishes.ts';
 import { chooseWords } from './choose-words.ts';
@@ -26,12 +26,11 @@ const LEAKS = ['thresholdCurrent', 'triggerCurrent', 'dischargeLeakage'] as cons
 /** What is wrong with the names, values and wishes of a choose cell on its board. */
 export function chooseIssues(cell: ChooseCell, board: GoodBoard, at: CellPlace): readonly Issue[] {
   const { adjustables, issues } = readAdjust(cell, board, at);
-  const { wanted, issues: wrong } = readWant(cell, board, at);
+  const { issues: wrong } = readWant(cell, board, at);
   if (issues.length + wrong.length > 0) return [...issues, ...wrong];
   const count = setCount(adjustables);
-  const most = rulesFor(board, wanted).some((rule) => rule !== undefined) ? MOST_SETS : MOST_RUN;
-  if (count <= most) return [];
-  const rule = `make at most ${most} sets of values`;
+  if (count <= MOST_SETS) return [];
+  const rule = `make at most ${MOST_SETS} sets of values`;
   const advice = 'Take a coarser series, a shorter range, or fewer values.';
   return [
     fault('too-many-sets', `${at.place}.adjust`, {
@@ -154,6 +153,7 @@ function chooseResult(cell: ChooseCell, planned: Planned, outcome: ChooseOutcome
       granted: own.filter(({ granted }) => granted).length,
     },
     rules: chosen.rules,
+    surveyed: chosen.surveyed,
     precision: chosen.groups.slice(1).map(({ name }, index) => {
       const found = best[index + 1] ?? null;
       return { series: name, best: found === null ? null : setResult(found) };
