@@ -176,10 +176,12 @@ export class SituationGraph {
 
   /** The last roots of all kept situations, for a checkpoint. */
   roots(): Checkpoint['roots'] {
-    return [...this.situations.values()].map((situation) => {
+    const met = [...this.situations.values()].map((situation) => {
       const { likely, roots } = situation;
       return { situation: nameOf(situation), likely, roots: [...roots] };
     });
+    // Those of situations that the run has not met again since it was taken up are still to come.
+    return [...met, ...this.remembered.values()];
   }
 
   /** The same numbers in one list, without the names. */
