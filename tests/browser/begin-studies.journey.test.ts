@@ -119,3 +119,29 @@ journey('a sweep, a map, a spread and a claim are begun and changed where they s
   await page.locator('tt-cell#trace').waitFor({ state: 'detached' });
   expect(await page.locator('tt-cell#board2').count()).toBe(0);
 });
+
+journey(
+  'a value gets a knob and loses it at a press beside it; a knob that turns nothing is told of',
+  async ({ page }) => {
+    await openLamp(page);
+    const knob = page.getByRole('button', { name: 'knob for BT1 voltage' });
+    expect(await knob.getAttribute('aria-pressed')).toBe('false');
+    await knob.click();
+    await expect.poll(() => boardText(page)).toMatch(/12.V/u);
+    expect(await knob.getAttribute('aria-pressed')).toBe('true');
+    await page.getByRole('button', { name: 'knob for R1 resistance' }).click();
+    await expect.poll(() => boardText(page)).not.toMatch(/390.kΩ/u);
+    // Full names are offered where knobs are written, and a name that turns nothing is told of.
+    await page.getByRole('button', { name: /^board: what this cell is/ }).click();
+    const named = page.getByLabel('parts and fields with a knob');
+    await named.fill('C1, BT1, U1.family');
+    await named.press('Escape');
+    await named.fill('C1, BT1, U1.family');
+    await named.press('Enter');
+    await page.getByText(/knobs must name quantities; got U1.family/).waitFor();
+    await page.getByRole('button', { name: 'undo: knobs of board' }).click();
+    await page.getByRole('button', { name: 'undo: no knob for R1' }).click();
+    await expect.poll(() => boardText(page)).toMatch(/390.kΩ/u);
+    expect(await accessibilityFaults(page)).toEqual([]);
+  },
+);

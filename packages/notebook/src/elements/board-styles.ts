@@ -43,6 +43,16 @@ export const boardStyles = css`
         color: var(--quiet);
         font-size: var(--small);
       }
+      button.knob {
+        min-height: 1.5rem;
+        font-size: var(--small);
+        text-decoration: none;
+        border: 0;
+      }
+      button.knob[aria-pressed='true'] {
+        color: var(--rust);
+        font-weight: 650;
+      }
       .front {
         gap: 0.1rem 1.8rem;
         align-items: baseline;

@@ -8,7 +8,7 @@ import { generalCautions } from '../runtime/cell-care.ts';
 import { isInRow } from '../runtime/list-fields.ts';
 import { shared } from '../styles/shared.ts';
 import { boardStyles } from './board-styles.ts';
-import { type ValueLook, valuePair } from './value-pair.ts';
+import { type KnobLook, type ValueLook, valuePair } from './value-pair.ts';
 
 /** General cautions shown before somebody opens the rest: those that come first matter before anything else. */
 const CAUTIONS_FIRST = 2;
@@ -33,6 +33,8 @@ export class Board extends LitElement {
   @property({ attribute: false }) said: ReadonlySet<string> = new Set();
   /** Called with a value and what was typed. */
   @property({ attribute: false }) change: (value: ValueView, text: string) => void = () => undefined;
+  /** What the knobs of the cell turn. */
+  @property({ attribute: false }) knobs: KnobLook | undefined;
 
   /** A folded list of parts opens for the part that was chosen. */
   protected override updated(changed: PropertyValues<this>): void {
@@ -66,6 +68,7 @@ export class Board extends LitElement {
         .complaints=${this.complaints}
         .chosenPart=${this.chosenPart}
         .change=${this.change}
+        .knobs=${this.knobs}
       ></tt-parts>
       <tt-links .document=${this.document} .board=${this.board} .complaints=${this.complaints}></tt-links>
       ${this.defaults()} ${this.textbook()}`;
@@ -92,7 +95,7 @@ export class Board extends LitElement {
                   ${values.map(
                     (value) =>
                       html`<p>
-                        ${valuePair(value, this.look(true))}
+                        ${valuePair(value, { ...this.look(true), knobs: this.knobs })}
                         ${value.source === undefined ? nothing : html`<span class="joins">${value.source}</span>`}
                       </p>`,
                   )}

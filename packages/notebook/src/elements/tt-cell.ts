@@ -17,6 +17,7 @@ import { valueEdit } from '../runtime/value-edit.ts';
 import { shared } from '../styles/shared.ts';
 import { cellStyles } from './cell-styles.ts';
 import { EditEvent } from './events.ts';
+import { knobLook } from './knob-look.ts';
 import { powerUpNote } from './power-up-note.ts';
 import { particularFields } from './tt-particulars.ts';
 
@@ -142,6 +143,7 @@ export class Cell extends LitElement {
         .said=${this.care?.said ?? new Set()}
         .front=${this.isFirstBoard ? [] : frontValues(this.document, cell, parts)}
         .change=${(value: ValueView, text: string) => this.editValue(name, value, text)}
+        .knobs=${knobLook(this, this.document, cell)}
       ></tt-board>`;
   }
 

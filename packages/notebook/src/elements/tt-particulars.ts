@@ -1,10 +1,11 @@
 import { SECTIONS, SYMBOL_STANDARDS } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { boardNames } from '../edit/board-names.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
 import { valueAt } from '../edit/path.ts';
+import { knobComplaint } from '../edit/knob-toggle.ts';
 import { nameComplaint, renameBoard } from '../edit/rename.ts';
+import { valueNames } from '../edit/value-names.ts';
 import { boardOf, cellsOf, type PageCell, textField } from '../runtime/cells.ts';
 import { plainFields } from '../runtime/plain-fields.ts';
 import { choiceStyles } from '../styles/choices.ts';
@@ -160,15 +161,14 @@ export class Particulars extends LitElement {
 
   private circuit(cell: PageCell, board: string): TemplateResult {
     const knobs = cell.data['knobs'];
-    const parts = boardNames(this.document, board).parts;
     return html`<p>
       Its knobs turn
       <tt-value
         .text=${isList(knobs) ? knobs.map(String).join(', ') : ''}
         .label=${'parts and fields with a knob'}
         .hint=${'no part'}
-        .names=${parts}
-        .complaint=${this.complaints.get('knobs')}
+        .names=${valueNames(this.document, board)}
+        .complaint=${this.complaints.get('knobs') ?? knobComplaint(this.document, board, knobs)}
         .change=${(text: string) => this.edit(cell, 'knobs', names(text))}
       ></tt-value
       >; its drawing follows

@@ -16,7 +16,7 @@ import { EditEvent, PartEvent } from './events.ts';
 import { KindChoice } from './kind-choice.ts';
 import { partLists } from './part-lists.ts';
 import { partsStyles } from './parts-styles.ts';
-import { isInside, type ValueLook, valuePair } from './value-pair.ts';
+import { isInside, type KnobLook, type ValueLook, valuePair } from './value-pair.ts';
 
 /** More ends than this stand in a line of their own, each with its name. */
 const ENDS_BESIDE = 3;
@@ -36,6 +36,8 @@ export class Parts extends LitElement {
   @property({ attribute: false }) chosenPart: string | undefined;
   /** Called with a value and what was typed. */
   @property({ attribute: false }) change: (value: ValueView, text: string) => void = () => undefined;
+  /** What the knobs of the cell turn. */
+  @property({ attribute: false }) knobs: KnobLook | undefined;
   @state() private nameFault: { readonly field: string; readonly message: string } | undefined;
   @state() private news = '';
   /** Whether the change of the document to come is the one the news is about. */
@@ -93,7 +95,8 @@ export class Parts extends LitElement {
       ? this.ends(part)
       : ends.map(([end, net]) => (isLong ? `${end} ${net}` : net)).join(isLong ? ', ' : ' – ');
     const complaint = this.complaints.get(part.name);
-    const look = (isNamed: boolean): ValueLook => ({ isNamed, complaints: this.complaints, change: this.change });
+    const { complaints, change, knobs } = this;
+    const look = (isNamed: boolean): ValueLook => ({ isNamed, complaints, change, knobs });
     return html`<tr
       class=${part.name === this.chosenPart ? 'chosen' : ''}
       @focusin=${() => {

@@ -46,7 +46,10 @@ export class Study extends LitElement {
     const result = state?.shown;
     const fields = studyFields(this.document, cell);
     const { atField } = sortComplaints(complaintsOf(state?.fault), fields);
-    return html`${cell.kind === 'claim' ? this.says(cell, atField.get('says')) : nothing}
+    const plan = html`<tt-study-plan .document=${this.document} .cell=${cell} .complaints=${atField}></tt-study-plan>`;
+    // What is wanted comes before the long list of what grants it.
+    const isFirst = cell.kind === 'choose';
+    return html`${isFirst ? plan : nothing}${cell.kind === 'claim' ? this.says(cell, atField.get('says')) : nothing}
     ${
       cell.kind === 'capture'
         ? html`<tt-capture-source .document=${this.document} .cell=${cell} .complaints=${atField}></tt-capture-source>`
@@ -62,7 +65,7 @@ export class Study extends LitElement {
           ></tt-symptoms>`
         : nothing
     }
-    <tt-study-plan .document=${this.document} .cell=${cell} .complaints=${atField}></tt-study-plan>`;
+    ${isFirst ? nothing : plan}`;
   }
 
   /** The claim itself, edited where it stands. */

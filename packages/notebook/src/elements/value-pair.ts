@@ -1,6 +1,12 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { ValueView } from '../runtime/board-view.ts';
 
+/** What the knobs of a cell turn, and how a value gets one or loses it. */
+export interface KnobLook {
+  readonly has: (value: ValueView) => boolean;
+  readonly toggle: (value: ValueView) => void;
+}
+
 /** How a value stands in a list of values, and what happens to what is typed. */
 export interface ValueLook {
   /** Whether a word says what it is. */
@@ -11,10 +17,12 @@ export interface ValueLook {
   readonly complaints: ReadonlyMap<string, string>;
   /** Called with a value and what was typed. */
   readonly change: (value: ValueView, text: string) => void;
+  /** Knobs, where values are given them in this list. */
+  readonly knobs?: KnobLook | undefined;
 }
 
 /** A value of a part, edited in place, with the word that tells it from its neighbours. */
-export function valuePair(value: ValueView, { isNamed, part, complaints, change }: ValueLook): TemplateResult {
+export function valuePair(value: ValueView, { isNamed, part, complaints, change, knobs }: ValueLook): TemplateResult {
   const word = part === undefined ? value.word : [part, ...(isInside(value) ? [value.word] : [])].join(' ');
   return html`<span class="pair">
     ${isNamed ? html`<span class="word" aria-hidden="true" title=${value.title}>${word}</span>` : nothing}
@@ -25,7 +33,27 @@ export function valuePair(value: ValueView, { isNamed, part, complaints, change 
       .complaint=${complaints.get(value.name)}
       .change=${(text: string) => change(value, text)}
     ></tt-value>
+    ${knobs === undefined || !canTurn(value) ? nothing : knobButton(value, knobs)}
   </span>`;
+}
+
+function knobButton(value: ValueView, { has, toggle }: KnobLook): TemplateResult {
+  const isTurned = has(value);
+  return html`<button
+    class="plain knob"
+    aria-pressed=${String(isTurned)}
+    aria-label=${`knob for ${value.place.part} ${value.title}`}
+    title=${isTurned ? 'take its knob away' : 'turn it by a knob'}
+    @click=${() => toggle(value)}
+  >knob</button>`;
+}
+
+/** Whether a value is a quantity that a knob can name: tolerances and ratings are no values of a run. */
+function canTurn({ unit, value, place }: ValueView): boolean {
+  const isNamed = place.steps.every((step) => typeof step === 'string');
+  return (
+    unit !== undefined && value !== undefined && isNamed && !['tolerance', 'rating'].includes(String(place.steps[0]))
+  );
 }
 
 /** Whether a value lies inside a structured field, such as a wave. */

@@ -1,0 +1,60 @@
+import { mainFields } from '@two-thirds/sim/document';
+import { boardParts, type ValuePlace, valuePlace } from './board-values.ts';
+import type { Edit } from './history.ts';
+import { isList, isRecord, type Json } from './json.ts';
+import { valueAt } from './path.ts';
+
+/** Whether a board cell has a knob for a value. @param index position of the cell on the page. */
+export function hasKnob(document: Json, index: number, place: ValuePlace): boolean {
+  return knobsAt(document, index, place).length > 0;
+}
+
+/** Gives a board cell a knob for a value, or takes it away. @param index position of the cell on the page. */
+export function toggleKnob(document: Json, index: number, place: ValuePlace): Edit {
+  const path = ['page', index, 'knobs'];
+  const found = valueAt(document, path);
+  const knobs = isList(found) ? found : [];
+  const here = knobsAt(document, index, place);
+  const name = knobName(document, boardAt(document, index), place);
+  if (here.length === 0) return { path, value: [...knobs, name], label: `knob for ${name}` };
+  return { path, value: knobs.filter((_, each) => !here.includes(each)), label: `no knob for ${name}` };
+}
+
+/** What to say of knobs that name something of the board which is no quantity, and so cannot be turned. */
+export function knobComplaint(document: Json, board: string, knobs: Json | undefined): string | undefined {
+  const parts = boardParts(document, board);
+  const names = (isList(knobs) ? knobs : []).filter((knob) => typeof knob === 'string');
+  const still = names.find((knob) => {
+    const place = valuePlace(parts, knob);
+    if (place === undefined) return false;
+    const raw = valueAt(
+      parts.find((part) => part['name'] === place.part),
+      place.steps,
+    );
+    return isRecord(raw) || isList(raw) || typeof raw === 'boolean' || (typeof raw === 'string' && /^[a-z]/i.test(raw));
+  });
+  if (still === undefined) return undefined;
+  return `knobs must name quantities; got ${still}, which has none to turn. Take it out, or name a value such as R1.`;
+}
+
+/** The positions among the knobs of a cell of those that turn a value, however they are written. */
+function knobsAt(document: Json, index: number, place: ValuePlace): number[] {
+  const knobs = valueAt(document, ['page', index, 'knobs']);
+  const parts = boardParts(document, boardAt(document, index));
+  return (isList(knobs) ? knobs : []).flatMap((knob, at) => {
+    const found = typeof knob === 'string' ? valuePlace(parts, knob) : undefined;
+    return found?.part === place.part && found.steps.join('.') === place.steps.join('.') ? [at] : [];
+  });
+}
+
+/** A part's main value goes by the name of the part. */
+function knobName(document: Json, board: string, { part, steps }: ValuePlace): string {
+  const kind = boardParts(document, board).find((each) => each['name'] === part)?.['kind'];
+  const isMain = steps.length === 1 && typeof kind === 'string' && mainFields.get(kind) === steps[0];
+  return isMain ? part : [part, ...steps].join('.');
+}
+
+function boardAt(document: Json, index: number): string {
+  const board = valueAt(document, ['page', index, 'board']);
+  return typeof board === 'string' ? board : '';
+}
