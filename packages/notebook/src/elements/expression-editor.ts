@@ -2,7 +2,9 @@ import {
   autocompletion,
   closeCompletion,
   type CompletionContext,
+  completionKeymap,
   type CompletionResult,
+  completionStatus,
 } from '@codemirror/autocomplete';
 import { history, historyKeymap, standardKeymap } from '@codemirror/commands';
 import { Annotation, Compartment, EditorState, type Extension, type Range, Transaction } from '@codemirror/state';
@@ -119,9 +121,12 @@ export class ExpressionEditor {
         // What is typed fast is meant all the same.
         interactionDelay: 0,
         activateOnTypingDelay: 0,
-        defaultKeymap: true,
+        defaultKeymap: false,
       }),
       keymap.of([
+        // Names that are still being looked for hold no key back.
+        { key: 'Escape', run: (view) => completionStatus(view.state) === 'active' && closeCompletion(view) },
+        ...completionKeymap.filter(({ key }) => key !== 'Escape'),
         // The list would take the focus where it is long enough to scroll.
         { key: 'Tab', run: closed, shift: closed },
         ...standardKeymap.filter(({ key }) => key !== 'Enter' || language === 'note'),

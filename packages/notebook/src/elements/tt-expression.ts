@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { OfferedName } from '../edit/expression-names.ts';
 import type { ExpressionLanguage } from '../edit/expression-words.ts';
@@ -119,9 +119,14 @@ export class Expression extends LitElement {
     // Where it cannot be fetched the plain field goes on.
     if (editor === undefined) return;
     Expression.Editor = editor.ExpressionEditor;
-    // Nobody's field changes under their fingers.
-    if (this.draft === undefined && this.isConnected) this.isEditor = true;
+    this.upgrade();
   }
+
+  /** Puts the editor in the place of the plain field; nobody's field changes under their fingers. */
+  private readonly upgrade = (): void => {
+    const isInUse = this.draft !== undefined || this.matches(':focus-within');
+    if (this.isConnected && !isInUse) this.isEditor = Expression.Editor !== undefined;
+  };
 
   protected override render(): TemplateResult {
     const { complaint } = this;
@@ -142,18 +147,12 @@ export class Expression extends LitElement {
             .value=${this.draft ?? this.text}
             @input=${(event: Event) => this.take((event.target as HTMLTextAreaElement).value)}
             @change=${this.hand}
+            @blur=${() => setTimeout(this.upgrade)}
             @keydown=${this.key}
           ></textarea>`
     }
     ${complaint === undefined ? nothing : html`<p id="complaint" class="complaint" aria-live="polite">${complaint}</p>`}`;
   }
-
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    // The text field goes when the editor comes; the caret stays in it.
-    if ((changed as Map<PropertyKey, unknown>).get('isEditor') === false) this.hadFocus = this.matches(':focus-within');
-  }
-
-  private hadFocus = false;
 
   protected override updated(): void {
     const { Editor } = Expression;
@@ -166,7 +165,6 @@ export class Expression extends LitElement {
       const [root, typed, left] = [this.renderRoot as ShadowRoot, this.take, this.hand];
       parent.addEventListener('keydown', this.key);
       this.editor = new Editor({ parent, root, language, hint, shown, typed, left });
-      if (this.hadFocus) this.editor.focus();
     }
   }
 
@@ -204,8 +202,6 @@ export class Expression extends LitElement {
     // The document comes back with the text in a moment; until then what was typed stays, and the caret with it.
     setTimeout(() => {
       if (this.draft === handed) this.draft = undefined;
-      // The editor may have come while somebody typed.
-      if (this.draft === undefined && this.isConnected) this.isEditor = Expression.Editor !== undefined;
     });
   };
 
