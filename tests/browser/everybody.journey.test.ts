@@ -122,6 +122,7 @@ journey('the theme is chosen by hand and kept for the next visit', async ({ page
   await page.reload();
   await page.getByRole('button', { name: 'theme: dark' }).waitFor();
   expect(await ground()).not.toBe(light);
+  await page.locator('tt-opening-run .told').waitFor();
 });
 
 journey('everything is reached by keyboard, and the focus is always seen', async ({ page }) => {

@@ -41,6 +41,8 @@ export const journey = base.extend<Journey>({
     page.on('pageerror', (error) => complaints.push(`uncaught: ${error.message}`));
     page.on('requestfailed', (request) => complaints.push(`request: ${request.url()}`));
     await page.goto(address);
+    // A worker that is still being loaded when a journey leaves the page at once would count as a request that failed.
+    await page.locator('tt-opening-run').locator('.told, [role="alert"]').first().waitFor();
     await use(page);
     await surroundings.close();
     expect(complaints, 'the page must not complain').toEqual([]);

@@ -15,7 +15,7 @@ export interface Contact {
 }
 
 /** A contact that is drawn open or closed; a finger is closed while it touches its plate. */
-export type ContactKind = 'button' | 'switch' | 'jumper' | 'finger';
+type ContactKind = 'button' | 'switch' | 'jumper' | 'finger';
 
 /** Contacts that conduct until somebody works them. */
 const closedAtRest: Readonly<Record<ContactKind, boolean>> = {
