@@ -4,7 +4,7 @@ import { property, state } from 'lit/decorators.js';
 import { type FitLine, fitLines, readingText, seenReadings } from '../chart/symptoms-table.ts';
 import { isRecord } from '../edit/json.ts';
 import { type PageCell, written } from '../runtime/cells.ts';
-import { inside } from '../runtime/study-plan.ts';
+import { inside } from '../runtime/plan-field.ts';
 import { shared } from '../styles/shared.ts';
 import { tableStyles } from '../styles/tables.ts';
 import { flagGlyph, flagStyles } from './flag-glyphs.ts';
