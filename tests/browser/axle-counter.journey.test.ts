@@ -22,7 +22,7 @@ async function said(page: Page): Promise<{ ratio: string; trace: string; fates: 
 journey('turning a resistor changes ratio, trace and fates, and undo brings them back', async ({ page }) => {
   await openExample(page, 'Axle counter');
   await lookAtEverything(page);
-  await page.locator('tt-cell#board').getByLabel('R1 resistance').focus();
+  await page.locator('tt-cell#board').getByLabel('R1 resistance', { exact: true }).focus();
   const before = await said(page);
   expect(before.ratio).toBe('4');
 
@@ -118,7 +118,7 @@ journey('a value that cannot be used says so at its field; the rest of the page 
   await lookAtEverything(page);
   await untilComputed(page);
   const board = page.locator('tt-cell#board');
-  const field = board.getByLabel('R1 resistance');
+  const field = board.getByLabel('R1 resistance', { exact: true });
   const trace = await page.locator('tt-cell#look path.trace').getAttribute('d');
   await field.fill('about 5');
   await field.press('Enter');
@@ -126,7 +126,7 @@ journey('a value that cannot be used says so at its field; the rest of the page 
 
   expect(await field.getAttribute('aria-invalid')).toBe('true');
   expect(await field.inputValue()).toBe('about 5');
-  const message = await textOf(board.locator('tt-value', { has: page.getByLabel('R1 resistance') }));
+  const message = await textOf(board.locator('tt-value', { has: page.getByLabel('R1 resistance', { exact: true }) }));
   expect(message).toContain('must be a resistance');
   expect(message).toContain('about 5');
   // The last good results stay, and say where they come from.
@@ -134,7 +134,7 @@ journey('a value that cannot be used says so at its field; the rest of the page 
   expect(await textOf(page.locator('tt-cell#look'))).toContain('from the values before');
   // Another board is not concerned.
   expect(await textOf(page.locator('tt-cell#stop_look'))).not.toContain('from the values before');
-  await page.locator('tt-cell#board').getByLabel('C1 capacitance').fill('10 µF');
+  await page.locator('tt-cell#board').getByLabel('C1 capacitance', { exact: true }).fill('10 µF');
   expect(await field.inputValue()).toBe('about 5');
 
   await field.fill('100k');

@@ -234,8 +234,8 @@ journey('nothing is fetched after the page is there, whatever is edited', async 
   await page.getByRole('group', { name: 'Go on at the end' }).getByRole('button', { name: 'readings' }).click();
   await openCell(page, 'question');
   await page.getByLabel('section', { exact: true }).selectOption('predict');
-  await page.locator('tt-cell#board').getByLabel('R1 resistance').fill('470k');
-  await page.locator('tt-cell#board').getByLabel('R1 resistance').press('Enter');
+  await page.locator('tt-cell#board').getByLabel('R1 resistance', { exact: true }).fill('470k');
+  await page.locator('tt-cell#board').getByLabel('R1 resistance', { exact: true }).press('Enter');
   await untilComputed(page);
   await page.getByRole('button', { name: 'share as link' }).click();
   await page.getByLabel('link to this page').waitFor();

@@ -10,7 +10,7 @@ journey('a formula follows a knob, and says in words when its units do not fit',
   expect(await textOf(rule)).toMatch(/= 517.ms coaches\.R1 100.kΩ coaches\.C1 4\.70.µF$/u);
 
   const knob = page.getByRole('slider', { name: 'R1 resistance' });
-  await page.locator('tt-cell#board').getByLabel('R1 resistance').focus();
+  await page.locator('tt-cell#board').getByLabel('R1 resistance', { exact: true }).focus();
   await knob.focus();
   for (let turn = 0; turn < 8; turn += 1) await knob.press('ArrowRight');
   await untilComputed(page);

@@ -253,7 +253,7 @@ journey(
 
 journey('a circuit that is too fast for the rate falls behind, says so, and the page stays quick', async ({ page }) => {
   await openBoard(page, 'Crossing flasher');
-  const value = page.locator('tt-cell#board').getByLabel('C1 capacitance');
+  const value = page.locator('tt-cell#board').getByLabel('C1 capacitance', { exact: true });
   await value.fill('1 nF');
   await value.press('Enter');
   await untilComputed(page);
@@ -309,7 +309,7 @@ journey('sound comes up softly, stays below its ceiling, and ends when the page 
     Object.assign(window, { AudioContext: Rendered, sounds });
   });
   // 10 µF gives about 1 Hz, so 22 nF gives about 450 Hz.
-  const value = page.locator('tt-cell#board').getByLabel('C1 capacitance');
+  const value = page.locator('tt-cell#board').getByLabel('C1 capacitance', { exact: true });
   await value.fill('22 nF');
   await value.press('Enter');
   await untilComputed(page);

@@ -14,7 +14,7 @@ journey('once opened, the notebook opens and works without a network', async ({ 
   await untilComputed(page);
   // The note's program comes as a file of its own, and so does the formulas': neither was asked for before.
   await page.locator('tt-cell tt-note').getByText('A visitor').first().waitFor();
-  const resistance = page.locator('tt-cell#board').getByLabel('R1 resistance');
+  const resistance = page.locator('tt-cell#board').getByLabel('R1 resistance', { exact: true });
   await resistance.fill('470k');
   await resistance.press('Enter');
   await untilComputed(page);
@@ -28,7 +28,9 @@ journey('once opened, the notebook opens and works without a network', async ({ 
   await page.getByText(/^kept /).waitFor();
   await page.reload();
   await expect.poll(() => textOf(page.getByRole('heading', { level: 1 }).first())).toBe('Platform lamp');
-  await expect.poll(() => page.locator('tt-cell#board').getByLabel('R1 resistance').inputValue()).toMatch(/^470/);
+  await expect
+    .poll(() => page.locator('tt-cell#board').getByLabel('R1 resistance', { exact: true }).inputValue())
+    .toMatch(/^470/);
 });
 
 journey(

@@ -82,7 +82,7 @@ journey(
     expect(await other.locator('tt-cell#board .complaint').count()).toBe(0);
 
     // It edits like the app: another resistor gives another time. 1.1 x 470 kohm x 47 uF = 24.3 s (TI SLFS022I, p. 10).
-    const resistance = other.locator('tt-cell#board').getByLabel('R1 resistance');
+    const resistance = other.locator('tt-cell#board').getByLabel('R1 resistance', { exact: true });
     await resistance.fill('470k');
     await resistance.press('Enter');
     await untilComputed(other);
@@ -108,7 +108,9 @@ journey(
     await (await downloadBy(other, 'share as web page')).saveAs(again);
     const third = await openFromDisk(browser, again, 390);
     await untilComputed(third.page);
-    expect(await third.page.locator('tt-cell#board').getByLabel('R1 resistance').inputValue()).toMatch(/^470/);
+    expect(await third.page.locator('tt-cell#board').getByLabel('R1 resistance', { exact: true }).inputValue()).toMatch(
+      /^470/,
+    );
     for (const { complaints, requests, context } of [opened, third]) {
       expect(complaints).toEqual([]);
       // The file itself, and programs and downloads from memory; nothing else.

@@ -93,7 +93,7 @@ journey('a run shows what went beyond its limits, and its board shows it too', a
 journey('a danger comes and goes as a value is turned', async ({ page }) => {
   await open(page);
   const cell = page.locator('tt-cell#calm_board');
-  const value = cell.getByLabel('R3 resistance').first();
+  const value = cell.getByLabel('R3 resistance', { exact: true }).first();
   await value.fill('680');
   await value.press('Enter');
   await untilComputed(page);
