@@ -24,7 +24,7 @@ const HALF_DECADE = Math.sqrt(10);
 const MOST_SPREAD = 40;
 
 /** Tolerances of parts that state none: what is usually bought; common practice, no source. */
-export const USUAL_TOLERANCES = { resistor: '5 %', capacitor: '10 %', polarised: '20 %' } as const;
+const USUAL_TOLERANCES = { resistor: '5 %', capacitor: '10 %', polarised: '20 %' } as const;
 
 /** A value of a board with what it is now (SI). */
 interface NumberHere {

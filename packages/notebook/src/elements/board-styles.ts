@@ -49,6 +49,9 @@ export const boardStyles = css`
         text-decoration: none;
         border: 0;
       }
+      .defaults button.knob {
+        margin-right: 0.9rem;
+      }
       button.knob[aria-pressed='true'] {
         color: var(--rust);
         font-weight: 650;

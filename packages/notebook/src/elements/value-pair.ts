@@ -48,12 +48,14 @@ function knobButton(value: ValueView, { has, toggle }: KnobLook): TemplateResult
   >knob</button>`;
 }
 
-/** Whether a value is a quantity that a knob can name: tolerances and ratings are no values of a run. */
-function canTurn({ unit, value, place }: ValueView): boolean {
+/**
+ * Whether a value is a quantity that a knob can name: tolerances and ratings are no values of a run, and what is left
+ * out and therefore nothing has no size to turn around.
+ */
+function canTurn({ unit, value, given, place }: ValueView): boolean {
   const isNamed = place.steps.every((step) => typeof step === 'string');
-  return (
-    unit !== undefined && value !== undefined && isNamed && !['tolerance', 'rating'].includes(String(place.steps[0]))
-  );
+  const isSized = unit !== undefined && value !== undefined && Number.isFinite(value) && (given || value !== 0);
+  return isNamed && isSized && !['tolerance', 'rating'].includes(String(place.steps[0]));
 }
 
 /** Whether a value lies inside a structured field, such as a wave. */
