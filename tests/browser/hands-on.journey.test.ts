@@ -361,7 +361,7 @@ journey('real time is what a run begins with', async ({ page }) => {
   await openBoard(page, 'Crossing flasher');
   const slider = strip(page).getByRole('slider', { name: 'how fast time passes' });
   expect(await slider.inputValue()).toBe(String(REAL_TIME));
-  expect((await slider.getAttribute('aria-valuetext'))?.replaceAll('\u2009', ' ')).toBe('1 s here is 1 s there');
+  expect((await slider.getAttribute('aria-valuetext'))?.replaceAll('\u202f', ' ')).toBe('1 s here is 1 s there');
   await choose(page, 1e-3);
-  expect((await slider.getAttribute('aria-valuetext'))?.replaceAll('\u2009', ' ')).toBe('1 s here is 1 ms there');
+  expect((await slider.getAttribute('aria-valuetext'))?.replaceAll('\u202f', ' ')).toBe('1 s here is 1 ms there');
 });

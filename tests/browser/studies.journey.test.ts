@@ -104,7 +104,7 @@ journey('a map shows every ratio as a region with its number, and is read and ch
   await table.getByRole('rowheader').first().waitFor();
   // The highest row stands first, as on the map: seven periods, seven resistances.
   expect(await table.getByRole('rowheader').allTextContents()).toEqual(
-    [190, 180, 170, 160, 150, 140, 130].map((period) => `${period}\u2009ms`),
+    [190, 180, 170, 160, 150, 140, 130].map((period) => `${period}\u202fms`),
   );
   expect(await table.getByRole('row').last().getByRole('cell').last().textContent()).toBe('5');
 });

@@ -59,7 +59,7 @@ const prefixPowers: Record<string, number> = { f: -15, p: -12, n: -9, µ: -6, m:
 
 /** Takes a written quantity apart again, by means of its own. */
 function takenApart(text: string, of: Unit): { number: string; power: number } {
-  const [number = '', tail = ''] = text.split('\u2009');
+  const [number = '', tail = ''] = text.split('\u202f');
   if (of === 'share') return { number, power: -2 };
   const prefix = tail.slice(0, tail.length - of.length);
   return { number, power: prefix === '' ? 0 : (prefixPowers[prefix] ?? NaN) };
@@ -122,7 +122,7 @@ describe('readQuantity', () => {
 
 /** Texts of the right letters in the wrong order. */
 function nearlyQuantity(): fc.Arbitrary<string> {
-  const piece = fc.constantFrom(...'0123456789.,+-eE kKMmµuRnpFΩVs%±'.split(''), 'ohm', 'Hz', '\u2009', '\u2212');
+  const piece = fc.constantFrom(...'0123456789.,+-eE kKMmµuRnpFΩVs%±'.split(''), 'ohm', 'Hz', '\u202f', '\u2212');
   return fc.array(piece, { maxLength: 8 }).map((pieces) => pieces.join(''));
 }
 
@@ -152,7 +152,7 @@ describe('formatQuantity', () => {
   test('leaves 1 to 999 before a prefix', () => {
     fc.assert(
       fc.property(quantity, fc.constantFrom<Unit>('V', 'A', 'Ω', 'F', 'Hz'), (value, of) => {
-        expect(formatQuantity(Math.abs(value), of)).toMatch(/^[1-9](\.\d\d|\d\.\d|\d\d)\u2009[fpnµmkMGT]?[A-ZΩ]z?$/);
+        expect(formatQuantity(Math.abs(value), of)).toMatch(/^[1-9](\.\d\d|\d\.\d|\d\d)\u202f[fpnµmkMGT]?[A-ZΩ]z?$/);
       }),
     );
   });

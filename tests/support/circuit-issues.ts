@@ -4,7 +4,7 @@ import { standardKinds } from '#sim/device/standard-kinds.ts';
 
 /** Text with every thin space (between value and unit) as an ordinary one, so that tests can be read. */
 export function plain(text: string): string {
-  return text.replaceAll('\u2009', ' ');
+  return text.replaceAll('\u202f', ' ');
 }
 
 /** The messages for a parts list, in order; warnings begin with `warning: `. */

@@ -11,7 +11,7 @@ import { capture } from '../../support/example-capture.ts';
 describe('words and values of a capture', () => {
   test('sampleWords tells what was measured, what was predicted and how far they are apart', () => {
     expect(sampleWords(capture, 1)).toBe(
-      'timing 2\u2009V, predicted 2.5\u2009V, 500\u2009mV apart; out 10\u2009V, predicted 10\u2009V, 0\u2009V apart',
+      'timing 2\u202fV, predicted 2.5\u202fV, 500\u202fmV apart; out 10\u202fV, predicted 10\u202fV, 0\u202fV apart',
     );
     expect(sampleWords(capture, 6)).toContain('nothing predicted');
   });
@@ -39,9 +39,9 @@ describe('words and values of a capture', () => {
 
   test('captureTables tell edges, samples and explanations', () => {
     const [edges, samples, explained] = captureTables(capture);
-    expect(edges?.rows[0]).toEqual(['4.5\u2009s', 'timing', 'low', '300\u2009ms', '3.5\u2009s', '-1\u2009s']);
+    expect(edges?.rows[0]).toEqual(['4.5\u202fs', 'timing', 'low', '300\u202fms', '3.5\u202fs', '-1\u202fs']);
     expect(samples?.rows).toHaveLength(7);
-    expect(samples?.rows[6]).toEqual(['6\u2009s', '0\u2009V', '–', '0\u2009V', '–']);
-    expect(explained?.rows[0]).toEqual(['1', 'capacitance of C1', '12\u2009µF', '10\u2009µF', 'explains all of it']);
+    expect(samples?.rows[6]).toEqual(['6\u202fs', '0\u202fV', '–', '0\u202fV', '–']);
+    expect(explained?.rows[0]).toEqual(['1', 'capacitance of C1', '12\u202fµF', '10\u202fµF', 'explains all of it']);
   });
 });

@@ -5,7 +5,7 @@ import { comparatorWords, cursorWords, intervalWords, triggerWords } from '#note
 import { describe, expect, test } from 'vitest';
 import { timing, trace } from '../../support/example-trace.ts';
 
-const plain = (text: string): string => text.replaceAll('\u2009', ' ');
+const plain = (text: string): string => text.replaceAll('\u202f', ' ');
 
 /** The board of the example trace, computed at one instant: on the way up, 5.25 V against limits of 8 V and 4 V. */
 function momentAt(time: number, nets: Readonly<Record<string, number>> = {}): TraceResult {

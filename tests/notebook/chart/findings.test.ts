@@ -64,9 +64,9 @@ describe('histogramScene', () => {
     const scene = histogramScene(width, 600);
     expect(scene?.bars.map(({ isOutside }) => isOutside)).toEqual([false, true]);
     expect(scene?.marks.map(({ label }) => label)).toEqual([
-      'at most 1.15\u2009s',
-      'greatest 1.4\u2009s',
-      'as it stands 1.1\u2009s',
+      'at most 1.15\u202fs',
+      'greatest 1.4\u202fs',
+      'as it stands 1.1\u202fs',
     ]);
     for (const { at } of scene?.marks ?? []) expect(at).toBeLessThanOrEqual(scene?.right ?? 0);
     expect(scene?.axis.title).toBe('width in seconds');
@@ -90,20 +90,20 @@ describe('spreadTables', () => {
     const [readings, variance, parts] = spreadTables(spread);
     expect(readings?.rows[0]).toEqual([
       'width',
-      '1.1\u2009s',
-      '1.1\u2009s',
-      '100\u2009ms',
+      '1.1\u202fs',
+      '1.1\u202fs',
+      '100\u202fms',
       '–',
-      '1.4\u2009s',
+      '1.4\u202fs',
       insideWords(width),
     ]);
-    expect(insideWords(width)).toBe('50\u2009% (of all boards 40\u2009% to 60\u2009%)');
+    expect(insideWords(width)).toBe('50\u202f% (of all boards 40\u202f% to 60\u202f%)');
     expect(variance?.rows).toEqual([
-      ['R1', '6\u2009%'],
-      ['C1', '93\u2009%'],
-      ['no straight line', '1\u2009%'],
+      ['R1', '6\u202f%'],
+      ['C1', '93\u202f%'],
+      ['no straight line', '1\u202f%'],
     ]);
-    expect(parts?.rows[1]).toEqual(['C1', '10\u2009µF', '8\u2009µF', '12\u2009µF', 'tolerance 20 %']);
+    expect(parts?.rows[1]).toEqual(['C1', '10\u202fµF', '8\u202fµF', '12\u202fµF', 'tolerance 20 %']);
   });
 });
 
@@ -184,7 +184,7 @@ describe('claimScene', () => {
 describe('counterexampleWords', () => {
   test('name the values and both sides', () => {
     expect(counterexampleWords(claim)).toBe(
-      'With C1 1\u2009µF, U1.family cmos: 200\u2009ms on the left, 110\u2009ms on the right, off by 81.8\u2009%.',
+      'With C1 1\u202fµF, U1.family cmos: 200\u202fms on the left, 110\u202fms on the right, off by 81.8\u202f%.',
     );
     expect(counterexampleWords({ ...claim, counterexample: null })).toBeUndefined();
   });
@@ -193,8 +193,8 @@ describe('counterexampleWords', () => {
 describe('claimTables', () => {
   test('have a table for each value, with the reason where there is no error', () => {
     const [first, second] = claimTables(claim);
-    expect(first?.rows[0]).toEqual(['100\u2009nF', '–', '11\u2009ms', 'out never fell', 'open']);
-    expect(second?.rows[1]).toEqual(['cmos', '1.1\u2009s', '1.1\u2009s', '0\u2009%', 'holds']);
+    expect(first?.rows[0]).toEqual(['100\u202fnF', '–', '11\u202fms', 'out never fell', 'open']);
+    expect(second?.rows[1]).toEqual(['cmos', '1.1\u202fs', '1.1\u202fs', '0\u202f%', 'holds']);
   });
 });
 
@@ -233,7 +233,7 @@ const choose: ChooseResult = {
 describe('sets of values that can be built', () => {
   test('setCells tells values, readings and what they are off by, under setColumns', () => {
     expect(setColumns(choose)).toEqual(['R1', 'C1', 'width', 'off by']);
-    expect(setCells(choose, set)).toEqual(['39\u2009kΩ', '47\u2009µF', '2.008\u2009s', '0.412\u2009%']);
+    expect(setCells(choose, set)).toEqual(['39\u202fkΩ', '47\u202fµF', '2.008\u202fs', '0.412\u202f%']);
   });
 
   test('setValues gives the board every value of a set', () => {
@@ -246,6 +246,6 @@ describe('sets of values that can be built', () => {
   test('chooseTables says what other series give and what was left out, and why', () => {
     const [precision, harmful] = chooseTables(choose);
     expect(precision?.rows).toEqual([['E24', 'none']]);
-    expect(harmful?.rows).toEqual([['R1 0\u2009Ω, C1 47\u2009µF', 'R1 must be more than 0 Ω.']]);
+    expect(harmful?.rows).toEqual([['R1 0\u202fΩ, C1 47\u202fµF', 'R1 must be more than 0 Ω.']]);
   });
 });

@@ -19,10 +19,10 @@ describe('mapPointWords', () => {
 describe('mapTable', () => {
   test('has the highest row first, as the map has', () => {
     expect(mapTable(map)[0]).toMatchObject({
-      columns: ['G1.wave.period', '1\u2009kΩ', '2\u2009kΩ', '3\u2009kΩ'],
+      columns: ['G1.wave.period', '1\u202fkΩ', '2\u202fkΩ', '3\u202fkΩ'],
       rows: [
-        ['200\u2009ms', '3', '4', '–'],
-        ['100\u2009ms', '3', '3.5 on average', '4'],
+        ['200\u202fms', '3', '4', '–'],
+        ['100\u202fms', '3', '3.5 on average', '4'],
       ],
     });
   });

@@ -66,12 +66,12 @@ describe('symptomLooks', () => {
 
   test('says what the separating reading reads for each, a board without a fault included', () => {
     expect(looks[1]?.apart?.parts.map(({ value, faults }) => [value, faults[0]?.title])).toEqual([
-      ['20\u2009mA', 'R1 a tenth'],
-      ['10\u2009mA', 'C1 a tenth'],
+      ['20\u202fmA', 'R1 a tenth'],
+      ['10\u202fmA', 'C1 a tenth'],
     ]);
     expect(looks[3]?.apart?.parts.map(({ value, hasHealthy }) => [value, hasHealthy])).toEqual([
-      ['10\u2009mA', true],
-      ['9\u2009mA', false],
+      ['10\u202fmA', true],
+      ['9\u202fmA', false],
     ]);
     expect(looks[0]?.apart).toBeNull();
   });
@@ -85,8 +85,8 @@ describe('symptomLooks', () => {
 describe('fitLines', () => {
   test('ranks faults with the readings that were seen, and tells which are near', () => {
     const [best, , healthy, none] = fitLines(lamp);
-    expect(best).toMatchObject({ title: 'R1 a tenth', build: true, readings: [{ text: '400\u2009ms', fits: true }] });
-    expect(healthy).toMatchObject({ title: 'the board as built', readings: [{ text: '4\u2009s', fits: false }] });
+    expect(best).toMatchObject({ title: 'R1 a tenth', build: true, readings: [{ text: '400\u202fms', fits: true }] });
+    expect(healthy).toMatchObject({ title: 'the board as built', readings: [{ text: '4\u202fs', fits: false }] });
     expect(none?.readings).toEqual([{ text: 'none', fits: false }]);
   });
 
@@ -99,7 +99,7 @@ describe('fitLines', () => {
 describe('symptomsTables', () => {
   test('have every fault with all readings, the board as built first', () => {
     const [table] = symptomsTables(lamp);
-    expect(table?.rows[0]).toEqual(['as built', '4\u2009s', '2\u2009V', '10\u2009mA', 'yes']);
+    expect(table?.rows[0]).toEqual(['as built', '4\u202fs', '2\u202fV', '10\u202fmA', 'yes']);
     expect(table?.rows.at(-1)?.at(-1)).toBe('no. R3 is what keeps the current of D1 small.');
   });
 });

@@ -18,9 +18,9 @@ describe('loadPoint', () => {
       path: ['boards', 'drawer'],
       value: {
         ready: 'frequency divider',
-        values: { R1: '1.65\u2009kΩ', C1: '220 µF', 'G1.wave.period': '160\u2009ms' },
+        values: { R1: '1.65\u202fkΩ', C1: '220 µF', 'G1.wave.period': '160\u202fms' },
       },
-      label: 'R1 to 1.65\u2009kΩ and G1.wave.period to 160\u2009ms',
+      label: 'R1 to 1.65\u202fkΩ and G1.wave.period to 160\u202fms',
     });
   });
 
@@ -35,12 +35,12 @@ describe('loadPoint', () => {
 
   test('changes a part of a board that has its own parts in place', () => {
     const edit = loadPoint(document, 'lamp', [r1]);
-    expect(edit?.value).toMatchObject({ parts: [{ name: 'R1', resistance: '1.65\u2009kΩ' }] });
+    expect(edit?.value).toMatchObject({ parts: [{ name: 'R1', resistance: '1.65\u202fkΩ' }] });
   });
 
   test('writes every digit that the point has', () => {
     const edit = loadPoint(document, 'drawer', [{ ...r1, value: 1234.567891 }]);
-    expect(edit?.value).toMatchObject({ values: { R1: '1.234567891\u2009kΩ' } });
+    expect(edit?.value).toMatchObject({ values: { R1: '1.234567891\u202fkΩ' } });
   });
 
   test('gives nothing where a name means no value of the board', () => {
@@ -50,8 +50,8 @@ describe('loadPoint', () => {
 
 describe('pointText', () => {
   test.each([
-    [0.16, 's', '160\u2009ms'],
-    [0.51523648, 's', '515.24\u2009ms'],
+    [0.16, 's', '160\u202fms'],
+    [0.51523648, 's', '515.24\u202fms'],
     [2.6666666, null, '2.6667'],
     [3, null, '3'],
   ] as const)('%d %s is %s', (value, unit, text) => {

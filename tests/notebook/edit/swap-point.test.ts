@@ -40,7 +40,7 @@ describe('swapValues', () => {
 
 describe('choiceNow', () => {
   test('knows a value however it is written, and none of the choices as none', () => {
-    expect(choiceNow(kit, 'kit', 'R1', ['100 kΩ', '390\u2009kΩ'])).toBe(1);
+    expect(choiceNow(kit, 'kit', 'R1', ['100 kΩ', '390\u202fkΩ'])).toBe(1);
     expect(choiceNow(kit, 'kit', 'U1.family', ['cmos', 'bipolar'])).toBe(1);
     expect(choiceNow(kit, 'kit', 'R1', ['100 kΩ'])).toBe(-1);
     expect(choiceNow(kit, 'kit', 'R9', ['100 kΩ'])).toBe(-1);

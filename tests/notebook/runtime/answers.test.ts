@@ -45,9 +45,9 @@ describe('readAnswer(text, asked)', () => {
 describe('compareAnswer(typed, result)', () => {
   test('puts both side by side, with the difference as a share of what was computed', () => {
     expect(compareAnswer(0.48, width)).toEqual({
-      typed: '480\u2009ms',
-      computed: '500\u2009ms',
-      difference: '4.00\u2009% too low',
+      typed: '480\u202fms',
+      computed: '500\u202fms',
+      difference: '4.00\u202f% too low',
       isInside: true,
     });
   });
@@ -60,13 +60,13 @@ describe('compareAnswer(typed, result)', () => {
 
   test('an exact value is asked for with a tolerance of 0', () => {
     expect(compareAnswer(4, ratio)).toMatchObject({ difference: 'exactly it', isInside: true });
-    expect(compareAnswer(5, ratio)).toMatchObject({ difference: '25.0\u2009% too high', isInside: false });
+    expect(compareAnswer(5, ratio)).toMatchObject({ difference: '25.0\u202f% too high', isInside: false });
   });
 
   test('beside a computed 0 the difference is in its unit, and -1 is below 0', () => {
     const zero = { ...width, value: 0, unit: 'V' as const, unitText: 'V', allowance: 0 };
-    expect(compareAnswer(-1, zero)?.difference).toBe('1.00\u2009V too low');
-    expect(compareAnswer(-3, { ...zero, value: -2 })?.difference).toBe('50.0\u2009% too low');
+    expect(compareAnswer(-1, zero)?.difference).toBe('1.00\u202fV too low');
+    expect(compareAnswer(-3, { ...zero, value: -2 })?.difference).toBe('50.0\u202f% too low');
   });
 
   test('there is nothing to compare with where there is no value', () => {

@@ -13,7 +13,7 @@ test.each([
   [1000, '1 s here is 1000 s there'],
   [0.000_312, '1 s here is 310 µs there'],
 ])('rateWords(%d) says %s', (rate, words) => {
-  expect(rateWords(rate).replaceAll('\u2009', ' ')).toBe(words);
+  expect(rateWords(rate).replaceAll('\u202f', ' ')).toBe(words);
 });
 
 test('a run that does what is asked is not behind; one that does a third is', () => {

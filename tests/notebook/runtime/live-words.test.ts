@@ -12,7 +12,7 @@ const event = (part: string, kind: LiveEvent['kind'], more: Partial<LiveEvent> =
   ...more,
 });
 const said = (events: LiveEvent[], happened = events.length): string | undefined =>
-  happeningWords({ time: 1.21, events, happened, outputs: [] }, presses)?.replaceAll('\u2009', ' ');
+  happeningWords({ time: 1.21, events, happened, outputs: [] }, presses)?.replaceAll('\u202f', ' ');
 
 test('happeningWords() tells a press and what it starts, with the numbers of the run', () => {
   const trigger = event('U1', 'triggerLow', { value: 1e-7, limit: 3 });
@@ -32,7 +32,7 @@ test('happeningWords() says nothing where nothing happened, and sums up what nob
   const changes = Array.from({ length: 41 }, (_, step) => 1 + step / 1000);
   const outputs = [{ timer: 'U1', high: false, changes, cut: false }];
   const words = happeningWords({ time: 1.04, events: [event('U1', 'set')], happened: 90, outputs }, presses);
-  expect(words?.replaceAll('\u2009', ' ')).toBe('Without a pause: the output of U1 goes up and down at 500 Hz.');
+  expect(words?.replaceAll('\u202f', ' ')).toBe('Without a pause: the output of U1 goes up and down at 500 Hz.');
 });
 
 test('happeningWords() tells bounces and limits that are passed', () => {
@@ -46,6 +46,6 @@ test('happeningWords() tells bounces and limits that are passed', () => {
 });
 
 test('quietWords() says what to do where nothing happens by itself', () => {
-  const words = quietWords(2, 2 + 31_557_600, presses).replaceAll('\u2009', ' ');
+  const words = quietWords(2, 2 + 31_557_600, presses).replaceAll('\u202f', ' ');
   expect(words).toBe('After 2.000 s nothing happens by itself for a year. Work S1 to make something happen.');
 });

@@ -29,7 +29,7 @@ describe('withStudyQuotes(document, states)', () => {
   test('puts what a study has given into the notes that quote it, and leaves other numbers alone', () => {
     expect(changed['words']?.shown).toEqual({
       ...note,
-      quotes: { 'speeds.first_jump': '165\u2009ms', 'speeds.jumps': '1', 'numbers.width': '0.5 s' },
+      quotes: { 'speeds.first_jump': '165\u202fms', 'speeds.jumps': '1', 'numbers.width': '0.5 s' },
     });
   });
 

@@ -192,7 +192,7 @@ const overcharged = {
 
 describe('LiveSession faults', () => {
   const said = (live: LiveSession, span: number): string[] =>
-    live.advance(slice(span)).state!.faults.map((sentence) => sentence.replaceAll('\u2009', ' '));
+    live.advance(slice(span)).state!.faults.map((sentence) => sentence.replaceAll('\u202f', ' '));
 
   test('tells a part beyond its limit from when it passes it', () => {
     const live = session(overcharged);

@@ -43,8 +43,8 @@ describe('quantityAxis', () => {
   test('over many decades every label has its own prefix', () => {
     const axis = quantityAxis({ ...plan, from: 10, until: 1e6, isLogarithmic: true });
     expect(axis.title).toBe('resistance of R1');
-    expect(labels(axis)[0]).toBe('10\u2009Ω');
-    expect(labels(axis).at(-1)).toBe('1\u2009MΩ');
+    expect(labels(axis)[0]).toBe('10\u202fΩ');
+    expect(labels(axis).at(-1)).toBe('1\u202fMΩ');
   });
 
   test('marks the points themselves where all of them fit', () => {

@@ -43,7 +43,7 @@ describe('traceScene', () => {
   });
 
   test('a complete output pulse carries its width, one cut off by the window does not', () => {
-    expect(strip?.bars.map((bar) => bar.label?.replace('\u2009', ' '))).toEqual(['2.00 s', undefined]);
+    expect(strip?.bars.map((bar) => bar.label?.replace('\u202f', ' '))).toEqual(['2.00 s', undefined]);
   });
 
   test('an interval that outlasts the window reaches its end', () => {
@@ -56,7 +56,7 @@ describe('traceScene', () => {
     if (analog?.kind !== 'analog') throw new Error('the first lane must be analog');
     expect(analog.limits).toHaveLength(1);
     expect(analog.limits[0]?.at).toBeCloseTo(analog.y(8), 1);
-    expect(analog.limits[0]?.label.replace('\u2009', ' ')).toBe('threshold limit 8.00 V');
+    expect(analog.limits[0]?.label.replace('\u202f', ' ')).toBe('threshold limit 8.00 V');
     expect(analog.shaded).toBeUndefined();
   });
 
@@ -113,7 +113,7 @@ describe('traceScene', () => {
         [5, 6],
       ].map(([time = 0, volts = 0]) => [rounded(x(time)), rounded(lane.y(volts))]),
     );
-    expect(line?.label.replaceAll('\u2009', ' ')).toBe('threshold limit 6.00 V to 9.00 V');
+    expect(line?.label.replaceAll('\u202f', ' ')).toBe('threshold limit 6.00 V to 9.00 V');
     expect(pointsOf(lane.shaded)).toContainEqual([rounded(x(2.5)), rounded(lane.y(3))]);
   });
 
@@ -150,7 +150,7 @@ describe('traceScene', () => {
     expect(lane.marks.map(({ fate }) => fate)).toEqual(['ignored']);
     // The output pulse from 1 s to 3 s fills the view, and still says how long it is.
     expect(lane.bars).toEqual([
-      expect.objectContaining({ x: part.left, width: part.right - part.left, label: '2.00\u2009s' }),
+      expect.objectContaining({ x: part.left, width: part.right - part.left, label: '2.00\u202fs' }),
     ]);
     expect(lane.intervals).toEqual([{ x: part.left, width: part.right - part.left }]);
   });

@@ -28,7 +28,7 @@ describe('two-thirds compute FILE', () => {
     const { out, status } = await captured(['compute', file, '--only', 'rule,none']);
     expect(status).toBe(0);
     expect(out).toContain(
-      ['rule: formula', '  1.1 * counter.R1 * counter.C1 = 517\u2009ms', '    counter.R1  100\u2009kΩ'].join('\n'),
+      ['rule: formula', '  1.1 * counter.R1 * counter.C1 = 517\u202fms', '    counter.R1  100\u202fkΩ'].join('\n'),
     );
     expect(out.replace(/\s+/g, ' ')).toContain(
       'numbers.never / 2 = no value, because numbers.never has none: out never rose',
@@ -39,11 +39,11 @@ describe('two-thirds compute FILE', () => {
     const { out, status } = await captured(['compute', file, '--only', 'quiz,exact']);
     expect(status).toBe(0);
     expect(out).toContain(
-      ['quiz: question', '  How long is a tick by the rule?', '  answer: rule = 517\u2009ms (right within 5 %)'].join(
+      ['quiz: question', '  How long is a tick by the rule?', '  answer: rule = 517\u202fms (right within 5 %)'].join(
         '\n',
       ),
     );
-    expect(out).toContain('answer: counter.R1 = 100\u2009kΩ (right only exactly)');
+    expect(out).toContain('answer: counter.R1 = 100\u202fkΩ (right only exactly)');
   });
 
   test('writes one row of CSV for each', async () => {

@@ -69,7 +69,7 @@ describe('an ask cell', () => {
 
   test('says why there is no answer', async () => {
     const { value, allowance, reason } = await asked('numbers.never');
-    expect([value, allowance, reason]).toEqual([null, null, 'out never rose above 30\u2009V before 3\u2009s']);
+    expect([value, allowance, reason]).toEqual([null, null, 'out never rose above 30\u202fV before 3\u202fs']);
   });
 
   test('gives nothing that a note could quote, which would give the answer away', async () => {

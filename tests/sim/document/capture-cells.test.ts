@@ -99,10 +99,10 @@ describe('computeDocument(document): captures', { timeout: 120_000 }, () => {
   test('says by how much the file begins earlier or later than the run', () => {
     const first = (rows: string): string =>
       resultOf(computed(withCell({ data: rows })), 'bench', 'capture').sentences.overlay[0] ?? '';
-    expect(first(data)).toContain('563\u2009ms later');
+    expect(first(data)).toContain('563\u202fms later');
     // Five seconds more in the file are five seconds less to be added: 0.5625 s - 5 s.
     const late = data.replace(/^\d+\.\d+/gm, (time) => String(Number(time) + 5));
-    expect(first(late)).toContain('4.44\u2009s earlier');
+    expect(first(late)).toContain('4.44\u202fs earlier');
   });
 
   test('says when there is nothing to explain', () => {

@@ -71,7 +71,7 @@ describe('a formula cell', () => {
   test('passes on why a reading has no value, through formulas on formulas', async () => {
     const page = [numbers, formula('twice', '2 * numbers.never'), formula('more', 'twice + 1 s')];
     const found = await results(page);
-    const why = 'out never rose above 30\u2009V before 3\u2009s';
+    const why = 'out never rose above 30\u202fV before 3\u202fs';
     expect(resultOf(found, 'twice', 'formula')).toMatchObject({
       value: null,
       unit: 's',
@@ -123,9 +123,9 @@ describe('a formula cell', () => {
       formula('none', 'numbers.never / 2'),
     ];
     expect(resultOf(await results(page), 'note', 'note').quotes).toEqual({
-      'rule.value': '517\u2009ms',
+      'rule.value': '517\u202fms',
       // 12 V / 0.5 s
-      'slope.value': '24\u2009V/s',
+      'slope.value': '24\u202fV/s',
       'none.value': 'no value',
     });
   });

@@ -52,8 +52,8 @@ describe('computeDocument(document): swaps', () => {
     const { count, rows, places, ranked, cautions } = swapped({});
     expect(count).toBe(6);
     expect(places).toEqual([
-      { name: 'R1', choices: ['100\u2009kΩ', '390\u2009kΩ'] },
-      { name: 'C1', choices: ['10\u2009µF', '22\u2009µF', '10.1\u2009µF'] },
+      { name: 'R1', choices: ['100\u202fkΩ', '390\u202fkΩ'] },
+      { name: 'C1', choices: ['10\u202fµF', '22\u202fµF', '10.1\u202fµF'] },
     ]);
     // Ideal family: T = R C ln 3 (closed form).
     const expected = [100e3, 390e3].flatMap((r) => [10e-6, 22e-6, 10.1e-6].map((c) => r * c * Math.log(3)));

@@ -105,7 +105,7 @@ describe('readings of a divider', () => {
     const leak = { name: 'R9', kind: 'resistor', a: 'timing', b: 'ground', resistance: '68 kΩ' };
     expect(
       readAll(divider({ more: [leak] }), 20, ['width(out)', 'ratio(out, in)']).map(({ reason }) => reason),
-    ).toEqual(['out never fell before 20\u2009s', 'out rose only once before 20\u2009s; a ratio needs two']);
+    ).toEqual(['out never fell before 20\u202fs', 'out rose only once before 20\u202fs; a ratio needs two']);
   });
 
   it('delay(in, out, fall, rise) is the minimum trigger width and the delay of the family', () => {
@@ -146,13 +146,13 @@ describe('fates on boards', () => {
     closeTo(pulses[1]!.toGo, T - 0.15);
     // 12 (1 - exp(-0.15/0.3196)) = 4.49 V, 56 % of 8 V; T - 0.15 = 0.201 s; T / 0.15 = 2.34.
     expect(pulses[1]!.reason).toBe(
-      'Ignored: the interval was still running; timing stood at 4.49\u2009V of its 8.00\u2009V limit (56\u2009%), 201\u2009ms to go.',
+      'Ignored: the interval was still running; timing stood at 4.49\u202fV of its 8.00\u202fV limit (56\u202f%), 201\u202fms to go.',
     );
     expect(explanation).toBe(
-      '40 input pulses came before 6\u2009s: 14 started an interval and 26 found it running and were ignored. ' +
-        'Each of the 13 complete intervals lasted 351\u2009ms. ' +
+      '40 input pulses came before 6\u202fs: 14 started an interval and 26 found it running and were ignored. ' +
+        'Each of the 13 complete intervals lasted 351\u202fms. ' +
         'Every start after the first came 3 pulses after the one before: the ratio is 3 throughout. ' +
-        'An interval is 2.34 times the 150\u2009ms from pulse to pulse, so 2 further pulses fall inside it and the next one starts an interval again.',
+        'An interval is 2.34 times the 150\u202fms from pulse to pulse, so 2 further pulses fall inside it and the next one starts an interval again.',
     );
   });
 
@@ -180,7 +180,7 @@ describe('fates on boards', () => {
     const { counts, explanation } = fatesOf(divider({ more: [leak] }), 6);
     expect(counts).toMatchObject({ started: 1, ignored: 39 });
     expect(explanation).toContain(
-      'did not end before 6\u2009s: timing has come to rest at 6.00\u2009V, below its limit of 8.00\u2009V, so unless something changes it never ends.',
+      'did not end before 6\u202fs: timing has come to rest at 6.00\u202fV, below its limit of 8.00\u202fV, so unless something changes it never ends.',
     );
   });
 
@@ -201,8 +201,8 @@ describe('fates on boards', () => {
       'held',
     ]);
     expect(counts.barred).toBe(2);
-    expect(pulses[0]!.reason).toBe('Started: an interval that RESET ended after 200\u2009ms.');
-    expect(pulses[4]!.reason).toContain('Started when RESET let go, 100\u2009ms after the pulse came');
+    expect(pulses[0]!.reason).toBe('Started: an interval that RESET ended after 200\u202fms.');
+    expect(pulses[4]!.reason).toContain('Started when RESET let go, 100\u202fms after the pulse came');
     expect(explanation).toContain('RESET ended 1 interval early. 1 interval began at the release of RESET');
   });
 
@@ -211,7 +211,7 @@ describe('fates on boards', () => {
     const { counts, explanation } = fatesOf(board, 6);
     expect(counts).toMatchObject({ short: 40, started: 0 });
     expect(explanation).toBe(
-      '40 input pulses came before 6\u2009s, and each was too short to act. They were low for 500\u2009µs; the trigger needs 1.00\u2009ms.',
+      '40 input pulses came before 6\u202fs, and each was too short to act. They were low for 500\u202fµs; the trigger needs 1.00\u202fms.',
     );
   });
 
@@ -229,14 +229,14 @@ describe('fates on boards', () => {
       'TRIGGER and THRESHOLD share the net timing: an interval starts whenever that net has fallen',
     );
     // 0.11 s ln 2 = 76.2 ms from 4 V; 0.11 s ln 3 = 121 ms from 0 V.
-    expect(explanation).toContain('The later intervals lasted 76.2\u2009ms, counted from 4.00\u2009V.');
-    expect(explanation).toContain('The first, which began from a lower voltage, lasted 121\u2009ms.');
+    expect(explanation).toContain('The later intervals lasted 76.2\u202fms, counted from 4.00\u202fV.');
+    expect(explanation).toContain('The first, which began from a lower voltage, lasted 121\u202fms.');
   });
 
   it('says that no pulse came where none did', () => {
     const { explanation, pulses } = fatesOf(divider({ wave: { shape: 'constant', level: '12 V' } }), 6);
     expect(pulses).toEqual([]);
-    expect(explanation).toBe('No input pulse came before 6\u2009s: in never fell below the trigger reference of U1.');
+    expect(explanation).toBe('No input pulse came before 6\u202fs: in never fell below the trigger reference of U1.');
   });
 
   it('a discharge of limited current explains shorter intervals by a capacitor that had no time to empty', () => {

@@ -66,7 +66,7 @@ describe('fateObserver', () => {
     expect(pulses[0]!.interval).toBeCloseTo(T, DIGITS);
     expect(pulses[0]).not.toHaveProperty('threshold');
     expect(pulses[0]).not.toHaveProperty('open');
-    expect(pulses[0]!.reason).toBe('Started: an interval of 1.10\u2009s.');
+    expect(pulses[0]!.reason).toBe('Started: an interval of 1.10\u202fs.');
     expect(intervals).toEqual([{ from: 0, until: 0.1 + (T - 0.1) }]);
   });
 
@@ -89,7 +89,7 @@ describe('fateObserver', () => {
     expect(pulses[1]!.toGo).toBeCloseTo(T - 0.5, DIGITS);
     // 12 (1 - exp(-1/2)) = 4.72 V, 59 % of 8 V; ln 3 - 1/2 = 0.599 s.
     expect(pulses[1]!.reason).toBe(
-      'Ignored: the interval was still running; timing stood at 4.72\u2009V of its 8.00\u2009V limit (59\u2009%), 599\u2009ms to go.',
+      'Ignored: the interval was still running; timing stood at 4.72\u202fV of its 8.00\u202fV limit (59\u202f%), 599\u202fms to go.',
     );
   });
 
@@ -127,7 +127,7 @@ describe('fateObserver', () => {
     expect(pulses[0]!.interval).toBeCloseTo(T, DIGITS);
     expect(pulses[0]).not.toHaveProperty('heldFor');
     expect(intervals).toEqual([{ from: 0, until: 1.5 }]);
-    expect(pulses[1]!.reason).toContain('Still low when it ran out, the pulse held the output on for 401\u2009ms.');
+    expect(pulses[1]!.reason).toContain('Still low when it ran out, the pulse held the output on for 401\u202fms.');
   });
 
   it('held: a pulse that comes exactly when the interval ends finds it running, with nothing to go', () => {
@@ -151,14 +151,14 @@ describe('fateObserver', () => {
     expect(counts).toMatchObject({ started: 1, held: 0 });
     expect(pulses[0]!.interval).toBeCloseTo(T, DIGITS);
     expect(pulses[0]!.heldFor).toBeCloseTo(2 - T, DIGITS);
-    expect(pulses[0]!.reason).toContain('the pulse outlasted it and held the output on for 901\u2009ms more.');
+    expect(pulses[0]!.reason).toContain('the pulse outlasted it and held the output on for 901\u202fms more.');
   });
 
   it('started: says from what voltage the interval was counted where the capacitor was not empty', () => {
     const { pulses } = ledger([...start, event('triggerHigh'), stretch(1, charging(4, 12, 1)), ...runsOut, stretch(1)]);
     expect(pulses[0]!.threshold).toBe(4);
     expect(pulses[0]!.reason).toBe(
-      'Started: an interval of 1.00\u2009s, counted from 4.00\u2009V at THRESHOLD, 50\u2009% of its limit.',
+      'Started: an interval of 1.00\u202fs, counted from 4.00\u202fV at THRESHOLD, 50\u202f% of its limit.',
     );
   });
 
@@ -167,7 +167,7 @@ describe('fateObserver', () => {
       timer: { minimumTrigger: 0.002 },
     });
     expect(counts).toMatchObject({ short: 1, started: 0 });
-    expect(pulses[0]!.reason).toBe('Short: low for 1.00\u2009ms, less than the 2.00\u2009ms that the trigger needs.');
+    expect(pulses[0]!.reason).toBe('Short: low for 1.00\u202fms, less than the 2.00\u202fms that the trigger needs.');
   });
 
   it('started: a pulse that acts after the minimum trigger width', () => {
@@ -242,7 +242,7 @@ describe('fateObserver', () => {
     ]);
     expect(counts).toMatchObject({ started: 1, barred: 0 });
     expect(pulses[0]!.reason).toContain(
-      'Started when RESET let go, 500\u2009ms after the pulse came: an interval of 500\u2009ms',
+      'Started when RESET let go, 500\u202fms after the pulse came: an interval of 500\u202fms',
     );
   });
 
@@ -258,8 +258,8 @@ describe('fateObserver', () => {
       event('cleared', 'resetLow'),
       stretch(1),
     ]);
-    expect(pulses[0]!.reason).toBe('Started: an interval that RESET ended after 750\u2009ms.');
-    expect(pulses[1]!.reason).toContain('250\u2009ms before RESET ended it.');
+    expect(pulses[0]!.reason).toBe('Started: an interval that RESET ended after 750\u202fms.');
+    expect(pulses[1]!.reason).toContain('250\u202fms before RESET ended it.');
   });
 
   it('gives a zero-length pulse, as a timer that starts itself makes, its fate', () => {

@@ -70,21 +70,21 @@ describe('width and low', () => {
   it('say why there is none', () => {
     const window = { from: 0, until: 20 };
     expect(take(logic({ out: '0000' }), ['width(out)'], window)).toEqual([
-      { value: null, reason: 'out never rose before 1\u2009s', unit: 's' },
+      { value: null, reason: 'out never rose before 1\u202fs', unit: 's' },
     ]);
     const full: MadeRun = { nets: ['out'], steps: [{ length: 20, signals: { out: 12 } }] };
     expect(take(full, ['width(out)', 'widths(out)', 'low(out)'], window).map(({ reason }) => reason)).toEqual([
-      'out never fell before 20\u2009s',
-      'out never fell before 20\u2009s',
-      'out never fell before 20\u2009s',
+      'out never fell before 20\u202fs',
+      'out never fell before 20\u202fs',
+      'out never fell before 20\u202fs',
     ]);
     expect(take(logic({ out: '1111' }), ['low(out)'], { from: 0.25, until: 1 })[0]!.reason).toBe(
-      'out never fell between 250\u2009ms and 1\u2009s',
+      'out never fell between 250\u202fms and 1\u202fs',
     );
     expect(take(logic({ out: '1011' }), ['width(out, 3 V)'], { from: 0.25, until: 1 })[0]!.reason).toBe(
-      'out rose above 3\u2009V at 500.0\u2009ms and never fell below 3\u2009V again before 1\u2009s',
+      'out rose above 3\u202fV at 500.0\u202fms and never fell below 3\u202fV again before 1\u202fs',
     );
-    expect(take(logic({ out: '0111' }), ['low(out)'])[0]!.reason).toBe('out never fell before 1\u2009s');
+    expect(take(logic({ out: '0111' }), ['low(out)'])[0]!.reason).toBe('out never fell before 1\u202fs');
   });
 
   it('take a limit in place of half the supply', () => {
@@ -119,9 +119,9 @@ describe('period, frequency, duty, periods', () => {
   it('say how often the net rose where that was not enough', () => {
     const reasons = take(logic({ out: '0110' }), ['period(out)', 'duty(out, fall)', 'periods(in)']);
     expect(reasons.map(({ value, reason }) => [value, reason])).toEqual([
-      [null, 'out rose only once before 1\u2009s'],
-      [null, 'out fell only once before 1\u2009s'],
-      [null, 'in never rose before 1\u2009s'],
+      [null, 'out rose only once before 1\u202fs'],
+      [null, 'out fell only once before 1\u202fs'],
+      [null, 'in never rose before 1\u202fs'],
     ]);
   });
 });
@@ -138,8 +138,8 @@ describe('count, first, edges', () => {
   it('count() of a net that never rose is 0, first() has no value', () => {
     expect(take(run, ['count(in)', 'first(in)', 'first(in, fall)'])).toEqual([
       { value: 0, unit: null },
-      { value: null, reason: 'in never rose before 1.75\u2009s', unit: 's' },
-      { value: null, reason: 'in never fell before 1.75\u2009s', unit: 's' },
+      { value: null, reason: 'in never rose before 1.75\u202fs', unit: 's' },
+      { value: null, reason: 'in never fell before 1.75\u202fs', unit: 's' },
     ]);
   });
 
@@ -152,7 +152,7 @@ describe('count, first, edges', () => {
     ]);
     expect(take(run, ['edges(in)'])[0]).toMatchObject({
       value: null,
-      reason: 'in neither rose nor fell before 1.75\u2009s',
+      reason: 'in neither rose nor fell before 1.75\u202fs',
     });
   });
 });
@@ -181,11 +181,11 @@ describe('ratio', () => {
     const run = logic({ in: '1010', out: '0110' });
     expect(take(run, ['ratio(out, in)'])[0]).toEqual({
       value: null,
-      reason: 'out rose only once before 1\u2009s; a ratio needs two',
+      reason: 'out rose only once before 1\u202fs; a ratio needs two',
       unit: null,
     });
     expect(take(logic({ in: '1010' }), ['ratio(out, in)'])[0]!.reason).toBe(
-      'out never rose before 1\u2009s; a ratio needs two',
+      'out never rose before 1\u202fs; a ratio needs two',
     );
   });
 });
@@ -207,8 +207,8 @@ describe('delay', () => {
   it('says which edge never came', () => {
     const reasonOf = (levels: { in?: string; out?: string }): string | undefined =>
       take(logic(levels), ['delay(in, out)'])[0]!.reason;
-    expect(reasonOf({ out: '0101' })).toBe('in never rose before 1\u2009s');
-    expect(reasonOf({ in: '0101' })).toBe('out never rose before 1\u2009s');
+    expect(reasonOf({ out: '0101' })).toBe('in never rose before 1\u202fs');
+    expect(reasonOf({ in: '0101' })).toBe('out never rose before 1\u202fs');
     expect(reasonOf({ in: '0001', out: '0110' })).toContain('out never rose after a time when in rose');
   });
 });
@@ -234,7 +234,7 @@ describe('level, peak, trough, mean', () => {
     expect([at!.value, end!.value]).toEqual([1, 1]);
     expect(beyond).toEqual({
       value: null,
-      reason: '600\u2009ms lies after the end of the run at 500\u2009ms',
+      reason: '600\u202fms lies after the end of the run at 500\u202fms',
       unit: 'V',
     });
   });
@@ -342,7 +342,7 @@ describe('readings of parts', () => {
     const [{ value, reason } = {}] = take(run, ['peak_current(C1)']);
     expect(value).toBeNull();
     expect(reason).toBe(
-      'C1 changes its voltage in an instant at 2.000\u2009s, through no resistance; its current has no finite peak',
+      'C1 changes its voltage in an instant at 2.000\u202fs, through no resistance; its current has no finite peak',
     );
     expect(valuesOf(run, ['peak_current(C1)'], { from: 0, until: 2 })).toEqual([30e-6]);
   });

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 
 /** Writes the thin space of the expected texts as an ordinary one, to be readable here. */
 function shown(value: number, unit: Unit, options?: FormatOptions): string {
-  return formatQuantity(value, unit, options).replace('\u2009', ' ');
+  return formatQuantity(value, unit, options).replace('\u202f', ' ');
 }
 
 describe('formatQuantity', () => {
@@ -103,8 +103,8 @@ describe('formatQuantity', () => {
   });
 
   test('joins value and unit by a thin space, micro sign and Greek omega', () => {
-    expect(formatQuantity(4.7e-6, 'F', { exact: true })).toBe('4.7\u2009\u00b5F');
-    expect(formatQuantity(4.7, 'Ω', { exact: true })).toBe('4.7\u2009\u03a9');
+    expect(formatQuantity(4.7e-6, 'F', { exact: true })).toBe('4.7\u202f\u00b5F');
+    expect(formatQuantity(4.7, 'Ω', { exact: true })).toBe('4.7\u202f\u03a9');
   });
 
   test('what it writes for people is read again', () => {

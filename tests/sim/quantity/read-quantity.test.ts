@@ -70,7 +70,7 @@ const accepted: readonly (readonly [unknown, Unit, number])[] = [
   // space
   ['  5 V  ', 'V', 5],
   ['5\u00a0V', 'V', 5],
-  ['5\u2009V', 'V', 5],
+  ['5\u202fV', 'V', 5],
   ['5\u202fV', 'V', 5],
   ['5\tV', 'V', 5],
   // letter codes

@@ -81,8 +81,7 @@ export function noteHtml(text: string, quotes: Readonly<Record<string, string>>,
     if (quoted === undefined) return;
     node.setAttribute('class', 'quoted');
     node.setAttribute('title', `${node.textContent}, as computed in ${target.split('.')[0]}`);
-    // A list may break between its numbers, but no number from its unit.
-    node.textContent = quoted.replaceAll('\u2009', '\u202f');
+    node.textContent = quoted;
   });
   return purifier.sanitize(rendered, {
     ALLOWED_TAGS: [...allowedTags, ...formulaTags],

@@ -200,7 +200,7 @@ function fit({ title, off, build, harm, readings }: FitLine, index: number, name
         <rect class="gone" width="100%" height="9" />
         <rect class="fit" width=${width} height="9" />
       </svg>
-      ${Number((100 * off).toPrecision(2))}\u2009%
+      ${Number((100 * off).toPrecision(2))}\u202f%
     </td>
     ${readings.map(
       ({ text, fits }, each) => html`<td class=${fits ? 'near' : 'quiet'} data-name=${names[each] ?? ''}>${text}</td>`,

@@ -4,7 +4,7 @@ import type { Path } from '../edit/path.ts';
 
 /** A quantity as it is written into a document: exact, with an ordinary space. */
 export function fileText(value: number, unit: Unit): string {
-  return formatQuantity(value, unit, { exact: true }).replace('\u2009', ' ');
+  return formatQuantity(value, unit, { exact: true }).replace('\u202f', ' ');
 }
 
 /** A place as the document check names it: `S1.presses[0].at`. */

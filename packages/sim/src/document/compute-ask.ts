@@ -71,7 +71,7 @@ export function readWithin(input: string | number, unit: Unit | null): Within {
   if (typeof input === 'string' && input.trim().endsWith('%')) {
     const read = readTolerance(input);
     if (read.ok) return { ok: true, value: read.value, isShare: true };
-    return { ok: false, rule: 'be at least 0\u2009% and below 100\u2009%', advice: 'Write for example "5 %".' };
+    return { ok: false, rule: 'be at least 0\u202f% and below 100\u202f%', advice: 'Write for example "5 %".' };
   }
   const read = readQuantity(input, unit ?? 'share');
   if (read.ok && read.value >= 0) return { ok: true, value: read.value, isShare: false };

@@ -33,5 +33,5 @@ export function numberText(value: number, unit: Unit | null): string {
 export function amountText({ value, unit, unitText }: NumberOfCell): string {
   if (value === null) return 'no value';
   if (unit !== null || unitText === '') return numberText(value, unit);
-  return `${numberText(value, null)}\u2009${unitText}`;
+  return `${numberText(value, null)}\u202f${unitText}`;
 }

@@ -11,7 +11,7 @@ export interface FormatOptions {
 }
 
 /** Thin space, which joins value and unit. */
-const THIN_SPACE = '\u2009';
+const NARROW_SPACE = '\u202f';
 /** A double is told from its neighbours by 17 significant digits. */
 const MOST_DIGITS = 17;
 /** Powers of ten that are written in full where a unit takes no prefix; outside, with an exponent. */
@@ -23,7 +23,7 @@ const PLAIN_LARGEST = 14;
  *
  * Three significant digits unless `digits` says otherwise, halves rounded away from zero, trailing
  * zeros kept; with `exact`, `68 kΩ` and every digit the double needs. Value and unit are joined by
- * a thin space (U+2009). Prefixes go from femto to tera and leave 1 to 999 before the unit; beyond
+ * a narrow space that no line breaks at (U+202F). Prefixes go from femto to tera and leave 1 to 999 before the unit; beyond
  * them an exponent is written (`1.60e-19 C`). Times and angles take no prefix above one: from
  * 1000 on every whole second is written (`3600 s`), more digits than asked for rather than
  * meaningless zeros. 0 and -0 are `0 V`; what is not a number is `no value`; infinity is `∞ Ω`.
@@ -42,10 +42,10 @@ export function formatQuantity(value: number, unit: Unit, options: FormatOptions
   if (Number.isNaN(value)) return 'no value';
   const { symbol } = unitWriting[unit];
   const sign = value < 0 ? '-' : '';
-  if (!Number.isFinite(value)) return `${sign}∞${THIN_SPACE}${symbol}`;
-  if (value === 0) return `0${THIN_SPACE}${symbol}`;
+  if (!Number.isFinite(value)) return `${sign}∞${NARROW_SPACE}${symbol}`;
+  if (value === 0) return `0${NARROW_SPACE}${symbol}`;
   const { number, prefix } = scaled(Math.abs(value), unit, exact ? undefined : digits);
-  return `${sign}${number}${THIN_SPACE}${prefix}${symbol}`;
+  return `${sign}${number}${NARROW_SPACE}${prefix}${symbol}`;
 }
 
 interface Scaled {

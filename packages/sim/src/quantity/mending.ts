@@ -46,7 +46,7 @@ export function mend(input: string, unit: Unit): Mending {
 }
 
 function written(value: number, unit: Unit): string {
-  const texts = [formatQuantity(value, unit, { exact: true }).replace('\u2009', ' ')];
+  const texts = [formatQuantity(value, unit, { exact: true }).replace('\u202f', ' ')];
   const code = unit === 'Ω' || unit === 'F' ? formatLetterCode(value, unit) : undefined;
   if (code !== undefined) texts.push(code);
   return texts.join(' or ');

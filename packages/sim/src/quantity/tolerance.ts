@@ -57,7 +57,7 @@ export function readTolerance(input: unknown): QuantityResult {
   if (!result.ok) return refused(foundText(input), 'be a tolerance');
   if (result.value >= 0 && result.value < 1) return result;
   const share = formatQuantity(result.value, 'share', { exact: true });
-  return refused(`${foundText(input)}, which is ${share}`, 'be at least 0 and below 100\u2009%');
+  return refused(`${foundText(input)}, which is ${share}`, 'be at least 0 and below 100\u202f%');
 }
 
 function refused(got: string, rule: string): QuantityResult {

@@ -144,7 +144,7 @@ function offText(value: number, marked: number): string {
 function percentText(share: number): string {
   const percent = 100 * share;
   const text = percent >= 10 ? String(Math.round(percent)) : String(Number(percent.toPrecision(2)));
-  return `${text}\u2009%`;
+  return `${text}\u202f%`;
 }
 
 function edgesText(count: number): string {
