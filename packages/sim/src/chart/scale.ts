@@ -15,7 +15,10 @@ export function linearScale(from: number, until: number, start: number, end: num
   });
 }
 
-/** A pixel as it is written into SVG: hundredths are finer than any screen. */
+/**
+ * A pixel as it is written into SVG: hundredths are finer than any screen. What lies on the middle between two of them to
+ * rounding always goes the same way, so that nothing trembles that is worked out anew.
+ */
 export function pixel(value: number): number {
-  return Math.round(value * 100) / 100;
+  return Math.round(Math.round(value * 1e7) / 1e5) / 100;
 }
