@@ -157,6 +157,17 @@ describe('several lamps together', () => {
   const steadyAtEnd = (lamps: readonly Flashing[]) =>
     watchAll(lamps, { seconds: 12 }).map((each) => each.at(-1)?.steady);
 
+  test('the slowest goes on flashing beside one of which sometimes more, sometimes fewer rises are remembered', () => {
+    const [slowest = []] = watchAll(
+      [0.6, 1.7, 2.3, 6, 40].map((frequency, k) => ({ frequency, from: 0.013 + 0.08 * k })),
+      {
+        seconds: 12,
+      },
+    );
+    // Once each has risen twice, it is known which is the slowest.
+    expect(slowest.filter(({ now, steady }) => now > 2 && steady)).toEqual([]);
+  });
+
   test('the slowest are shown as they flash, the others steady with their frequency', () => {
     expect(steadyAtEnd([{ frequency: 2.2 }, { frequency: 0.4 }, { frequency: 7 }])).toEqual([true, false, true]);
     const [fast] = watchAll([{ frequency: 2.2 }, { frequency: 0.4 }], { seconds: 12 });

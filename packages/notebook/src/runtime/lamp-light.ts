@@ -59,10 +59,11 @@ export class LampLight {
     return this.risen;
   }
 
-  /** In how long a time its last rises lie (s): short for fast flashing, `Infinity` while none is known. */
-  get span(): number {
-    const first = this.risen.at(-RISES);
-    return first === undefined ? Infinity : (this.risen.at(-1) ?? first) - first;
+  /** How far its last rises lie apart (s of page time): little for fast flashing, `Infinity` while it has no two. */
+  get period(): number {
+    const [first, last] = [this.risen[0], this.risen.at(-1)];
+    const count = this.risen.length;
+    return first === undefined || last === undefined || count < 2 ? Infinity : (last - first) / (count - 1);
   }
 
   /** Whether it was last shown in its mean light. */

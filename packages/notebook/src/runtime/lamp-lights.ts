@@ -33,7 +33,7 @@ export class LampLights {
 
   /** The lamps that may be shown as they flash. */
   private flashing(names: readonly string[]): ReadonlySet<string> {
-    const slowestFirst = names.map((name) => this.lamp(name)).sort((one, other) => other.span - one.span);
+    const slowestFirst = names.map((name) => this.lamp(name)).sort(slowerFirst);
     let taken: ReadonlyMap<number, number> = new Map();
     const shown = new Set<LampLight>();
     for (const group of groupsAlike(slowestFirst)) {
@@ -53,6 +53,11 @@ export class LampLights {
   }
 }
 
+/** Those without a known period are the slowest, and as slow as each other. */
+function slowerFirst({ period: one }: LampLight, { period: other }: LampLight): number {
+  return one === other ? 0 : other - one;
+}
+
 /** Neighbours in an order from slow to fast that flash about as fast as the first of them. */
 function groupsAlike(slowestFirst: readonly LampLight[]): LampLight[][] {
   const groups: LampLight[][] = [];
@@ -62,7 +67,7 @@ function groupsAlike(slowestFirst: readonly LampLight[]): LampLight[][] {
     if (
       group !== undefined &&
       first !== undefined &&
-      (first.span === lamp.span || lamp.span > first.span * (1 - ALIKE))
+      (first.period === lamp.period || lamp.period > first.period * (1 - ALIKE))
     ) {
       group.push(lamp);
     } else groups.push([lamp]);
