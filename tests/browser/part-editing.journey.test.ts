@@ -201,3 +201,33 @@ for (const colorScheme of ['light', 'dark'] as const) {
     );
   }
 }
+
+journey('a field that takes one of a few words offers them, at a click and by keyboard', async ({ page }) => {
+  await openBell(page);
+  const board = page.locator('tt-cell#board');
+  const origin = board.getByLabel('BT1 where the power comes from', { exact: true });
+  await origin.click();
+  const words = board.getByRole('listbox', { name: /where the power comes from/ }).getByRole('option');
+  expect(await words.allInnerTexts()).toEqual(['unknown', 'battery', 'isolated']);
+  expect(await words.nth(1).getAttribute('aria-selected')).toBe('true');
+  await words.nth(2).click();
+  await expect.poll(() => origin.inputValue()).toBe('isolated');
+  expect(await words.count()).toBe(0);
+  await undo(page).click();
+  await expect.poll(() => origin.inputValue()).toBe('battery');
+
+  await origin.focus();
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('ArrowUp');
+  await page.keyboard.press('Enter');
+  await expect.poll(() => origin.inputValue()).toBe('unknown');
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('Escape');
+  expect(await words.count()).toBe(0);
+  // Typing goes on working, and a word that is none is refused where it stands.
+  await type(page, 'mains');
+  await expect.poll(() => origin.getAttribute('aria-invalid')).toBe('true');
+  await type(page, 'battery');
+  await expect.poll(() => origin.getAttribute('aria-invalid')).toBe('false');
+  expect(await accessibilityFaults(page)).toEqual([]);
+});

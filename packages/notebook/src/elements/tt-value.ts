@@ -6,7 +6,8 @@ import { shared } from '../styles/shared.ts';
 /**
  * A value or a short text that is edited where it stands. What is typed is handed over on Enter or when the field is
  * left; Escape brings back what stood there. A complaint about the value shows right below it. Where names may be
- * written, those that fit are offered below the field: arrow keys choose one, Enter takes it.
+ * written, those that fit are offered below the field: arrow keys choose one, Enter takes it. Where only certain words may
+ * be written, all of them are offered at a click or with the down arrow, whatever stands there.
  */
 export class ValueField extends LitElement {
   static override styles = [
@@ -85,6 +86,8 @@ export class ValueField extends LitElement {
   @property({ attribute: false }) change: (text: string) => void = () => undefined;
   /** Names that may be written here. */
   @property({ attribute: false }) names: readonly string[] = [];
+  /** Whether it is one of the names and nothing else: then all are offered when they are asked for. */
+  @property({ attribute: false }) isChoice = false;
   /** What stands in the field while it is empty. */
   @property({ attribute: false }) hint = '';
   @state() private draft: string | undefined;
@@ -112,6 +115,7 @@ export class ValueField extends LitElement {
         @input=${this.keep}
         @change=${this.hand}
         @keydown=${this.key}
+        @click=${this.ask}
         @blur=${this.withdraw}
       />
       ${this.offered()}
@@ -150,6 +154,14 @@ export class ValueField extends LitElement {
     this.offer = complete(input.value, input.selectionStart ?? input.value.length, this.names);
   };
 
+  /** Offers all words of a choice. */
+  private readonly ask = (): void => {
+    if (!this.isChoice) return;
+    const end = (this.draft ?? this.text).length;
+    this.offer = { start: 0, end, names: this.names };
+    this.chosen = this.names.indexOf(this.draft ?? this.text);
+  };
+
   private takeName(name: string): void {
     const input = this.renderRoot.querySelector('input');
     const { offer } = this;
@@ -157,6 +169,8 @@ export class ValueField extends LitElement {
     input.setRangeText(name, offer.start, offer.end, 'end');
     this.draft = input.value;
     this.withdraw();
+    // A word of a choice is all there is to say.
+    if (this.isChoice) this.hand();
   }
 
   private readonly withdraw = (): void => {
@@ -175,6 +189,11 @@ export class ValueField extends LitElement {
     if (this.offer !== undefined && this.inOffer(event, this.offer)) {
       event.preventDefault();
       event.stopPropagation();
+      return;
+    }
+    if (event.key === 'ArrowDown' && this.isChoice) {
+      event.preventDefault();
+      this.ask();
       return;
     }
     if (event.key === 'Enter') this.hand();

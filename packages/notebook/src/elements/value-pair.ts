@@ -30,6 +30,8 @@ export function valuePair(value: ValueView, { isNamed, part, complaints, change,
       data-value=${value.name}
       .text=${value.text}
       .label=${`${value.name.split(/[.[]/)[0]} ${value.title}`}
+      .names=${value.words ?? []}
+      .isChoice=${value.words !== undefined}
       .complaint=${complaints.get(value.name)}
       .change=${(text: string) => change(value, text)}
     ></tt-value>

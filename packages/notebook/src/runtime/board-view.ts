@@ -1,4 +1,4 @@
-import { type BoardResult, memberUnits, type PartRow } from '@two-thirds/sim/document';
+import { type BoardResult, kindFields, memberUnits, type PartRow } from '@two-thirds/sim/document';
 import { readQuantity, type Unit } from '@two-thirds/sim/quantity';
 import { terminalNets } from '../edit/board-names.ts';
 import { boardParts, type ValuePlace, valuePlace } from '../edit/board-values.ts';
@@ -30,6 +30,8 @@ export interface ValueView {
   readonly given: boolean;
   /** Where a default comes from. */
   readonly source?: string;
+  /** The words that it may be, where it is one of a few. */
+  readonly words?: readonly string[];
 }
 
 /** One end of a part as the parts list shows it. */
@@ -61,6 +63,7 @@ export function partViews(document: Json, board: string, result: BoardResult | u
     const { name, kind } = data;
     if (typeof name !== 'string') return [];
     const row = result?.parts.find((each) => each.name === name);
+    const words = new Map(kindFields(typeof kind === 'string' ? kind : '').map((field) => [field.name, field.words]));
     const fields = new Set([...(row?.fields ?? []).map((field) => field.name), ...ownFields(data, row)]);
     return [
       {
@@ -74,6 +77,7 @@ export function partViews(document: Json, board: string, result: BoardResult | u
             { part: name, steps: [field] },
             data[field],
             row?.fields.find((each) => each.name === field),
+            words.get(field),
           ),
         ),
         lists: listViews(data),
@@ -116,6 +120,7 @@ function fieldViews(
   place: ValuePlace,
   raw: Json | undefined,
   known: PartRow['fields'][number] | undefined,
+  words: readonly string[] | undefined,
 ): ValueView[] {
   if (isRecord(raw) || isList(raw)) return innerViews(place, raw);
   const unit = known?.unit;
@@ -132,6 +137,7 @@ function fieldViews(
       ...(unit === undefined ? {} : { unit }),
       ...(value === undefined ? {} : { value }),
       ...(known?.source === undefined ? {} : { source: known.source }),
+      ...(words === undefined ? {} : { words }),
     },
   ];
 }

@@ -1,5 +1,9 @@
 /** Reads one field of a file. Returns the value to keep, or what is wrong with it. Never throws. */
-export type FieldReader = (input: unknown) => FieldResult;
+export interface FieldReader {
+  (input: unknown): FieldResult;
+  /** The words of a field that takes one of a few. */
+  readonly words?: readonly string[];
+}
 
 /** What a field reader returns. */
 export type FieldResult = { readonly ok: true; readonly value: unknown } | FieldFault;

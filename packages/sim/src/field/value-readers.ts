@@ -59,20 +59,22 @@ function notTooSmall(unit: Unit, range: Range, least: number, rule: string, advi
 
 /** Reads one of a few words. */
 export function choice(words: readonly string[]): FieldReader {
-  return (input) => {
+  const read: FieldReader = (input) => {
     if (typeof input === 'string' && words.includes(input)) return { ok: true, value: input };
     const near = typeof input === 'string' ? nearestName(input, words) : undefined;
     const advice = near === undefined ? 'Choose one of these.' : `Did you mean ${near}?`;
     return fault(`must be one of ${words.join(', ')}; got ${foundText(input)}. ${advice}`);
   };
+  return Object.assign(read, { words });
 }
 
 /** Reads true or false. */
 export function flag(): FieldReader {
-  return (input) => {
+  const read: FieldReader = (input) => {
     if (typeof input === 'boolean') return { ok: true, value: input };
     return fault(`must be true or false; got ${foundText(input)}. Write it without quotes.`);
   };
+  return Object.assign(read, { words: ['true', 'false'] });
 }
 
 /** Reads a whole number from 0 to a largest one. */
