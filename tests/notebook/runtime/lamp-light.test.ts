@@ -168,6 +168,16 @@ describe('several lamps together', () => {
     expect(slowest.filter(({ now, steady }) => now > 2 && steady)).toEqual([]);
   });
 
+  test('once calm is no longer asked for, lamps that are slow enough flash at once', () => {
+    const lights = new LampLights();
+    const lamps = [{ frequency: 1 }, { frequency: 1, from: 0.513 }];
+    for (let frame = 1; frame <= 241; frame += 1) {
+      const now = frame * ELAPSED;
+      const shown = lights.pass(new Map(lamps.map((lamp, index) => [`D${index}`, sampleOf(lamp, now)])), frame <= 240);
+      expect([...shown.values()].map(({ steady }) => steady)).toEqual(frame <= 240 ? [true, true] : [false, false]);
+    }
+  });
+
   test('the slowest are shown as they flash, the others steady with their frequency', () => {
     expect(steadyAtEnd([{ frequency: 2.2 }, { frequency: 0.4 }, { frequency: 7 }])).toEqual([true, false, true]);
     const [fast] = watchAll([{ frequency: 2.2 }, { frequency: 0.4 }], { seconds: 12 });

@@ -46,7 +46,8 @@ export class LampLight {
   private turns: number[] = [];
   private samples: LightSample[] = [];
   private risen: number[] = [];
-  private steady = false;
+  /** Whether it was last found to flash too fast to be shown so. */
+  isTooFast = false;
   private readonly ledger: FlashLedger;
 
   /** @param ledger counts the flashes of all lamps that are seen together. */
@@ -66,11 +67,6 @@ export class LampLight {
     return first === undefined || last === undefined || count < 2 ? Infinity : (last - first) / (count - 1);
   }
 
-  /** Whether it was last shown in its mean light. */
-  get isSteady(): boolean {
-    return this.steady;
-  }
-
   /** Takes in what it did in a frame. */
   hear(sample: LightSample): void {
     const { now } = sample;
@@ -82,7 +78,6 @@ export class LampLight {
 
   /** How it is shown now: as it is, or in its mean light with its frequency. */
   show(now: number, light: number, steady: boolean): ShownLight {
-    this.steady = steady;
     if (!steady) return { light: this.limited(light, now), steady };
     const frequency = this.frequency();
     const shown = this.limited(Math.round(this.mean() / STEP) * STEP, now, STEP * 1.5);
@@ -93,7 +88,7 @@ export class LampLight {
   rest(now: number, light: number): ShownLight {
     this.samples = [];
     this.risen = [];
-    this.steady = false;
+    this.isTooFast = false;
     return { light: this.limited(light, now), steady: false };
   }
 

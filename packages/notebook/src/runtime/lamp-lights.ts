@@ -20,9 +20,13 @@ export class LampLights {
   /** Takes in one frame of every lamp, by its name. @param calm whether all are to be steady however slowly they flash. */
   pass(samples: ReadonlyMap<string, LightSample>, calm: boolean): Map<string, ShownLight> {
     for (const [name, sample] of samples) this.lamp(name).hear(sample);
-    const flashing = calm ? new Set<string>() : this.flashing([...samples.keys()]);
+    const flashing = this.flashing([...samples.keys()]);
     return new Map(
-      [...samples].map(([name, { now, light }]) => [name, this.lamp(name).show(now, light, !flashing.has(name))]),
+      [...samples].map(([name, { now, light }]) => {
+        const lamp = this.lamp(name);
+        lamp.isTooFast = !flashing.has(name);
+        return [name, lamp.show(now, light, calm || lamp.isTooFast)];
+      }),
     );
   }
 
@@ -38,7 +42,7 @@ export class LampLights {
     const shown = new Set<LampLight>();
     for (const group of groupsAlike(slowestFirst)) {
       const all = group.reduce((rises, lamp) => together(rises, lamp.rises), taken);
-      const least = group.some((lamp) => lamp.isSteady) ? SLOW_AGAIN : TOO_FAST;
+      const least = group.some((lamp) => lamp.isTooFast) ? SLOW_AGAIN : TOO_FAST;
       if (shortest(all) < least) break;
       taken = all;
       for (const lamp of group) shown.add(lamp);
