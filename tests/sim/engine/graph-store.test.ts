@@ -48,6 +48,17 @@ test('GraphStore.prepare() gives up the circuit that was used least lately', () 
   expect(graphOf(1e3)).not.toBe(graph);
 });
 
+test('GraphStore.prepare() forgets the guesses of the run before', () => {
+  const graphs = newStore();
+  const { graph } = graphs.prepare(board({ resistance: 22e3, period: 1e-3 }));
+  const fresh = (): boolean => graph.guesses().every((guess) => guess === 0 || guess === -1);
+  runCircuit(board({ resistance: 22e3, period: 1e-3 }), { until: 0.02, observers: [], graphs });
+  expect(graph.guesses().length).toBeGreaterThan(0);
+  expect(fresh()).toBe(false);
+  expect(graphs.prepare(board({ resistance: 22e3, period: 2e-3 })).graph).toBe(graph);
+  expect(fresh()).toBe(true);
+});
+
 test('runCircuit() sees the same, to the last bit, in graphs kept from other runs', () => {
   const graphs = newStore();
   const events = (values: Values, kept?: GraphStore): unknown[] => {
