@@ -1,3 +1,4 @@
+import { listedText } from '../core/listed-text.ts';
 import { formatQuantity } from '../quantity/index.ts';
 import { quantityText } from '../study/sweep-words.ts';
 import type { ChooseResult, ChosenSetResult } from './choose-results.ts';
@@ -21,7 +22,7 @@ export function setText({ adjust }: Pick<ChooseResult, 'adjust'>, values: readon
     const number = values[index] ?? NaN;
     return `${value} ${unit === null ? String(number) : formatQuantity(number, unit, { exact: true })}`;
   });
-  return listed(texts);
+  return listedText(texts);
 }
 
 /** How far a reading is off: `0.3 % too long` has no meaning for all readings, so `+0.3 %`. */
@@ -44,9 +45,9 @@ function bestWords(result: Omit<ChooseResult, 'sentence'>, best: ChosenSetResult
   );
   const granted =
     counts.granted === 0
-      ? `none comes as near as wanted (${listed(wished)})`
-      : `${counts.granted} grant what is wanted (${listed(wished)})`;
-  const nearest = `The nearest is ${setText(result, best.values)}: ${listed(readings)}.`;
+      ? `none comes as near as wanted (${listedText(wished)})`
+      : `${counts.granted} grant what is wanted (${listedText(wished)})`;
+  const nearest = `The nearest is ${setText(result, best.values)}: ${listedText(readings)}.`;
   return [`${triedWords(result)}; ${granted}.`, nearest, ...strainWords(result, best)];
 }
 
@@ -54,7 +55,7 @@ function bestWords(result: Omit<ChooseResult, 'sentence'>, best: ChosenSetResult
 function triedWords({ counts, rules, surveyed }: Omit<ChooseResult, 'sentence'>): string {
   if (counts.run >= counts.there) return `All ${counts.there} sets were run`;
   if (rules.length > 0) {
-    return `Of ${counts.there} sets, those were run that ${listed(rules)} puts nearest, set right by one run`;
+    return `Of ${counts.there} sets, those were run that ${listedText(rules)} puts nearest, set right by one run`;
   }
   return `Of ${counts.there} sets, those were run that a survey of ${surveyed} runs puts nearest`;
 }
@@ -68,7 +69,7 @@ function strainWords({ want }: Omit<ChooseResult, 'sentence'>, best: ChosenSetRe
     return Math.abs(strain - plain) > MOVED * allowance ? [`${name} ${quantityText(strain, unit)}`] : [];
   });
   if (moved.length === 0) return ['The largest input and leakage currents published for the timer hardly move it.'];
-  return [`With the largest input and leakage currents published for the timer: ${listed(moved)}.`];
+  return [`With the largest input and leakage currents published for the timer: ${listedText(moved)}.`];
 }
 
 function precisionWords({ precision, want }: Omit<ChooseResult, 'sentence'>): string[] {
@@ -77,14 +78,14 @@ function precisionWords({ precision, want }: Omit<ChooseResult, 'sentence'>): st
   const errors = told.map(({ best }) => best.error);
   if (Math.min(...errors) === Math.max(...errors)) {
     return [
-      `Finer values gain nothing: the best set is as near with each of ${listed(told.map(({ series }) => series))}.`,
+      `Finer values gain nothing: the best set is as near with each of ${listedText(told.map(({ series }) => series))}.`,
     ];
   }
   const texts = told.map(({ series, best }) => {
     const offs = want.map((_, index) => offText(best.off[index] ?? null));
     return `with ${series} by ${offs.join(' and ')}`;
   });
-  return [`What finer values are worth: the best set is off ${listed(texts)}.`];
+  return [`What finer values are worth: the best set is off ${listedText(texts)}.`];
 }
 
 function leftOutWords(result: Omit<ChooseResult, 'sentence'>): string[] {
@@ -110,10 +111,5 @@ function countText(count: number): string {
 function ratingWords({ notStated }: Omit<ChooseResult, 'sentence'>): string[] {
   if (notStated.length === 0) return [];
   const texts = notStated.map(({ part, what, used }) => `${what} of ${part}${used === null ? '' : ` (${used} used)`}`);
-  return [`Not stated: ${listed(texts)}.`];
-}
-
-function listed(texts: readonly string[]): string {
-  if (texts.length < 2) return texts.join('');
-  return `${texts.slice(0, -1).join(', ')} and ${texts.at(-1) ?? ''}`;
+  return [`Not stated: ${listedText(texts)}.`];
 }

@@ -1,3 +1,4 @@
+import { listedText } from '../core/listed-text.ts';
 import type { TimerFacts, Window } from './context.ts';
 import type { FateTally } from './fate-tally.ts';
 import { holdWords } from './hold-words.ts';
@@ -54,7 +55,7 @@ function fatesWords({ pulses, counts, untimed }: FateTally, window: Window): str
     return pulses === 1 ? `${came} and ${words}.` : `${came}, and each ${words}.`;
   }
   const parts = met.map(([fate, one, many]) => `${counts[fate]} ${said(counts[fate] === 1 ? one : many)}`);
-  return `${came}: ${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}.`;
+  return `${came}: ${listedText(parts)}.`;
 }
 
 /** Of starts at which THRESHOLD was not below its limit, so that no interval was timed. */

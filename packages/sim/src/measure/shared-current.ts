@@ -1,5 +1,6 @@
 import type { Circuit, Part } from '../circuit/description.ts';
 import { GROUND } from '../circuit/names.ts';
+import { listedText } from '../core/listed-text.ts';
 import type { RunEvent } from '../trace/event.ts';
 import type { SegmentView } from '../trace/frame.ts';
 import { clip } from './clip.ts';
@@ -104,7 +105,7 @@ function reasonWords(
   part: string,
   { since, way }: { readonly since: number; readonly way: readonly string[] },
 ): string {
-  const others = way.length > 1 ? `${way.slice(0, -1).join(', ')} and ${way.at(-1)} together` : way[0]!;
+  const others = way.length > 1 ? `${listedText(way)} together` : way[0]!;
   const when = since > 0 ? `, from ${seconds(since)} on` : '';
   return `${part} and ${others} join the same nets without resistance${when}; how a current divides between them is not determined. Give them resistances`;
 }

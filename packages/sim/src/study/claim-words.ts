@@ -1,3 +1,4 @@
+import { listedText } from '../core/listed-text.ts';
 import { formatQuantity, type Unit } from '../quantity/index.ts';
 import type { ClaimOutcome, Counterexample } from './claim.ts';
 import type { Judgement } from './claim-judge.ts';
@@ -59,7 +60,7 @@ function counterexampleWords(wording: ClaimWording, example: Counterexample): st
     return choice === undefined ? [] : [`${choice.name} is ${choiceText(choice, values[index] ?? null)}`];
   });
   if (changed.length === 0) return `It fails for the board as it stands: ${sidesWords(wording, example)}.`;
-  return `The simplest case in which it fails: ${listed(changed)}, everything else as it stands; there ${sidesWords(wording, example)}.`;
+  return `The simplest case in which it fails: ${listedText(changed)}, everything else as it stands; there ${sidesWords(wording, example)}.`;
 }
 
 /** Both sides of a claim and how far they are apart. */
@@ -102,7 +103,7 @@ function rangeWords({ choices }: ClaimWording, { courses, nominal }: ClaimOutcom
       return holding.length === 0
         ? []
         : [
-            `${choice.name} ${listed(
+            `${choice.name} ${listedText(
               holding.map(({ x }) => choiceText(choice, x)),
               'or',
             )}`,
@@ -114,10 +115,10 @@ function rangeWords({ choices }: ClaimWording, { courses, nominal }: ClaimOutcom
     if (low === high) return [`${choice.name} of ${choiceText(choice, low)} only`];
     return [`${choice.name} from ${choiceText(choice, low)} to ${choiceText(choice, high)}`];
   });
-  if (whole.length > 0) clauses.push(`every value of ${listed(whole)} that was tried`);
+  if (whole.length > 0) clauses.push(`every value of ${listedText(whole)} that was tried`);
   if (clauses.length === 0) return [];
   const fresh = checked === 0 ? '' : ` (found by halving, checked with ${checked} fresh values each)`;
-  return [`With one value changed at a time, it holds for ${listed(clauses, 'and for')}${fresh}.`];
+  return [`With one value changed at a time, it holds for ${listedText(clauses, 'and for')}${fresh}.`];
 }
 
 /** Where it holds with several values changed at a time. */
@@ -127,13 +128,8 @@ function boxWords({ choices }: ClaimWording, { box, nominal }: ClaimOutcome): st
     const side = box.sides[index] ?? null;
     if (side === null) return [];
     const text = (value: number): string => choiceText(choice, value);
-    if (side.among !== null) return [`${choice.name} ${listed(side.among.map(text), 'or')}`];
+    if (side.among !== null) return [`${choice.name} ${listedText(side.among.map(text), 'or')}`];
     return [`${choice.name} from ${text(side.low)} to ${text(side.high)}`];
   });
-  return [`Together, it holds for ${listed(clauses, 'with')} (${box.checked} points tried, corners among them).`];
-}
-
-function listed(texts: readonly string[], word = 'and'): string {
-  if (texts.length < 2) return texts.join('');
-  return `${texts.slice(0, -1).join(', ')} ${word} ${texts.at(-1) ?? ''}`;
+  return [`Together, it holds for ${listedText(clauses, 'with')} (${box.checked} points tried, corners among them).`];
 }

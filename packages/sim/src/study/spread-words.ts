@@ -1,3 +1,4 @@
+import { listedText } from '../core/listed-text.ts';
 import type { Unit } from '../quantity/index.ts';
 import type { SpreadFindings, InsideShare, ReadingSpread, WorstValue } from './spread-findings.ts';
 import type { SpreadLaw, SpreadQuantity } from './spread-quantity.ts';
@@ -40,7 +41,7 @@ function drawnWords({ quantities, law }: SpreadTold, samples: number): string {
     law === 'uniform'
       ? 'every value within its limits as likely as any other'
       : 'normally distributed about the middle of their limits and cut off there, three standard deviations away';
-  return `${samples} samples with ${listed(names)} drawn by chance, ${how}.`;
+  return `${samples} samples with ${listedText(names)} drawn by chance, ${how}.`;
 }
 
 function readingWords(told: SpreadTold, name: string, reading: ReadingSpread, samples: number): string[] {
@@ -123,7 +124,7 @@ function insideWords(
   });
   const beside = corner === null ? 'no corner has a value' : `the corners reach ${quantityText(corner, unit)}`;
   const by = found === 'sample' ? ', met only by chance' : '';
-  return [`The ${which} ${name} is not where every part is at a limit: it is at ${listed(place)}${by}; ${beside}.`];
+  return [`The ${which} ${name} is not where every part is at a limit: it is at ${listedText(place)}${by}; ${beside}.`];
 }
 
 function shareWords(
@@ -138,8 +139,8 @@ function shareWords(
     .filter(({ share }) => share >= SMALL)
     .map((part) => `${wholePercent(part.share)} comes from ${part.name}`);
   const small = parts.filter(({ share }) => share < SMALL).map((part) => part.name);
-  const lines = told.length === 0 ? [] : [`Of the variance of ${name}, ${listed(told)}`];
-  if (lines.length > 0 && small.length > 0) lines[0] += `, less than 1 % from ${listed(small)}`;
+  const lines = told.length === 0 ? [] : [`Of the variance of ${name}, ${listedText(told)}`];
+  if (lines.length > 0 && small.length > 0) lines[0] += `, less than 1 % from ${listedText(small)}`;
   if (rest >= UNEXPLAINED) {
     lines.push(`${wholePercent(rest)} follows no straight line: curvature, jumps, or parts that act together`);
   }
@@ -148,9 +149,4 @@ function shareWords(
 
 function wholePercent(share: number): string {
   return `${Math.round(share * 100)} %`;
-}
-
-function listed(texts: readonly string[]): string {
-  if (texts.length < 2) return texts.join('');
-  return `${texts.slice(0, -1).join(', ')} and ${texts.at(-1) ?? ''}`;
 }
