@@ -4,6 +4,7 @@ import { errorsOf, type Wish } from '../study/choose-rank.ts';
 import type { BoardValue } from './board-subject.ts';
 import type { GoodBoard } from './board-table.ts';
 import type { Adjustable } from './choose-values.ts';
+import { combinations } from './combinations.ts';
 import { type Survey, surveyOf } from './choose-survey.ts';
 import type { WantedReading } from './choose-wishes.ts';
 import { valueAlong } from './knob.ts';
@@ -170,17 +171,4 @@ function nearestSets(
     .sort((a, b) => a.error - b.error || a.place - b.place)
     .slice(0, most)
     .map(({ set }) => set);
-}
-
-/** All combinations, the last value changing first. */
-function* combinations(points: readonly (readonly number[])[]): Generator<readonly number[]> {
-  const places = points.map(() => 0);
-  if (points.some((each) => each.length === 0)) return;
-  for (;;) {
-    yield places.map((place, index) => points[index]![place]!);
-    let index = places.length - 1;
-    while (index >= 0 && places[index]! === points[index]!.length - 1) places[index--] = 0;
-    if (index < 0) return;
-    places[index]! += 1;
-  }
 }

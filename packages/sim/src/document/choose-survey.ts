@@ -1,3 +1,5 @@
+import { combinations } from './combinations.ts';
+
 /** Runs of a survey at most. */
 const MOST_SURVEYED = 200;
 
@@ -25,12 +27,9 @@ export function surveyOf(
   const most = Math.max(2, Math.floor(MOST_SURVEYED ** (1 / Math.max(1, free)) + 1e-9));
   const axes = points.map((each) => nodesOf(each, most));
   const strides = axes.map((_, index) => axes.slice(index + 1).reduce((product, { length }) => product * length, 1));
-  const runs = axes.reduce((product, { length }) => product * length, 1);
-  const found = Array.from({ length: runs }, (_, run) =>
-    runOnce(axes.map((axis, index) => axis[Math.floor(run / strides[index]!) % axis.length]!)),
-  );
+  const found = [...combinations(axes)].map((set) => runOnce(set));
   return {
-    runs,
+    runs: found.length,
     foretell(set) {
       const corners = cornersAround(set, axes, strides);
       return Array.from({ length: wishes }, (_, wish) =>
