@@ -10,6 +10,7 @@ export class SituationFrame implements Frame {
   readonly constants: Float64Array;
   readonly slopes: Float64Array;
   private readonly known: Uint8Array;
+  private isWhole = false;
 
   constructor(
     private readonly setting: Setting,
@@ -31,7 +32,9 @@ export class SituationFrame implements Frame {
       if (this.known[index] === 0) this.workOut(index);
       return;
     }
+    if (this.isWhole) return;
     for (let i = 0; i < this.known.length; i++) if (this.known[i] === 0) this.workOut(i);
+    this.isWhole = true;
   }
 
   private workOut(index: number): void {
