@@ -58,18 +58,82 @@ export function takeFields(document: Json, cell: PageCell): PlanField[] {
         typed === '' ? withoutReading(cell, name) : edit(cell, ['take', name], typed, `${name} to ${typed}`),
     }),
   );
-  const more: PlanField = {
-    name: 'take',
+  const more = oneMoreReading(cell, {
+    field: 'take',
     words: taken.length === 0 ? 'It reads' : 'and',
+    what: 'reading',
+    expression,
+    taken,
+    add: (name, typed) => edit(cell, ['take', name], typed, `add ${typed}`),
+  });
+  return [...fields, more];
+}
+
+/** A field that adds a reading, under a name of its own. */
+export function oneMoreReading(
+  cell: PageCell,
+  {
+    field,
+    words,
+    what,
+    expression,
+    taken,
+    add,
+  }: {
+    readonly field: string;
+    readonly words: string;
+    /** What is added, for screen readers. */
+    readonly what: string;
+    readonly expression: readonly OfferedName[];
+    /** Names that are taken. */
+    readonly taken: readonly string[];
+    readonly add: (name: string, typed: string) => Edit;
+  },
+): PlanField {
+  return {
+    name: field,
+    words,
     text: '',
-    label: `one more reading, ${cell.id}`,
+    label: `one more ${what}, ${cell.id}`,
     hint: 'one more reading',
     names: [],
     expression,
-    change: (typed) =>
-      typed === '' ? undefined : edit(cell, ['take', newReading(taken, typed)], typed, `add ${typed}`),
+    change: (typed) => (typed === '' ? undefined : add(newReading(taken, typed), typed)),
   };
-  return [...fields, more];
+}
+
+/** A field that adds something by its name, or by its name and what it may be: `R1: E24`. */
+export function oneMore(
+  cell: PageCell,
+  {
+    field,
+    words,
+    what = 'value',
+    label = `${what} of ${field}`,
+    offered,
+    add,
+  }: {
+    readonly field: string;
+    readonly words: string;
+    /** What is added, and the same for screen readers. */
+    readonly what?: string;
+    readonly label?: string;
+    readonly offered: readonly string[];
+    readonly add: (name: string, given: string) => Edit | undefined;
+  },
+): PlanField {
+  return {
+    name: field,
+    words,
+    text: '',
+    label: `one more ${label}, ${cell.id}`,
+    hint: `one more ${what}`,
+    names: offered,
+    change: (typed) => {
+      const [name = '', given = ''] = typed.split(/[:=]/).map((each) => each.trim());
+      return name === '' ? undefined : add(name, given);
+    },
+  };
 }
 
 /** Fields that hold something about every reading, by its name. */

@@ -3,7 +3,17 @@ import { boardParts } from '../edit/board-values.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
 import { startingChoices } from '../edit/starting-choices.ts';
 import { boardOf, type PageCell, textField } from './cells.ts';
-import { edit, inside, itemText, listOf, type PlanField, takeFields, windowFields, wordsOf } from './plan-field.ts';
+import {
+  edit,
+  inside,
+  itemText,
+  listOf,
+  oneMore,
+  type PlanField,
+  takeFields,
+  windowFields,
+  wordsOf,
+} from './plan-field.ts';
 import { mapFields, sweepFields } from './range-plan.ts';
 import { chooseFields, claimFields, spreadFields } from './values-plan.ts';
 
@@ -58,21 +68,19 @@ function placeFields(document: Json, cell: PageCell): PlanField[] {
   const offered = boardParts(document, board).flatMap(({ name }) =>
     typeof name === 'string' && !Object.hasOwn(parts, name) ? [name] : [],
   );
-  const more: PlanField = {
-    name: 'parts',
+  const more = oneMore(cell, {
+    field: 'parts',
     words: places.length === 0 ? 'In it' : 'and',
-    text: '',
-    label: `one more place, ${cell.id}`,
-    hint: 'one more place',
-    names: offered,
-    change: (typed) => {
-      const [name = '', given = ''] = typed.split(/[:=]/).map((each) => each.trim());
-      if (name === '' || Object.hasOwn(parts, name)) return undefined;
+    what: 'place',
+    label: 'place',
+    offered,
+    add: (name, given) => {
+      if (Object.hasOwn(parts, name)) return undefined;
       const choices = given === '' ? startingChoices(document, board, name) : listOf(given);
       // A name that means nothing goes into the document all the same: the check says what would be right.
       return edit(cell, ['parts', name], choices.length === 0 ? [''] : choices, `add ${name}`);
     },
-  };
+  });
   return [...places, more];
 }
 

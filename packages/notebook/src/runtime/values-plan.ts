@@ -1,8 +1,6 @@
 import { boardParts } from '../edit/board-values.ts';
 import { readingParts } from '../edit/expression-names.ts';
-import type { Edit } from '../edit/history.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
-import { newReading } from '../edit/rename.ts';
 import { startingRange, usualTolerance } from '../edit/starting-ranges.ts';
 import { choosableNames, valueNames } from '../edit/value-names.ts';
 import { boardOf, type PageCell } from './cells.ts';
@@ -12,6 +10,8 @@ import {
   inside,
   item,
   itemText,
+  oneMore,
+  oneMoreReading,
   type PlanField,
   singleField,
   takeFields,
@@ -114,22 +114,14 @@ export function chooseFields(document: Json, cell: PageCell): PlanField[] {
       field('within', 'within', '5 %'),
     ];
   });
-  const one: PlanField = {
-    name: 'want',
+  const one = oneMoreReading(cell, {
+    field: 'want',
     words: wishes.length === 0 ? 'It wants' : 'and',
-    text: '',
-    label: `one more wish, ${cell.id}`,
-    hint: 'one more reading',
-    names: [],
+    what: 'wish',
     expression,
-    change: (typed) => {
-      const name = newReading(
-        wishes.map(([each]) => each),
-        typed,
-      );
-      return typed === '' ? undefined : edit(cell, ['want', name], { reading: typed, value: '' }, `want ${typed}`);
-    },
-  };
+    taken: wishes.map(([name]) => name),
+    add: (name, typed) => edit(cell, ['want', name], { reading: typed, value: '' }, `want ${typed}`),
+  });
   const values = rangedFields(cell, 'adjust', entriesOf(adjust), {
     words: (name, index) => `${index === 0 ? 'It chooses ' : ''}${name} from`,
     label: (name) => `what ${name} may be, ${cell.id}`,
@@ -210,35 +202,6 @@ function rangedFields(
         typed === '' ? `take out ${name}` : `${name} to ${typed}`,
       ),
   }));
-}
-
-/** A field that adds a value by its name, or by its name and what it may be: `R1: E24`. */
-function oneMore(
-  cell: PageCell,
-  {
-    field,
-    words,
-    offered,
-    add,
-  }: {
-    readonly field: string;
-    readonly words: string;
-    readonly offered: readonly string[];
-    readonly add: (name: string, given: string) => Edit;
-  },
-): PlanField {
-  return {
-    name: field,
-    words,
-    text: '',
-    label: `one more value of ${field}, ${cell.id}`,
-    hint: 'one more value',
-    names: offered,
-    change: (typed) => {
-      const [name = '', given = ''] = typed.split(/[:=]/).map((each) => each.trim());
-      return name === '' ? undefined : add(name, given);
-    },
-  };
 }
 
 /** A tolerance, `own`, or two ends. */
