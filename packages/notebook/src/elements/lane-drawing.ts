@@ -10,22 +10,14 @@ import {
 import { formatQuantity } from '@two-thirds/sim/quantity';
 import { css, nothing, svg, type SVGTemplateResult } from 'lit';
 import type { CursorState } from '../chart/cursor.ts';
-import { chartLook } from './chart-look.ts';
+import { chartFrame, chartLook } from './chart-look.ts';
 import { drawn } from './drawn.ts';
 
 /** Inks and strokes of lanes, axis and cursor. */
 export const laneStyles = [
   chartLook(traceLook),
+  chartFrame,
   css`
-    svg.lanes {
-      display: block;
-      width: 100%;
-      overflow: visible;
-    }
-    .cursor {
-      stroke: var(--gold);
-      stroke-width: 1.6;
-    }
     .lane-mark {
       fill: var(--teal);
     }

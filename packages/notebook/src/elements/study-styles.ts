@@ -1,25 +1,19 @@
 import { patternLook, studyLook } from '@two-thirds/sim/chart';
 import { css } from 'lit';
-import { chartLook } from './chart-look.ts';
+import { chartFrame, chartLook } from './chart-look.ts';
 
 /** What charts of studies have in common: their readout, their sentence, their axes. */
 export const studyStyles = [
   chartLook(studyLook),
   chartLook(patternLook),
+  chartFrame,
   css`
   .chart {
     position: relative;
     cursor: crosshair;
     border-radius: 3px;
   }
-  svg.lanes {
-    display: block;
-    width: 100%;
-    overflow: visible;
-  }
   .cursor {
-    stroke: var(--gold);
-    stroke-width: 1.6;
     fill: none;
   }
   /* Always as high as what it says most often needs, so that nothing moves while the pointer does. */
