@@ -62,7 +62,7 @@ describe('SimulationClient', () => {
   test('computes a job and reports its results', async () => {
     client.run(job('one'));
     const [asked] = workers[0]?.jobs ?? [];
-    workers[0]?.listener.result(asked?.run ?? 0, 'a', result);
+    workers[0]?.listener.results(asked?.run ?? 0, [['a', result]]);
     asked?.finish();
     await settle();
     expect(heard).toEqual(['result a newest', 'settled']);
@@ -81,7 +81,7 @@ describe('SimulationClient', () => {
   test('results of an overtaken job are told from the newest', async () => {
     client.run(job('one'));
     client.run(job('two'));
-    workers[0]?.listener.result(workers[0].jobs[0]?.run ?? 0, 'a', result);
+    workers[0]?.listener.results(workers[0].jobs[0]?.run ?? 0, [['a', result]]);
     await settle();
     expect(heard).toEqual(['result a overtaken']);
   });
@@ -112,7 +112,7 @@ describe('SimulationClient', () => {
     client.run(job('one'));
     const run = workers[0]?.jobs[0]?.run ?? 0;
     client.stop();
-    workers[0]?.listener.result(run, 'a', result);
+    workers[0]?.listener.results(run, [['a', result]]);
     workers[0]?.jobs[0]?.finish();
     await settle();
     expect(workers[0]?.ended).toBe(true);

@@ -110,8 +110,10 @@ export class SimulationClient {
   private runListener(): RunListener {
     const isCurrent = (run: number): boolean => this.current?.run === run;
     return {
-      result: (run, id, result) => {
-        if (isCurrent(run)) this.listener.result(id, result, this.next === undefined);
+      results: (run, results) => {
+        for (const [id, result] of results) {
+          if (isCurrent(run)) this.listener.result(id, result, this.next === undefined);
+        }
       },
       progress: (run, id, share) => {
         if (isCurrent(run)) this.listener.progress(id, share);

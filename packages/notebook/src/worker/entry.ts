@@ -1,5 +1,5 @@
 // With the jobs of study-bench.ts the only file of the notebook that runs simulations.
-import { cellKey, computeDocument, formulasFor, type NotebookDocument, parseDocument } from '@two-thirds/sim/document';
+import { cellKey, computeDocument, DocumentSession, type NotebookDocument } from '@two-thirds/sim/document';
 import { expose, type Remote } from 'comlink';
 import type { CaptureWorker, Job, RunListener, StudyWorker } from './protocol.ts';
 import { readCaptureFile } from './read-capture-file.ts';
@@ -10,30 +10,36 @@ const PROGRESS_PAUSE = 100;
 
 let listener: Remote<RunListener> | undefined;
 const cancelled = new Set<number>();
+const session = new DocumentSession();
 const bench = new StudyBench((document, cell, tools) => computeDocument(document, tools).results[cell]);
 
 async function compute(run: number, job: Job): Promise<void> {
-  const { document, unusable } = parseDocument(job.text);
+  const { document, unusable } = await session.read(job.text);
   if (document === undefined) {
     await listener?.refused(run, unusable?.message ?? 'The document cannot be used.');
     return;
   }
-  // Large, so only a document with formulas loads it; from then on it is there at once.
-  const formulas = await formulasFor(document);
-  const jobs = withoutJobs(document);
-  const ids = idsByKey(document);
+  let atWork: readonly string[] = [];
+  const onProgress = sparingly((share) => {
+    for (const id of atWork) void listener?.progress(run, id, share);
+  });
+  const { columns, instants = [] } = job;
+  const computation = session.begin({ columns, instants, onProgress, jobs: withoutJobs(document) });
+  const ids = [...idsByKey(document)];
   const heard: unknown[] = [];
-  for (const batch of job.batches) {
+  for (const [index, batch] of job.batches.entries()) {
     // A pause between batches lets a cancel message in.
-    await nextTask();
+    if (index > 0) await nextTask();
     if (cancelled.delete(run)) break;
-    const onProgress = sparingly((share) => {
-      for (const id of batch) void listener?.progress(run, id, share);
-    });
-    const { columns, instants = [] } = job;
-    const only = [...ids].flatMap(([key, id]) => (batch.includes(id) ? [key] : []));
-    const { results } = computeDocument(document, { only, columns, instants, onProgress, formulas, jobs });
-    for (const [key, result] of Object.entries(results)) heard.push(listener?.result(run, ids.get(key) ?? key, result));
+    atWork = batch;
+    const wanted = new Map(ids.filter(([, id]) => batch.includes(id)));
+    const results = computation.compute([...wanted.keys()]);
+    heard.push(
+      listener?.results(
+        run,
+        [...results].map(([key, result]) => [wanted.get(key) ?? key, result] as const),
+      ),
+    );
   }
   // Results and the end of the run travel on different ports: the end must not overtake the last result.
   await Promise.all(heard);
@@ -66,8 +72,16 @@ function sparingly(report: (share: number) => void): (share: number) => void {
   };
 }
 
+/** The next turn of the worker: whatever was sent to it before is heard first. A timer would wait some milliseconds. */
 function nextTask(): Promise<void> {
-  return new Promise((resolve) => setTimeout(resolve));
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => {
+      port1.close();
+      resolve();
+    };
+    port2.postMessage(undefined);
+  });
 }
 
 expose({

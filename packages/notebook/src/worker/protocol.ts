@@ -14,8 +14,8 @@ export interface Job {
 
 /** What the worker reports while it works. `run` is the number that was given with the job. */
 export interface RunListener {
-  /** A cell has been computed, to a result or to a fault. */
-  result(run: number, id: string, result: CellResult): void;
+  /** Cells have been computed, each to a result or to a fault: those of one batch together. */
+  results(run: number, results: readonly (readonly [id: string, result: CellResult])[]): void;
   /** A share, 0 to 1, of a cell is computed. */
   progress(run: number, id: string, share: number): void;
   /** The document cannot be used at all; no cell was computed. */
@@ -26,7 +26,7 @@ export interface RunListener {
 export interface SimulationWorker {
   /** Names who hears of results; to be called once, first. */
   connect(listener: RunListener): Promise<void>;
-  /** Computes; settles when every cell was reported, or when the run was cancelled between two batches. */
+  /** Computes; what one document after another has in common is done once. Settles when every cell was reported, or when the run was cancelled between two batches. */
   compute(run: number, job: Job): Promise<void>;
   /** Ends a run before its next batch. A batch that is being computed can only be ended by ending the worker. */
   cancel(run: number): Promise<void>;

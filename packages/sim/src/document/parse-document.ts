@@ -31,17 +31,29 @@ export interface ParsedDocument {
  * is inside one board, link or cell, and the rest still works.
  */
 export function parseDocument(text: string): ParsedDocument {
+  const read = readDocument(text);
+  return read.document === undefined ? unusable(read.unusable) : withIssues(read.document);
+}
+
+/** A document that can be used, whatever may be wrong inside its boards, links and cells; or why it cannot be. */
+export type ReadDocument =
+  | { readonly document: NotebookDocument; readonly unusable?: undefined }
+  | { readonly document?: undefined; readonly unusable: Issue };
+
+/** Reads a document as {@link parseDocument} does, without a look inside its boards, links and cells. */
+export function readDocument(text: string): ReadDocument {
   if (text.length > LONGEST_DOCUMENT) {
     const rule = `be at most ${LONGEST_DOCUMENT / 1e6} million characters long`;
     const advice = 'Divide the document into several.';
-    return unusable(fault('too-long', 'document', { label: 'the document', rule, got: `${text.length}`, advice }));
+    const got = `${text.length}`;
+    return { unusable: fault('too-long', 'document', { label: 'the document', rule, got, advice }) };
   }
   const json = readJson(text);
   if (!json.ok) {
     const { where, rule, got, advice } = json;
-    return unusable(fault('not-json', where, { label: `${where}: the text`, rule, got, advice }));
+    return { unusable: fault('not-json', where, { label: `${where}: the text`, rule, got, advice }) };
   }
-  return checkDocument(json.value);
+  return readData(json.value);
 }
 
 /**
@@ -50,18 +62,23 @@ export function parseDocument(text: string): ParsedDocument {
  * @param formulas takes formulas apart; without it no fault is found inside the text of a formula (see `loadDocument`).
  */
 export function checkDocument(data: unknown, formulas?: FormulaParser): ParsedDocument {
+  const read = readData(data);
+  return read.document === undefined ? unusable(read.unusable) : withIssues(read.document, formulas);
+}
+
+function readData(data: unknown): ReadDocument {
   const migrated = migrate(data);
-  if (!migrated.ok) return unusable(migrated.unusable);
+  if (!migrated.ok) return { unusable: migrated.unusable };
   const reserved = reservedFieldFault(migrated.data, '');
-  if (reserved !== undefined) return unusable(reserved);
+  if (reserved !== undefined) return { unusable: reserved };
   const shell = v.safeParse(shellSchema, migrated.data);
-  if (!shell.success) {
-    const [first] = schemaIssues(shell.issues, '', 'the document');
-    return first === undefined ? { issues: [] } : unusable(first);
-  }
+  if (!shell.success) return { unusable: schemaIssues(shell.issues, '', 'the document')[0]! };
   const document = shell.output;
   const whole = doubleId(document.page) ?? circle(document.page);
-  if (whole !== undefined) return unusable(whole);
+  return whole === undefined ? { document } : { unusable: whole };
+}
+
+function withIssues(document: NotebookDocument, formulas?: FormulaParser): ParsedDocument {
   return { document, issues: documentIssues(document, formulas) };
 }
 
