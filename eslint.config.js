@@ -84,7 +84,7 @@ export default defineConfig(
   },
   {
     // Tests and tools read JSON; in tests its types are often the very thing under test.
-    files: ['tests/**/*.ts', 'tools/*.js'],
+    files: ['tests/**/*.ts', 'tools/**/*.js'],
     rules: {
       '@typescript-eslint/no-unsafe-argument': 'off',
       '@typescript-eslint/no-unsafe-assignment': 'off',

@@ -1,0 +1,28 @@
+/**
+ * Mutation testing, started by tools/mutate.js, which names the files to mutate and the folder whose tests judge them.
+ * Left out: texts, for a string is either a sentence for people or a name that the types check, and mutants outside of
+ * functions, for they make every test run.
+ */
+export default {
+  testRunner: 'vitest',
+  plugins: ['@stryker-mutator/vitest-runner'],
+  vitest: { configFile: 'vitest.mutation.config.ts', related: false },
+  coverageAnalysis: 'perTest',
+  mutator: { excludedMutations: ['StringLiteral'] },
+  ignoreStatic: true,
+  concurrency: 1,
+  // A loop that does not end is usually told by counting; this is for those that leave the mutated code.
+  timeoutMS: 10_000,
+  dryRunTimeoutMinutes: 15,
+  ignorePatterns: [
+    '/coverage',
+    '/docs',
+    '/packages/notebook',
+    '/packages/sim/dist',
+    '/test-results',
+    '/worked-examples',
+  ],
+  tempDirName: 'test-results/mutation-sandbox',
+  reporters: ['json', 'progress-append-only'],
+  jsonReporter: { fileName: 'test-results/mutation.json' },
+};

@@ -1,0 +1,126 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { mutatedFiles } from './folders.js';
+import { digestOf, readResults } from './results.js';
+
+const page = 'docs/mutation-score.md';
+
+/**
+ * Why a survivor is left: in which line (a part of its text), what it becomes (any if it is not stated), and whether no
+ * test can notice it ("equivalent"), or one could but would say nothing worth its cost ("not worth a test").
+ *
+ * @typedef {{ in: string, becomes?: string | string[], why: string }} Reason
+ */
+
+/** @typedef {import('./results.js').FileResult} FileResult */
+/** @typedef {import('./results.js').Survivor} Survivor */
+
+/** Writes the page of scores from the results and reasons that are kept. */
+export function writePage() {
+  const results = readResults();
+  /** @type {Record<string, Reason[]>} */
+  const reasons = JSON.parse(readFileSync('tools/mutation/reasons.json', 'utf8'));
+  const files = mutatedFiles();
+  const ran = files.filter((file) => results[file] !== undefined);
+  const text = [
+    introduction,
+    ...scores(ran, results, reasons),
+    ...survivors(ran, results, reasons),
+    '## Not run',
+    '',
+    files.length === ran.length ? 'None.' : files.filter((file) => !ran.includes(file)).join(', ') + '.',
+    '',
+  ];
+  writeFileSync(page, text.join('\n'));
+}
+
+const introduction = `# Mutation score
+
+Written by \`npm run mutate\` (\`npm run mutate -- --page\` without a run); do not edit.
+
+A mutant is the code with one small change: a comparison turned round, a sum made a difference, a block emptied. It is noticed when a test fails or no longer ends. A mutant that no test notices shows a test that is missing, code that does nothing, or a change that makes no difference; each that is left has its reason below.
+
+- Each folder's mutants are judged by the tests that \`tools/mutation/folders.js\` names: the folder's own and a few more, those that are quick. \`npm test\` holds the code to much more: laws on thousands of random circuits, runs of a million periods, the worked examples, journeys. A survivor here may well fall there.
+- Strings are not mutated. A string here is either a sentence for people, of which an empty one says nothing about the computation behind it, or a name of a few that the types permit, where an empty one does not compile.
+- Mutants outside of functions, in constants, are left out: every test would have to run for each.
+
+The score is noticed / mutants, with those that are equivalent by the reasons below taken off in the last column.
+`;
+
+/**
+ * @param {readonly string[]} files
+ * @param {Record<string, FileResult>} results
+ * @param {Record<string, Reason[]>} reasons
+ */
+function scores(files, results, reasons) {
+  let [all, noticed, equivalent] = [0, 0, 0];
+  const rows = files.map((file) => {
+    const result = /** @type {FileResult} */ (results[file]);
+    const same = result.survivors.filter((survivor) => isEquivalent(reasonOf(reasons[file], survivor))).length;
+    const unexplained = result.survivors.filter((survivor) => reasonOf(reasons[file], survivor) === undefined).length;
+    const mutants = result.noticed + result.survivors.length;
+    all += mutants;
+    noticed += result.noticed;
+    equivalent += same;
+    const changed =
+      digestOf(readFileSync(`packages/sim/src/${file}`, 'utf8')) === result.source ? '' : ' (changed since)';
+    return `| ${file}${changed} | ${mutants} | ${result.noticed} | ${share(result.noticed, mutants)} | ${share(result.noticed, mutants - same)} | ${same} | ${unexplained} | ${result.date} |`;
+  });
+  return [
+    '## Scores',
+    '',
+    '| file | mutants | noticed | score | score without equivalent ones | equivalent | without a reason yet | run |',
+    '| --- | --: | --: | --: | --: | --: | --: | --- |',
+    ...rows,
+    `| together | ${all} | ${noticed} | ${share(noticed, all)} | ${share(noticed, all - equivalent)} | ${equivalent} | | |`,
+    '',
+  ];
+}
+
+/**
+ * @param {readonly string[]} files
+ * @param {Record<string, FileResult>} results
+ * @param {Record<string, Reason[]>} reasons
+ */
+function survivors(files, results, reasons) {
+  const text = ['## Survivors', ''];
+  for (const file of files) {
+    const left = /** @type {FileResult} */ (results[file]).survivors;
+    if (left.length === 0) continue;
+    text.push(`### ${file}`, '', '| line | what | becomes | why it is left |', '| --: | --- | --- | --- |');
+    for (const survivor of left) {
+      const why =
+        reasonOf(reasons[file], survivor) ?? (survivor.run ? 'no reason yet' : 'no reason yet; no test runs it');
+      text.push(`| ${survivor.line} | ${code(survivor.was)} | ${code(survivor.becomes)} | ${why} |`);
+    }
+    text.push('');
+  }
+  return text;
+}
+
+/**
+ * @param {Reason[] | undefined} reasons
+ * @param {Survivor} survivor
+ */
+function reasonOf(reasons, { text, becomes }) {
+  return reasons?.find(
+    (reason) => text.includes(reason.in) && (reason.becomes === undefined || [reason.becomes].flat().includes(becomes)),
+  )?.why;
+}
+
+/** @param {string | undefined} why */
+function isEquivalent(why) {
+  return why?.startsWith('equivalent') ?? false;
+}
+
+/**
+ * @param {number} part
+ * @param {number} whole
+ */
+function share(part, whole) {
+  return whole === 0 ? '' : `${((100 * part) / whole).toFixed(1)} %`;
+}
+
+/** @param {string} text */
+function code(text) {
+  return text === '' ? '' : `\`${text.replaceAll('|', '\\|').replaceAll('`', "'")}\``;
+}
