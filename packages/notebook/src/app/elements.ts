@@ -49,6 +49,7 @@ import { Trace } from '../elements/tt-trace.ts';
 import { TraceTable } from '../elements/tt-trace-table.ts';
 import { Tray } from '../elements/tt-tray.ts';
 import { ValueField } from '../elements/tt-value.ts';
+import { WhatIfs } from '../elements/tt-what-if.ts';
 import { App } from './tt-app.ts';
 
 /** Every element of the notebook by its tag. */
@@ -105,4 +106,5 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-trace-table': TraceTable,
   'tt-tray': Tray,
   'tt-value': ValueField,
+  'tt-what-if': WhatIfs,
 };

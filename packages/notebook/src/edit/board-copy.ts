@@ -1,10 +1,19 @@
 import { boardWindow } from './board-start.ts';
 import type { Edit } from './history.ts';
-import { isRecord, type Json } from './json.ts';
+import { isRecord, type Json, type JsonRecord } from './json.ts';
 import { loadPoint, type PointValue } from './load-point.ts';
 import { addBoardCell, addCell, freeName } from './page-edits.ts';
 import { valueAt, withValue } from './path.ts';
 import { showOf } from './starting-cells.ts';
+
+/** A document with one board more. */
+interface BoardBeside {
+  readonly document: Json;
+  /** The name of the new board. */
+  readonly name: string;
+  /** The position after the last of its cells. */
+  readonly next: number;
+}
 
 /**
  * Opens a point as a board of its own: a copy of the board with these values under a free name, the cell that shows it
@@ -16,20 +25,28 @@ export function openAsBoard(
   values: readonly PointValue[],
   position: number,
 ): Edit | undefined {
+  const set = loadPoint(document, board, values);
+  if (set === undefined || !isRecord(set.value)) return undefined;
+  const beside = addBoardBeside(document, board, set.value, position);
+  if (beside === undefined) return undefined;
+  return { path: [], value: beside.document, label: `open ${set.label} as ${beside.name}` };
+}
+
+/** Adds a board under a free name after that of another, with the cell that shows it and a trace of it. */
+export function addBoardBeside(
+  document: Json,
+  board: string,
+  data: JsonRecord,
+  position: number,
+): BoardBeside | undefined {
   const boards = valueAt(document, ['boards']);
-  const data = valueAt(boards, [board]);
-  if (data === undefined || !isRecord(boards)) return undefined;
+  if (!isRecord(boards)) return undefined;
   const name = freeName(Object.keys(boards), `${board}2`);
   const copied = withValue(document, ['boards', name], data);
-  const set = loadPoint(copied, name, values);
-  if (set === undefined) return undefined;
-  let after = withValue(copied, set.path, set.value);
-  const shown = addBoardCell(after, position, name).edit;
-  after = withValue(after, shown.path, shown.value);
-  const window = boardWindow(after, name);
-  if (window !== undefined) {
-    const trace = addCell(after, position + 1, 'trace', { ...window, show: showOf(after, name) }).edit;
-    after = withValue(after, trace.path, trace.value);
-  }
-  return { path: [], value: after, label: `open ${set.label} as ${name}` };
+  const shown = addBoardCell(copied, position, name).edit;
+  const after = withValue(copied, shown.path, shown.value);
+  const window = boardWindow(document, board);
+  if (window === undefined) return { document: after, name, next: position + 1 };
+  const trace = addCell(after, position + 1, 'trace', { ...window, board: name, show: showOf(after, name) }).edit;
+  return { document: withValue(after, trace.path, trace.value), name, next: position + 2 };
 }

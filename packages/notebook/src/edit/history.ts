@@ -1,5 +1,6 @@
 import type { Json } from './json.ts';
 import { type Path, withValue } from './path.ts';
+import type { WhatIfMark } from './what-if-mark.ts';
 
 /** One change of a document, as data. */
 export interface Edit {
@@ -11,6 +12,8 @@ export interface Edit {
   readonly label: string;
   /** Edits that follow each other with the same key become one step of undo, until {@link settle}: a knob being turned. */
   readonly joins?: string;
+  /** What it asks of a board, or no longer asks, where it is a question of the kind "what if". */
+  readonly whatIf?: WhatIfMark;
 }
 
 /** A document with its past and future. The documents share all parts that did not change. */
@@ -25,6 +28,7 @@ interface Step {
   readonly document: Json;
   readonly label: string;
   readonly joins?: string;
+  readonly whatIf?: WhatIfMark;
 }
 
 /** Steps of undo that are kept; older ones are forgotten. */
@@ -45,6 +49,7 @@ export function record(history: History, edit: Edit): History {
     document: joined ? last.document : history.document,
     label: edit.label,
     ...(edit.joins === undefined ? {} : { joins: edit.joins }),
+    ...markOf(edit),
   };
   const before = joined ? history.past.slice(0, -1) : history.past;
   return { document, past: [...before, step].slice(-STEPS_KEPT), future: [] };
@@ -54,7 +59,7 @@ export function record(history: History, edit: Edit): History {
 export function settle(history: History): History {
   const last = history.past.at(-1);
   if (last?.joins === undefined) return history;
-  const closed: Step = { document: last.document, label: last.label };
+  const closed: Step = { document: last.document, label: last.label, ...markOf(last) };
   return { ...history, past: [...history.past.slice(0, -1), closed] };
 }
 
@@ -65,7 +70,7 @@ export function undo(history: History): History {
   return {
     document: step.document,
     past: history.past.slice(0, -1),
-    future: [{ document: history.document, label: step.label }, ...history.future],
+    future: [{ document: history.document, label: step.label, ...markOf(step) }, ...history.future],
   };
 }
 
@@ -75,7 +80,11 @@ export function redo(history: History): History {
   if (step === undefined) return history;
   return {
     document: step.document,
-    past: [...history.past, { document: history.document, label: step.label }],
+    past: [...history.past, { document: history.document, label: step.label, ...markOf(step) }],
     future: rest,
   };
+}
+
+function markOf({ whatIf }: Pick<Step, 'whatIf'>): Pick<Step, 'whatIf'> {
+  return whatIf === undefined ? {} : { whatIf };
 }

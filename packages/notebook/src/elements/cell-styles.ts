@@ -31,6 +31,13 @@ export const cellStyles = css`
     border-left: 3px solid var(--gold);
     white-space: pre-line;
   }
+  .compared {
+    max-width: 68ch;
+    margin-top: 0.6rem;
+    padding-left: 1rem;
+    border-left: 3px solid var(--rust);
+    font-size: 0.9375rem;
+  }
   .power-up {
     max-width: 68ch;
     margin-top: 0.8rem;

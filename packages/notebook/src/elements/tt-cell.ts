@@ -8,6 +8,7 @@ import { newReading, renameReading } from '../edit/rename.ts';
 import { boardPlaces, partViews, type ValueView } from '../runtime/board-view.ts';
 import { type CellCare, isOtherCare } from '../runtime/cell-care.ts';
 import { type CellState } from '../runtime/cell-state.ts';
+import { comparisonText, type Comparison, isOtherComparison } from '../runtime/compared.ts';
 import { boardOf, type PageCell, textField, written } from '../runtime/cells.ts';
 import { frontValues } from '../runtime/front-values.ts';
 import { type Complaint, complaintsOf, isAboutBoard, placedAtParts, sortComplaints } from '../runtime/issues.ts';
@@ -28,6 +29,8 @@ export class Cell extends LitElement {
   @property({ attribute: false }) document: Json = null;
   @property({ attribute: false }) cell: PageCell | undefined;
   @property({ attribute: false }) state: CellState | undefined;
+  /** What is another than it would be without what is asked of the boards. */
+  @property({ attribute: false, hasChanged: isOtherComparison }) comparison: Comparison | undefined;
   /** The word in the margin, if this cell begins a section. */
   @property({ attribute: false }) word: string | undefined;
   /** Whether to say that the result comes from the values before. */
@@ -83,12 +86,18 @@ export class Cell extends LitElement {
         .takesLong=${this.takesLong}
         .boardAtFault=${boardAtFault}
       ></tt-cell-state>
-      ${this.remembered()} ${this.content(cell)} ${powerUpNote(this.state?.shown)}`;
+      ${this.remembered()} ${this.content(cell)} ${this.compared()} ${powerUpNote(this.state?.shown)}`;
   }
 
   private remembered(): TemplateResult | typeof nothing {
     if (this.expected === undefined || this.cell?.kind === 'ask') return nothing;
     return html`<p class="expected"><span class="quiet">You expected:</span> ${this.expected}</p>`;
+  }
+
+  private compared(): TemplateResult | typeof nothing {
+    const { comparison } = this;
+    if (comparison === undefined) return nothing;
+    return html`<p class="compared"><span class="quiet">What if:</span> ${comparisonText(comparison)}</p>`;
   }
 
   private content(cell: PageCell): TemplateResult {

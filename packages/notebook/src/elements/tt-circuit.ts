@@ -154,6 +154,7 @@ export class CircuitInHand extends LitElement {
                 )}
               </div>
               ${this.chosen(board)}
+              <slot name="what-if"></slot>
               <tt-hands-on .live=${this.live} .view=${view} @tt-work=${this.work}></tt-hands-on>
               <tt-running-trace
                 ?hidden=${!isLive}

@@ -42,6 +42,12 @@ export class FamilyChanges extends LitElement {
   }
 }
 
+/** What changes between two families as a list; nothing where one of them is not known. */
+export function familyChangesBetween(from: string, to: string): TemplateResult | typeof nothing {
+  const [one, other] = [from, to].map((word) => timerFamilies.find((each) => each === word));
+  return one === undefined || other === undefined ? nothing : changes(one, other);
+}
+
 function changes(from: TimerFamily, to: TimerFamily): TemplateResult {
   return html`<ul>
     ${familyChanges(from, to).map(

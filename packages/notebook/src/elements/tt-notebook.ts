@@ -6,10 +6,14 @@ import { CellCommands, type CommandHost } from '../controllers/cell-commands.ts'
 import { ClearOfTray } from '../controllers/clear-of-tray.ts';
 import { ReadingPlace } from '../controllers/reading-place.ts';
 import { RunController } from '../controllers/run-controller.ts';
+import { WhatIfController } from '../controllers/what-if-controller.ts';
+import { askedOfBoards } from '../edit/asked-of-boards.ts';
 import { type Edit, type History, record, settle } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
+import type { AskedOfBoard } from '../edit/what-if-mark.ts';
 import { cellCare } from '../runtime/cell-care.ts';
 import { boardPlace } from '../runtime/board-place.ts';
+import { NO_NEWS, whatIfNews } from '../runtime/what-if-news.ts';
 import { stateOf, waiting } from '../runtime/cell-state.ts';
 import { boardOf, cellsOf, type PageCell, titleOf } from '../runtime/cells.ts';
 import { heldCells, madePrediction, type Predictions } from '../runtime/predictions.ts';
@@ -58,8 +62,10 @@ export class Notebook extends LitElement implements CommandHost {
   @state() private chosenPart: string | undefined;
   @state() private touchedBoard: string | undefined;
   @state() private isFolded = true;
+  private asked: readonly AskedOfBoard[] = [];
   private readonly run = new RunController(this, startWorker, new CaptureFiles(this, startReader));
   private readonly commands = new CellCommands(this);
+  private readonly whatIf = new WhatIfController(this, startWorker);
 
   constructor() {
     super();
@@ -85,7 +91,11 @@ export class Notebook extends LitElement implements CommandHost {
       this.touchedBoard = undefined;
       this.commands.reset();
     }
-    if (this.history !== undefined) this.run.show(this.history.document);
+    if (this.history !== undefined) {
+      this.run.show(this.history.document);
+      this.asked = askedOfBoards(this.history);
+      this.whatIf.show(this.history.document, this.asked);
+    }
     this.setAttribute('aria-busy', String(waiting(this.run.states).length > 0));
   }
 
@@ -118,7 +128,29 @@ export class Notebook extends LitElement implements CommandHost {
           @tt-part=${this.choosePart}
           @tt-edit=${this.edit}
           @tt-settle=${this.settle}
-        ></tt-circuit>
+        >
+          ${
+            board === undefined
+              ? nothing
+              : html`<tt-what-if
+                  slot="what-if"
+                  .document=${document}
+                  .board=${board}
+                  .asked=${this.asked}
+                  .news=${
+                    this.asked.length === 0
+                      ? NO_NEWS
+                      : whatIfNews(
+                          cells,
+                          board,
+                          (cell) => held.has(cell.id),
+                          (id) => this.whatIf.of(id, states),
+                        )
+                  }
+                  @tt-command=${this.command}
+                ></tt-what-if>`
+          }
+        </tt-circuit>
       </aside>
       <main
         @tt-edit=${this.edit}
@@ -153,6 +185,7 @@ export class Notebook extends LitElement implements CommandHost {
                 .draft=${this.predictions[cell.id]?.text ?? ''}
                 .expected=${madePrediction(this.predictions, cell.id)}
                 .state=${stateOf(states, cell.id)}
+                .comparison=${held.has(cell.id) ? undefined : this.whatIf.of(cell.id, states)}
                 .fromBefore=${this.run.saysFromBefore(cell.id)}
                 .takesLong=${this.run.takesLong}
                 .cursor=${boardOf(cell) === board ? timeInTrace(cell, states, place?.time) : undefined}

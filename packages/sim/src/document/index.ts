@@ -52,4 +52,4 @@ export { amountText, numberText, valueText } from './value-text.ts';
 export { quantityText } from '../study/sweep-words.ts';
 export { errorText, isPlainNumber, shortText } from '../study/claim-words.ts';
 export { familyChanges, type FamilyChange } from '../device/family-changes.ts';
-export { timerFamilies, type TimerFamily } from '../device/families.ts';
+export { timerFamilies, type TimerFamily, timerParameters } from '../device/families.ts';

@@ -1,0 +1,87 @@
+import type { CellResult } from '@two-thirds/sim/document';
+import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import type { Json } from '../edit/json.ts';
+import { takenBack } from '../edit/what-if.ts';
+import type { AskedOfBoard } from '../edit/what-if-mark.ts';
+import { batches } from '../runtime/batches.ts';
+import { type CellStates, stateOf } from '../runtime/cell-state.ts';
+import { cellsOf } from '../runtime/cells.ts';
+import { COMPARED_KINDS, compared, type Comparison } from '../runtime/compared.ts';
+import { staleCells } from '../runtime/dependence.ts';
+import { SimulationClient, type StartWorker } from '../worker/client.ts';
+
+/** Traces are not compared; a cell that is asked for by mistake gets the fewest columns. */
+const COLUMNS = 2;
+
+/**
+ * While something is asked of a board ("what if"), computes the same page without it beside it, in a worker of its own,
+ * so that every changed number can be told against the one it was: also while knobs are turned.
+ */
+export class WhatIfController implements ReactiveController {
+  private readonly client: SimulationClient;
+  private document: Json | undefined;
+  private asked: readonly AskedOfBoard[] = [];
+  private base: Json | undefined;
+  private text = '';
+  private ids: readonly string[] = [];
+  private readonly results = new Map<string, CellResult>();
+
+  constructor(host: ReactiveControllerHost, startWorker: StartWorker) {
+    host.addController(this);
+    this.client = new SimulationClient(startWorker, {
+      result: (id, result, newest) => {
+        if (!newest) return;
+        this.results.set(id, result);
+        host.requestUpdate();
+      },
+      progress: () => undefined,
+      // The page itself says what cannot be computed.
+      failed: () => this.results.clear(),
+      settled: () => undefined,
+    });
+  }
+
+  /** Part of lit's controller contract: an element that leaves the page stops its work. */
+  hostDisconnected(): void {
+    this.clear();
+  }
+
+  /** Tells what the document is and what is asked of its boards. */
+  show(document: Json, asked: readonly AskedOfBoard[]): void {
+    if (asked.length === 0) {
+      if (this.asked.length > 0) this.clear();
+      return;
+    }
+    if (document === this.document) return;
+    this.document = document;
+    this.asked = asked;
+    this.base = takenBack(document, asked);
+    const cells = cellsOf(document).filter(({ kind }) => COMPARED_KINDS.has(kind));
+    const stale = new Set(staleCells(this.base, document));
+    const ids = cells.map(({ id }) => id).filter((id) => stale.has(id));
+    const text = JSON.stringify(this.base);
+    if (text === this.text && ids.every((id) => this.ids.includes(id))) return;
+    this.ids = ids;
+    this.text = text;
+    this.results.clear();
+    this.client.run({ text, batches: batches(this.base, ids), columns: COLUMNS });
+  }
+
+  /** What a cell tells against the page without what is asked; undefined where nothing is, or not yet. */
+  of(id: string, states: CellStates): Comparison | undefined {
+    const before = this.results.get(id);
+    const { shown, fault, phase } = stateOf(states, id);
+    if (before === undefined || shown === undefined || fault !== undefined || phase !== 'current') return undefined;
+    return compared(id, shown, before);
+  }
+
+  private clear(): void {
+    this.client.stop();
+    this.results.clear();
+    this.asked = [];
+    this.document = undefined;
+    this.base = undefined;
+    this.text = '';
+    this.ids = [];
+  }
+}

@@ -1,0 +1,98 @@
+import {
+  amountText,
+  type CellResult,
+  type FatesResult,
+  numberText,
+  type ReadingResult,
+  valueText,
+} from '@two-thirds/sim/document';
+import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
+
+/** Kinds of cells whose results are told against those without what is asked. */
+export const COMPARED_KINDS: ReadonlySet<string> = new Set(['reading', 'formula', 'fates']);
+
+/** Digits that are tried to tell two values apart; what differs less is told as the same. */
+const DIGITS = [3, 4, 5, 6, 7, 8, 9];
+
+/** What a cell tells of a change: clauses about what is another, and the names of what is as before. */
+export interface Comparison {
+  readonly changed: readonly string[];
+  readonly same: readonly string[];
+}
+
+/** What is different in a result of a cell against one before; undefined where the two cannot be compared. */
+export function compared(id: string, now: CellResult, before: CellResult): Comparison | undefined {
+  if (!now.ok || !before.ok) return undefined;
+  if (now.kind === 'reading' && before.kind === 'reading') return comparedReadings(now, before);
+  if (now.kind === 'fates' && before.kind === 'fates') return comparedFates(now, before);
+  if (now.kind !== 'formula' || before.kind !== 'formula') return undefined;
+  const isOneUnit = now.unit === before.unit && now.unitText === before.unitText;
+  const [is, was] =
+    isOneUnit && now.unit !== null
+      ? twoTexts(now.value, before.value, now.unit)
+      : [amountText(now), amountText(before)];
+  return told([[id, is, was]]);
+}
+
+/** Whether two comparisons differ: they are made anew at every change of the page. */
+export function isOtherComparison(one: Comparison | undefined, other: Comparison | undefined): boolean {
+  return JSON.stringify(one) !== JSON.stringify(other);
+}
+
+/** A comparison as a sentence without its beginning: `width 351 ms, was 338 ms; ratio as before`. */
+export function comparisonText({ changed, same }: Comparison): string {
+  if (changed.length === 0) return `${same.join(', ')} as before`;
+  return [...changed, ...(same.length === 0 ? [] : [`${same.join(', ')} as before`])].join('; ');
+}
+
+function comparedReadings(now: ReadingResult, before: ReadingResult): Comparison {
+  return told(
+    Object.keys(now.values)
+      .filter((name) => Object.hasOwn(before.values, name))
+      .map((name) => {
+        const [is, was] = [now.values[name] ?? null, before.values[name] ?? null];
+        const unit = now.units[name] ?? null;
+        if (isNumber(is) && isNumber(was)) return [name, ...twoTexts(is, was, unit)];
+        const write = (value: typeof is): string =>
+          Array.isArray(value) ? `(${valueText(value, unit)})` : valueText(value, unit);
+        const [isText, wasText] = [write(is), write(was)];
+        // Lists are told by their first entries: the rest may differ.
+        const isOther = isText === wasText && JSON.stringify(is) !== JSON.stringify(was);
+        return [name, isOther ? `${isText}, not in all entries` : isText, wasText];
+      }),
+  );
+}
+
+function comparedFates(now: FatesResult, before: FatesResult): Comparison {
+  const fates = Object.keys(now.counts) as (keyof FatesResult['counts'])[];
+  const counted = fates.filter((fate) => now.counts[fate] > 0 || before.counts[fate] > 0);
+  return told(counted.map((fate) => [fate, String(now.counts[fate]), String(before.counts[fate])]));
+}
+
+function told(entries: readonly (readonly string[])[]): Comparison {
+  return {
+    changed: entries.flatMap(([name = '', is, was]) => (is === was ? [] : [`${name} ${is ?? ''}, was ${was ?? ''}`])),
+    same: entries.flatMap(([name = '', is, was]) => (is === was ? [name] : [])),
+  };
+}
+
+/** Two numbers with as few digits as tell them apart. */
+function twoTexts(is: number | null, was: number | null, unit: Unit | null): [string, string] {
+  const write = (value: number | null, digits: number): string =>
+    value === null
+      ? 'no value'
+      : unit === null
+        ? digits === 3
+          ? numberText(value, null)
+          : String(Number(value.toPrecision(digits)))
+        : formatQuantity(value, unit, { digits });
+  for (const digits of DIGITS) {
+    const [one, other] = [write(is, digits), write(was, digits)];
+    if (one !== other) return [one, other];
+  }
+  return [write(is, 3), write(was, 3)];
+}
+
+function isNumber(value: unknown): value is number {
+  return typeof value === 'number';
+}
