@@ -10,7 +10,7 @@ function fault(
   values: readonly (number | null)[],
   harms: readonly string[] = [],
 ): SymptomsFault {
-  return { part, what: 'open', title, values, reasons: {}, seen: 'as told', build: harms.length === 0, harms };
+  return { part, what: 'open', title, change: { part, steps: [] }, values, reasons: {}, seen: 'as told', build: harms.length === 0, harms };
 }
 
 const lamp: SymptomsResult = {

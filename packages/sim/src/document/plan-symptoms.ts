@@ -17,7 +17,9 @@ import { placeInside } from './place.ts';
 import { ALIKE } from './plan-swaps.ts';
 import { readingUnit } from './reading-unit.ts';
 import { fault, foundData } from './schema-wording.ts';
-import { type SingleFault, singleFaults } from './single-faults.ts';
+import type { SingleFault } from './faulty-part.ts';
+import { faultyCircuit } from './fault-change.ts';
+import { singleFaults } from './single-faults.ts';
 import { readStudyTake } from './study-take.ts';
 import type { SymptomsReading, SymptomsResult } from './symptoms-result.ts';
 import { symptomsWords } from './symptoms-words.ts';
@@ -64,7 +66,7 @@ export function planSymptoms(
     ...study,
     collect: (jobs) => {
       const outcome = study.collect(jobs as ReadonlyMap<number, readonly SymptomRow[]>);
-      return symptomsResult(cell, plan, asked, further, seen, outcome);
+      return symptomsResult(cell, plan, faults, asked, further, seen, outcome);
     },
   };
 }
@@ -77,7 +79,8 @@ function faultSubject(board: GoodBoard, faults: readonly SingleFault[]): Subject
     const found = faults[position - 1];
     if (found === undefined)
       throw new RangeError(`faultSubject: fault must be one of ${faults.length}; got ${position}.`);
-    const circuit = found.inject();
+    const circuit = faultyCircuit(board, found.change);
+    if (circuit === undefined) return { ok: false, reason: `${found.title} makes no circuit.` };
     // The level that counts as high is that of the board as built: nobody moves the meter's range for a fault.
     return { ok: true, context: { circuit, timers: timersOf(circuit), highLevel: highLevel(board.circuit) } };
   };
@@ -141,6 +144,7 @@ function readNumber(data: unknown, unit: ReturnType<typeof readingUnit>): number
 function symptomsResult(
   cell: SymptomsCell,
   plan: SymptomsPlan,
+  faults: readonly SingleFault[],
   asked: readonly SymptomsReading[],
   further: readonly SymptomsReading[],
   seen: ReadonlyMap<number, number | null>,
@@ -151,13 +155,13 @@ function symptomsResult(
   const places = new Map([[0, -1], ...computed.map(([position], index) => [position, index] as const)]);
   const placeOf = (position: number): number => places.get(position) ?? -1;
   const found = computed.flatMap(([position, row]) => {
-    const described = plan.single[position - 1];
+    const described = faults[position - 1];
     if (described === undefined) return [];
-    const { part, what, title } = described;
+    const { part, what, title, change } = described;
     const { values, reasons, harms, failed } = row;
     return [
       {
-        ...{ part, what, title, values },
+        ...{ part, what, title, change, values },
         reasons: Object.fromEntries(Object.entries(reasons)),
         seen: seenWords(asked, healthy, row, ALIKE),
         build: harms.length === 0 && failed === null,
@@ -198,4 +202,4 @@ function symptomsResult(
 }
 
 const FAULTS_CAUTION =
-  'Build only faults that are not marked "do not build", with the supply off, and never reversed electrolytic capacitors, reversed ICs, shorts of a supply or a missing series resistor: these are computed only. That every part stays inside its ratings is a prediction, not a safety approval.';
+  'Build only faults that are not marked "do not build", with the supply off, and never reversed electrolytic capacitors, reversed supplies or ICs, shorts of a supply or a missing series resistor: these are computed only. That every part stays inside its ratings is a prediction, not a safety approval.';

@@ -1,4 +1,5 @@
 import type { Unit } from '../quantity/index.ts';
+import type { FaultChange } from './fault-change.ts';
 import type { FaultKind } from '../study/symptoms.ts';
 
 /** One fault and what one would see of it. */
@@ -7,6 +8,8 @@ export interface SymptomsFault {
   readonly what: FaultKind;
   /** In a few words: `R1 open or missing`. */
   readonly title: string;
+  /** What it does to the board, so that it can be put there. */
+  readonly change: FaultChange;
   /** In the order of `readings`, then of `further`, SI units; null where there is none. */
   readonly values: readonly (number | null)[];
   /** Why a value is null, by its position written as text. */

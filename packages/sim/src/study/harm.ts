@@ -106,13 +106,13 @@ export function remedyOf(circuit: Circuit, prefix: string): Remedy | undefined {
 }
 
 /** A part and, between its first net and what that was joined to, a resistor. */
-export function inSeries(part: Part, resistance: number, terminal = 'a'): Part[] {
+function inSeries(part: Part, resistance: number): Part[] {
   // No net or part of a file can have a space in its name.
-  const joint = `${part.name} ${terminal} joint`;
-  const net = part.nets[terminal] ?? '';
+  const joint = `${part.name} joint`;
+  const net = part.nets.a ?? '';
   return [
-    { ...part, nets: { ...part.nets, [terminal]: joint } },
-    { name: `${part.name} ${terminal} series`, kind: 'resistor', nets: { a: net, b: joint }, values: { resistance } },
+    { ...part, nets: { ...part.nets, a: joint } },
+    { name: `${part.name} series`, kind: 'resistor', nets: { a: net, b: joint }, values: { resistance } },
   ];
 }
 

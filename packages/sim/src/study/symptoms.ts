@@ -1,5 +1,6 @@
 import { faultObserver } from '../measure/faults.ts';
 import type { Unit } from '../quantity/index.ts';
+import type { FaultCode } from '../trace/event.ts';
 import { evaluate, type Question } from './evaluate.ts';
 import { harmsOf } from './harm.ts';
 import type { Study } from './study.ts';
@@ -21,7 +22,14 @@ export type FaultKind =
   | 'dry-joint'
   | 'other-family'
   | 'leaky'
-  | 'tired';
+  | 'tired'
+  | 'exchanged'
+  | 'stuck'
+  | 'dead-pin'
+  | 'wrong-polarity'
+  | 'flat'
+  | 'wrong-voltage'
+  | 'no-signal';
 
 /** One fault of one part. Plain data. */
 export interface SymptomFault {
@@ -77,6 +85,7 @@ export function symptomsStudy(plan: SymptomsPlan, subject: Subject): Study<reado
       const rows: SymptomRow[] = [];
       for (let position = index * TOGETHER; position < Math.min(count, (index + 1) * TOGETHER); position++) {
         const built = subject(new Map([[FAULT, position]]));
+        const described = single[position - 1];
         let beyond = (): string[] => [];
         let harms: string[] = [];
         const found = evaluate(
@@ -86,7 +95,9 @@ export function symptomsStudy(plan: SymptomsPlan, subject: Subject): Study<reado
           signal,
           ({ circuit }) => {
             const observer = faultObserver(circuit, window, prefix);
-            beyond = () => observer.result().map(({ sentence }) => sentence);
+            // A timer that something open leaves without its supply is not harmed by that.
+            const isHarm = (what: FaultCode): boolean => described?.what !== 'open' || what !== 'supply-low';
+            beyond = () => observer.result().flatMap(({ what, sentence }) => (isHarm(what) ? [sentence] : []));
             harms = harmsOf(circuit);
             return [observer];
           },
@@ -95,7 +106,7 @@ export function symptomsStudy(plan: SymptomsPlan, subject: Subject): Study<reado
         const { measured, units, failed } = found;
         const reasons: Record<number, string> = {};
         for (const [reading, { reason }] of measured.entries()) if (reason !== undefined) reasons[reading] = reason;
-        const never = single[position - 1]?.never ?? null;
+        const never = described?.never ?? null;
         rows.push({
           values: measured.map(({ value }) => value),
           reasons,
