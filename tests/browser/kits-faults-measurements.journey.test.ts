@@ -156,6 +156,19 @@ journey('what was read at the bench is typed into the page, and the faults that 
   expect(await textOf(looks)).not.toContain('TRIGGER');
   await cell.getByRole('combobox', { name: 'whether they may be built' }).selectOption('build');
   expect(await textOf(looks)).not.toContain('do not build');
+
+  // A fault is put on the board at a press, as one step of undo, or opened beside it.
+  await looks.getByRole('button', { name: /^R3 6\.8.kΩ instead of 680.Ω$/u }).click();
+  await looks.getByRole('button', { name: /^set the board to it: R3 6\.8/u }).click();
+  await expect.poll(() => boardText(page)).toMatch(/6\.8.kΩ/u);
+  await page.getByRole('button', { name: /undo: R3 6\.8.kΩ instead of 680.Ω/u }).click();
+  await expect.poll(() => boardText(page)).toMatch(/680.Ω/u);
+  await fits
+    .getByRole('button', { name: /^set the board to this: C1 tired/ })
+    .first()
+    .waitFor();
+  await looks.getByRole('button', { name: /^open it as a board of its own: R3 6\.8/u }).click();
+  await page.getByRole('button', { name: /undo: open R3 6\.8.kΩ instead of 680.Ω as /u }).waitFor();
 });
 
 journey('a dropped measurement becomes a cell for the board in hand, laid over its prediction', async ({ page }) => {

@@ -57,6 +57,7 @@ export const capture: CaptureResult = {
   explanations: [
     {
       kind: 'capacitance',
+      family: null,
       part: 'C1',
       value: 12e-6,
       unit: 'F',

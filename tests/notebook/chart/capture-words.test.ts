@@ -2,7 +2,7 @@ import {
   captureTables,
   estimatedValues,
   estimateStrip,
-  explanationValue,
+  explanationChange,
   sampleWords,
 } from '#notebook/chart/capture-words.ts';
 import { describe, expect, test } from 'vitest';
@@ -27,14 +27,17 @@ describe('words and values of a capture', () => {
     expect(estimateStrip(capture.fit!.estimates[1]!)).toBeUndefined();
   });
 
-  test('explanationValue names the value of the board that an explanation is about', () => {
+  test('explanationChange says what is done to the board so that an explanation is tried', () => {
     const [first] = capture.explanations;
-    const as = (kind: 'leakage' | 'probe' | 'supply') => explanationValue({ ...first!, kind, part: 'C1' });
-    expect(explanationValue(first!)).toEqual({ name: 'C1', unit: 'F', value: 12e-6 });
-    expect(as('leakage')?.name).toBe('C1.leakage');
-    expect(as('supply')?.name).toBe('C1');
-    // A load is no value of the board.
-    expect(as('probe')).toBeUndefined();
+    const as = (kind: 'leakage' | 'probe' | 'supply') => explanationChange({ ...first!, kind, part: 'C1' });
+    expect(explanationChange(first!)).toEqual([{ name: 'C1', unit: 'F', value: 12e-6 }]);
+    expect(as('leakage')).toMatchObject([{ name: 'C1.leakage' }]);
+    expect(as('supply')).toMatchObject([{ name: 'C1' }]);
+    // A load is an instrument at a net.
+    expect(as('probe')).toEqual({ net: 'C1', resistance: 12e-6 });
+    const family = { ...first!, kind: 'family' as const, part: 'U1', family: 'cmos', value: null };
+    expect(explanationChange(family)).toEqual([{ name: 'U1.family', unit: null, value: 'cmos' }]);
+    expect(explanationChange({ ...first!, value: null })).toBeUndefined();
   });
 
   test('captureTables tell edges, samples and explanations', () => {

@@ -10,7 +10,17 @@ function fault(
   values: readonly (number | null)[],
   harms: readonly string[] = [],
 ): SymptomsFault {
-  return { part, what: 'open', title, change: { part, steps: [] }, values, reasons: {}, seen: 'as told', build: harms.length === 0, harms };
+  return {
+    part,
+    what: 'open',
+    title,
+    change: { part, steps: [] },
+    values,
+    reasons: {},
+    seen: 'as told',
+    build: harms.length === 0,
+    harms,
+  };
 }
 
 const lamp: SymptomsResult = {

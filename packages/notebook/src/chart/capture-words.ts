@@ -1,5 +1,6 @@
 import { linearScale } from '@two-thirds/sim/chart';
 import type { CaptureEstimate, CaptureExplanation, CaptureResult } from '@two-thirds/sim/document';
+import type { BoardChange } from '../edit/board-change.ts';
 import { pointText, type PointValue } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
 
@@ -25,10 +26,12 @@ export const explainsWords: Readonly<Record<CaptureExplanation['explains'], stri
   none: 'explains nothing',
 };
 
-/** What the board is to be given, so that an explanation is tried on it; undefined where that is no value of the board. */
-export function explanationValue({ kind, part, value, unit }: CaptureExplanation): PointValue | undefined {
-  if (value === null || kind === 'probe' || kind === 'family') return undefined;
-  return { name: kind === 'leakage' ? `${part}.leakage` : part, unit, value };
+/** What is to be done to the board, so that an explanation is tried on it; undefined where the fit gave no value. */
+export function explanationChange({ kind, part, value, unit, family }: CaptureExplanation): BoardChange | undefined {
+  if (family !== null) return [{ name: `${part}.family`, unit: null, value: family }];
+  if (value === null) return undefined;
+  if (kind === 'probe') return { net: part, resistance: value };
+  return [{ name: kind === 'leakage' ? `${part}.leakage` : part, unit, value }];
 }
 
 /** The values estimated that the measurement tells, as the board is to be given them. */

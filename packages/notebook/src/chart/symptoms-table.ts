@@ -1,4 +1,5 @@
 import type { SymptomsFault, SymptomsReading, SymptomsResult } from '@two-thirds/sim/document';
+import type { BoardChange } from '../edit/board-change.ts';
 import { pointText } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
 
@@ -97,6 +98,8 @@ export interface FitLine {
   /** How far off it is, 0 to 1. */
   readonly off: number;
   readonly build: boolean;
+  /** What puts it on the board; undefined for the board as built, and for what must not be built. */
+  readonly change: BoardChange | undefined;
   /** Why it must not be built. */
   readonly harm: string;
   /** What its readings would be, for each that was seen, and whether that is near. */
@@ -118,6 +121,7 @@ export function fitLines({ ranked, rows, readings, asBuilt, seen }: SymptomsResu
       title: row?.title ?? 'the board as built',
       off,
       build: row?.build ?? true,
+      change: row?.build === true ? { fault: row.change, title: row.title } : undefined,
       harm: row?.harms[0] ?? '',
       readings: measured.map(({ reading, index }) => {
         const value = values[index] ?? null;

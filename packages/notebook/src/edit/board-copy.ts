@@ -1,7 +1,7 @@
+import { type BoardChange, changeBoard } from './board-change.ts';
 import { boardWindow } from './board-start.ts';
 import type { Edit } from './history.ts';
 import { isRecord, type Json, type JsonRecord } from './json.ts';
-import { loadPoint, type PointValue } from './load-point.ts';
 import { addBoardCell, addCell, freeName } from './page-edits.ts';
 import { valueAt, withValue } from './path.ts';
 import { showOf } from './starting-cells.ts';
@@ -16,16 +16,11 @@ interface BoardBeside {
 }
 
 /**
- * Opens a point as a board of its own: a copy of the board with these values under a free name, the cell that shows it
- * and a trace of it from `position` on, as one edit. Undefined where a value means nothing on the board.
+ * Opens a change as a board of its own: a copy of the board with it under a free name, the cell that shows it and a trace
+ * of it from `position` on, as one edit. Undefined where it means nothing on the board.
  */
-export function openAsBoard(
-  document: Json,
-  board: string,
-  values: readonly PointValue[],
-  position: number,
-): Edit | undefined {
-  const set = loadPoint(document, board, values);
+export function openAsBoard(document: Json, board: string, change: BoardChange, position: number): Edit | undefined {
+  const set = changeBoard(document, board, change);
   if (set === undefined || !isRecord(set.value)) return undefined;
   const beside = addBoardBeside(document, board, set.value, position);
   if (beside === undefined) return undefined;

@@ -19,11 +19,12 @@ import {
   type EstimateStrip,
   estimateStrip,
   explainsWords,
-  explanationValue,
+  explanationChange,
   sampleWords,
 } from '../chart/capture-words.ts';
 import { WidthController } from '../controllers/width-controller.ts';
-import { pointText, type PointValue } from '../edit/load-point.ts';
+import type { BoardChange } from '../edit/board-change.ts';
+import { pointText } from '../edit/load-point.ts';
 import { cautionLines, cautionStyles } from '../styles/cautions.ts';
 import { shared } from '../styles/shared.ts';
 import { tableStyles } from '../styles/tables.ts';
@@ -113,8 +114,10 @@ export class CaptureOverlay extends LitElement {
   /** Id of the cell. */
   @property({ attribute: false }) cell = '';
   @property({ attribute: false }) result: CaptureResult | undefined;
-  /** Called with the values that the board is to have. */
-  @property({ attribute: false }) load: (values: readonly PointValue[]) => void = () => undefined;
+  /** Called with what the board is to be given. */
+  @property({ attribute: false }) load: (change: BoardChange) => void = () => undefined;
+  /** Called with what a board of its own is to be given. */
+  @property({ attribute: false }) open: (change: BoardChange) => void = () => undefined;
   /** Position among the samples. */
   @state() private at: number | undefined;
   @state() private listsAll = false;
@@ -269,20 +272,27 @@ export class CaptureOverlay extends LitElement {
   }
 
   private explanation(each: CaptureExplanation, index: number): TemplateResult {
-    const value = explanationValue(each);
+    const change = explanationChange(each);
     return html`<span class="how ${each.explains}">${explainsWords[each.explains]}${
       index > 0 && each.asGoodAsFirst ? ', as well as the first' : nothing
     }:</span>
       ${each.sentence}
       ${
-        value === undefined || each.explains === 'none'
+        change === undefined || each.explains === 'none'
           ? nothing
           : html`<button
               class="plain"
               aria-label=${`set the board to it: ${each.kind} of ${each.part}`}
-              @click=${() => this.load([value])}
+              @click=${() => this.load(change)}
             >
               set the board to it
+            </button>
+            <button
+              class="plain"
+              aria-label=${`open it as a board of its own: ${each.kind} of ${each.part}`}
+              @click=${() => this.open(change)}
+            >
+              open it as a board of its own
             </button>`
       }`;
   }

@@ -2,6 +2,7 @@ import type { SymptomsResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { type FitLine, fitLines, readingText, seenReadings } from '../chart/symptoms-table.ts';
+import type { BoardChange } from '../edit/board-change.ts';
 import { isRecord } from '../edit/json.ts';
 import { type PageCell, written } from '../runtime/cells.ts';
 import { inside } from '../runtime/plan-field.ts';
@@ -96,6 +97,8 @@ export class Seen extends LitElement {
   @property({ attribute: false }) result: SymptomsResult | undefined;
   /** What is wrong with a field, by its name. */
   @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
+  /** Called with the fault that the board is to have. */
+  @property({ attribute: false }) load: (change: BoardChange) => void = () => undefined;
   @state() private listsAll = false;
 
   protected override render(): TemplateResult | typeof nothing {
@@ -170,10 +173,11 @@ export class Seen extends LitElement {
               <th scope="col">fault</th>
               <th scope="col">off by</th>
               ${names.map((name) => html`<th scope="col">${name}</th>`)}
+              <th scope="col">the board</th>
             </tr>
           </thead>
           <tbody>
-            ${shown.map((line, index) => fit(line, index, names))}
+            ${shown.map((line, index) => fit(line, index, names, this.load))}
           </tbody>
         </table>
       </div>
@@ -187,7 +191,12 @@ export class Seen extends LitElement {
   }
 }
 
-function fit({ title, off, build, harm, readings }: FitLine, index: number, names: readonly string[]): TemplateResult {
+function fit(
+  { title, off, build, harm, readings, change }: FitLine,
+  index: number,
+  names: readonly string[],
+  load: (change: BoardChange) => void,
+): TemplateResult {
   const width = BAR * (1 - off);
   return html`<tr>
     <td>${index + 1}</td>
@@ -205,5 +214,14 @@ function fit({ title, off, build, harm, readings }: FitLine, index: number, name
     ${readings.map(
       ({ text, fits }, each) => html`<td class=${fits ? 'near' : 'quiet'} data-name=${names[each] ?? ''}>${text}</td>`,
     )}
+    <td>
+      ${
+        change === undefined
+          ? nothing
+          : html`<button class="plain" aria-label=${`set the board to this: ${title}`} @click=${() => load(change)}>
+              set to this
+            </button>`
+      }
+    </td>
   </tr>`;
 }

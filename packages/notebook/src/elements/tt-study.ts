@@ -1,10 +1,10 @@
 import type { CellResult, FaultyResult, SwapsResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
+import { type BoardChange, changeBoard } from '../edit/board-change.ts';
 import { openAsBoard } from '../edit/board-copy.ts';
 import { claimNames } from '../edit/expression-names.ts';
 import type { Json } from '../edit/json.ts';
-import { loadPoint, type PointValue } from '../edit/load-point.ts';
 import { valueAt } from '../edit/path.ts';
 import { choiceNow } from '../edit/swap-point.ts';
 import type { CellState } from '../runtime/cell-state.ts';
@@ -62,6 +62,8 @@ export class Study extends LitElement {
             .cell=${cell}
             .result=${result?.kind === 'symptoms' ? result : undefined}
             .complaints=${atField}
+            .load=${this.load}
+            .open=${this.open}
           ></tt-symptoms>`
         : nothing
     }
@@ -100,7 +102,7 @@ export class Study extends LitElement {
       case 'swaps':
         return html`<tt-swaps .cell=${id} .result=${result} .now=${this.now(cell, result)} .load=${this.load} .open=${this.open}></tt-swaps>`;
       case 'capture':
-        return html`<tt-capture .cell=${id} .result=${result} .load=${this.load}></tt-capture>`;
+        return html`<tt-capture .cell=${id} .result=${result} .load=${this.load} .open=${this.open}></tt-capture>`;
       default:
         return nothing;
     }
@@ -116,19 +118,19 @@ export class Study extends LitElement {
     return this.known.now;
   }
 
-  /** Gives the board the values of a point. */
-  private readonly load = (values: readonly PointValue[]): void => {
+  /** Gives the board the values of a point, or a fault. */
+  private readonly load = (change: BoardChange): void => {
     const { cell } = this;
-    const edit = cell === undefined ? undefined : loadPoint(this.document, boardOf(cell) ?? '', values);
+    const edit = cell === undefined ? undefined : changeBoard(this.document, boardOf(cell) ?? '', change);
     if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
   };
 
-  /** Opens a point as a board of its own, with a trace of it, below the study. */
-  private readonly open = (values: readonly PointValue[]): void => {
+  /** Opens a point or a fault as a board of its own, with a trace of it, below the study. */
+  private readonly open = (change: BoardChange): void => {
     const { cell } = this;
     const board = cell === undefined ? undefined : boardOf(cell);
     if (cell === undefined || board === undefined) return;
-    const edit = openAsBoard(this.document, board, values, cell.index + 1);
+    const edit = openAsBoard(this.document, board, change, cell.index + 1);
     if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
   };
 }

@@ -2,6 +2,7 @@ import { cellCsv, type SymptomsFault, type SymptomsResult } from '@two-thirds/si
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { readingText, type SymptomLook, symptomLooks, symptomsTables } from '../chart/symptoms-table.ts';
+import type { BoardChange } from '../edit/board-change.ts';
 import type { PageCell } from '../runtime/cells.ts';
 import { cautionLines, cautionStyles } from '../styles/cautions.ts';
 import { choiceStyles } from '../styles/choices.ts';
@@ -68,6 +69,14 @@ export class Symptoms extends LitElement {
         color: var(--quiet);
         font-size: var(--small);
       }
+      .more {
+        display: block;
+        margin: 0.15rem 0 0.4rem;
+        padding-left: 0.8rem;
+        border-left: 2px solid var(--line);
+        text-indent: 0;
+        font-size: 0.9375rem;
+      }
       .never li {
         margin-top: 0.25rem;
         max-width: 68ch;
@@ -102,6 +111,12 @@ export class Symptoms extends LitElement {
   @property({ attribute: false }) result: SymptomsResult | undefined;
   /** What is wrong with a field, by its name. */
   @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
+  /** Called with the fault that the board is to have. */
+  @property({ attribute: false }) load: (change: BoardChange) => void = () => undefined;
+  /** Called with the fault that a board of its own is to have. */
+  @property({ attribute: false }) open: (change: BoardChange) => void = () => undefined;
+  /** The title of the fault that is told more of. */
+  @state() private chosen = '';
   /** The part whose faults are listed; empty for all. */
   @state() private ofPart = '';
   @state() private isForBuilding = false;
@@ -111,7 +126,7 @@ export class Symptoms extends LitElement {
   protected override render(): TemplateResult | typeof nothing {
     const { cell, result } = this;
     if (cell === undefined) return nothing;
-    const seen = html`<tt-seen .cell=${cell} .result=${result} .complaints=${this.complaints}></tt-seen>`;
+    const seen = html`<tt-seen .cell=${cell} .result=${result} .complaints=${this.complaints} .load=${this.load}></tt-seen>`;
     if (result === undefined) return seen;
     return html`${cautionLines(result.cautions)}
       <p class="sentence first">${result.sentence}</p>
@@ -209,7 +224,7 @@ export class Symptoms extends LitElement {
   private named(key: string, faults: readonly SymptomsFault[], hasHealthy: boolean): TemplateResult {
     const all = this.opened.has(key) || faults.length <= NAMED + 1;
     const shown = all ? faults : faults.slice(0, NAMED);
-    const words = [...(hasHealthy ? [html`as built`] : []), ...shown.map(faultWords)];
+    const words = [...(hasHealthy ? [html`as built`] : []), ...shown.map((fault) => this.faultWords(fault))];
     return html`${words.map((each, index) => (index === 0 ? each : html`<span class="quiet">; </span>${each}`))}${
       all
         ? nothing
@@ -218,6 +233,30 @@ export class Symptoms extends LitElement {
               and ${faults.length - NAMED} more
             </button>`
     }`;
+  }
+
+  /** A fault by its title: one that may be built is told more of at a press, and put on the board. */
+  private faultWords({ title, build, seen, change }: SymptomsFault): TemplateResult {
+    if (!build) return html`${title} <span class="harm">${flagGlyph('harm')}do not build</span>`;
+    const isChosen = this.chosen === title;
+    const put = { fault: change, title };
+    return html`<button
+        class="plain"
+        aria-expanded=${String(isChosen)}
+        @click=${() => (this.chosen = isChosen ? '' : title)}
+      >${title}</button>${
+        isChosen
+          ? html`<span class="more"
+              >${seen}
+              <button class="plain" aria-label=${`set the board to it: ${title}`} @click=${() => this.load(put)}>
+                set the board to it
+              </button>
+              <button class="plain" aria-label=${`open it as a board of its own: ${title}`} @click=${() => this.open(put)}>
+                open it as a board of its own
+              </button></span
+            >`
+          : nothing
+      }`;
   }
 
   private never({ rows }: SymptomsResult): TemplateResult | typeof nothing {
@@ -236,9 +275,4 @@ export class Symptoms extends LitElement {
 
 function keyOf({ faults }: SymptomLook): string {
   return faults[0]?.title ?? '';
-}
-
-function faultWords({ title, build }: SymptomsFault): TemplateResult {
-  if (build) return html`${title}`;
-  return html`${title} <span class="harm">${flagGlyph('harm')}do not build</span>`;
 }

@@ -91,7 +91,7 @@ function fitResult(fit: CaptureFit, units: readonly (Unit | null)[]): CaptureRes
 }
 
 function explanation({ suspect, fit, explains, asGoodAsFirst }: RankedSuspect): CaptureExplanation {
-  const { kind, part, unit, free } = suspect;
+  const { kind, part, unit, free, other } = suspect;
   const { edgeResidual, sampleResidual, cost, degrees } = fit;
   const left = explains === 'full' ? 'What is left is noise' : 'What is left';
   return {
@@ -99,6 +99,7 @@ function explanation({ suspect, fit, explains, asGoodAsFirst }: RankedSuspect): 
     part,
     value: fit.values[0] ?? null,
     unit,
+    family: other ?? null,
     marked: free?.marked ?? null,
     edgeResidual,
     sampleResidual,

@@ -49,6 +49,8 @@ export interface CaptureExplanation {
   /** What it would have to be (SI); null for a family. */
   readonly value: number | null;
   readonly unit: Unit | null;
+  /** The family that a timer would have to be of; null for other kinds. */
+  readonly family: string | null;
   readonly marked: number | null;
   /** Residuals that are left: edges (s) and samples (V), roots of the mean square; null where there are none. */
   readonly edgeResidual: number | null;

@@ -14,6 +14,7 @@ export { quoteText } from './compute-note.ts';
 export { documentStudies, type DocumentStudiesOptions, type DocumentStudy } from './document-studies.ts';
 export { cellNeeds } from './dependencies.ts';
 export { resultSources, sameSources, type SourceDocument } from './result-sources.ts';
+export { type FaultChange, faultyEntries } from './fault-change.ts';
 export { kindFields, type KindField } from './kind-fields.ts';
 export { findValue, type FoundPath, mainFields, type ValuePath, valueAlong, withValue } from './knob.ts';
 export { type FormulaParser, formulaFunctions, formulaWords } from '../formula/index.ts';

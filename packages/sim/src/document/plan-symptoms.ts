@@ -18,7 +18,7 @@ import { ALIKE } from './plan-swaps.ts';
 import { readingUnit } from './reading-unit.ts';
 import { fault, foundData } from './schema-wording.ts';
 import type { SingleFault } from './faulty-part.ts';
-import { faultyCircuit } from './fault-change.ts';
+import { faultyCircuit } from './faulty-circuit.ts';
 import { singleFaults } from './single-faults.ts';
 import { readStudyTake } from './study-take.ts';
 import type { SymptomsReading, SymptomsResult } from './symptoms-result.ts';

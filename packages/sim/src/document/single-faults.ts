@@ -1,5 +1,5 @@
 import type { GoodBoard } from './board-table.ts';
-import { faultyCircuit } from './fault-change.ts';
+import { faultyCircuit } from './faulty-circuit.ts';
 import type { FaultyPart, SingleFault } from './faulty-part.ts';
 import { currentSourceFaults, signalFaults, supplyFaults } from './faults-of-sources.ts';
 import { potFaults, transistorFaults } from './faults-of-three-ends.ts';
