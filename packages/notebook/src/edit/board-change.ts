@@ -10,14 +10,14 @@ import { freeName } from './page-edits.ts';
 import { valueAt, withValue } from './path.ts';
 
 /** A fault that is put on a board. */
-export interface FaultOnBoard {
+interface FaultOnBoard {
   readonly fault: FaultChange;
   /** In a few words: `R1 open or missing`. */
   readonly title: string;
 }
 
 /** An instrument that is joined to a net of a board and to ground. */
-export interface ProbeOnBoard {
+interface ProbeOnBoard {
   readonly net: string;
   /** In ohms. */
   readonly resistance: number;
