@@ -1,16 +1,16 @@
-import type { Law, Network } from '#sim/network/element.ts';
+import type { Law, Network, OwnLaw } from '#sim/network/element.ts';
 import type { Mode } from '#sim/network/mode.ts';
 import { ModeCompiler } from '#sim/network/mode-compiler.ts';
 import { ModeState } from './mode-state.ts';
 import type { NetworkCase } from './random-network.ts';
 
 /** The law of a source behind a resistance (V, Ω). */
-export function thevenin(resistance: number, offset = 0, input = -1): Law {
+export function thevenin(resistance: number, offset = 0, input = -1): OwnLaw {
   return { kind: 'thevenin', input, offset, resistance };
 }
 
 /** A branch between two nodes. */
-export type Wired = readonly [a: number, b: number, law: Law];
+export type Wired = readonly [a: number, b: number, law: OwnLaw];
 /** A capacitor between two nodes (F). */
 type Charged = readonly [a: number, b: number, capacitance: number];
 
@@ -59,7 +59,7 @@ export function voltsOf({ voltages, inputs, laws }: NetworkCase): number {
 }
 
 /** Voltage over resistance: the scale of what is rounding in a branch's current; undefined for ideal sources. */
-export function amperesOf(drawn: NetworkCase, law: Law): number | undefined {
+export function amperesOf(drawn: NetworkCase, law: OwnLaw): number | undefined {
   if (law.kind === 'open') return 0;
   if (law.kind === 'current') return Math.abs(law.current);
   return law.resistance > 0 ? (2 * voltsOf(drawn)) / law.resistance : undefined;

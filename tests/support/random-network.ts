@@ -1,11 +1,11 @@
-import type { Branch, Capacitor, Law, Network } from '#sim/network/element.ts';
+import type { Branch, Capacitor, OwnLaw, Network } from '#sim/network/element.ts';
 import fc from 'fast-check';
 import { spread, volts } from './arbitrary-numbers.ts';
 
 /** A network in one mode, with values for everything that has one at an instant. */
 export interface NetworkCase {
   readonly network: Network;
-  readonly laws: readonly Law[];
+  readonly laws: readonly OwnLaw[];
   /** One per capacitor (V). */
   readonly voltages: readonly number[];
   readonly inputs: readonly number[];
@@ -83,9 +83,9 @@ export function networks(options: NetworkOptions): fc.Arbitrary<NetworkCase> {
         const stiff = new Groups(nodeCount);
         const held = new Groups(nodeCount);
         const branches: Branch[] = [];
-        const laws: Law[] = [];
+        const laws: OwnLaw[] = [];
         const capacitors: Capacitor[] = [];
-        const add = (a: number, b: number, law: Law): void => {
+        const add = (a: number, b: number, law: OwnLaw): void => {
           branches.push({ part: `B${branches.length}`, a, b });
           laws.push(law);
           if (law.kind === 'thevenin') held.join(a, b);

@@ -20,11 +20,6 @@ test.each([
   expect(messagesOf(part)).toContainEqual(expect.stringMatching(wanted));
 });
 
-test('a transistor with a gain is refused with what to take in its place', () => {
-  const [message] = messagesOf({ kind: 'transistor', base: 'rail', collector: 'rail', emitter: 'ground', gain: 100 });
-  expect(message).toMatch(/got "gain"\. A transistor is a switch.*constant current take a source/);
-});
-
 test('words that merely look like fields of an object are unknown kinds like others', () => {
   expect(messagesOf({ kind: 'constructor' })[0]).toContain('Choose one of these.');
 });

@@ -167,12 +167,20 @@ describe('transistor', () => {
     expect(width).toBeLessThan(0.455 + 1.0987 * 0.068);
   });
 
-  test('an active region does not exist: gain is refused by name', () => {
+  test('gain and drive together are refused, since a gain decides when it saturates', () => {
+    const both = npn({ gain: 100 });
     expect(() =>
       simulate(
-        { parts: [supply(9), resistor('R1', 'rail', 'b', 1e4), resistor('R2', 'rail', 'x', 1e3), npn({ gain: 100 })] },
+        { parts: [supply(9), resistor('R1', 'rail', 'b', 1e4), resistor('R2', 'rail', 'x', 1e3), both] },
         { until: 1 },
       ),
-    ).toThrow('got "gain"');
+    ).toThrow(/^T1: drive must be left out where gain is stated; got 100\sµA\. State one of the two/);
+  });
+
+  test.each([0, -1, 1e6, 'many'])('a gain of %s is refused', (gain) => {
+    const one = { ...npn({ gain }), drive: undefined };
+    expect(() => simulate({ parts: [supply(9), resistor('R1', 'rail', 'b', 1e4), one] }, { until: 1 })).toThrow(
+      'T1: gain must be a number above 0 and at most 100000; got',
+    );
   });
 });

@@ -1,4 +1,4 @@
-import type { Law } from '#sim/network/element.ts';
+import type { OwnLaw } from '#sim/network/element.ts';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type BigReal, big, bigSolve, magnitude, ONE, over, times, toDouble } from '../../support/big-real.ts';
@@ -29,7 +29,7 @@ describe('ModeCompiler.compile() against nodal analysis in 512-bit arithmetic', 
     const push = (node: number, value: BigReal): void => {
       if (node > 0) b[node - 1]! += value;
     };
-    const level = (law: Law & { kind: 'thevenin' }): BigReal =>
+    const level = (law: OwnLaw & { kind: 'thevenin' }): BigReal =>
       big(law.offset) + (law.input < 0 ? 0n : big(inputs[law.input]!));
     branches.forEach(({ a: p, b: q }, index) => {
       const law = laws[index]!;
@@ -60,7 +60,7 @@ describe('ModeCompiler.compile() against nodal analysis in 512-bit arithmetic', 
     capacitors.forEach(({ a: p, b: q }, index) => fix(free + index, p, q, big(voltages[index]!)));
     ideal.forEach((branch, index) => {
       const { a: p, b: q } = branches[branch]!;
-      fix(free + capacitors.length + index, p, q, level(laws[branch] as Law & { kind: 'thevenin' }));
+      fix(free + capacitors.length + index, p, q, level(laws[branch] as OwnLaw & { kind: 'thevenin' }));
     });
     let x: BigReal[];
     try {
@@ -86,7 +86,7 @@ describe('ModeCompiler.compile() against nodal analysis in 512-bit arithmetic', 
   function seenConductance(drawn: NetworkCase): BigReal[][] | undefined {
     const { capacitors } = drawn.network;
     const silent = drawn.laws.map(
-      (law): Law => (law.kind === 'thevenin' ? { ...law, input: -1, offset: 0 } : { kind: 'open' }),
+      (law): OwnLaw => (law.kind === 'thevenin' ? { ...law, input: -1, offset: 0 } : { kind: 'open' }),
     );
     const columns = capacitors.map((_, k) =>
       nodalAnalysis({ ...drawn, laws: silent, voltages: capacitors.map((_unused, i) => (i === k ? 1 : 0)) }),

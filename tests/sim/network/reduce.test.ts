@@ -1,13 +1,13 @@
-import type { Capacitor, Law, Network } from '#sim/network/element.ts';
+import type { Capacitor, OwnLaw, Network } from '#sim/network/element.ts';
 import { eliminateComponents } from '#sim/network/reduce.ts';
 import { buildTree } from '#sim/network/tree.ts';
 import { describe, expect, test } from 'vitest';
 
-function thevenin(resistance: number, offset = 0, input = -1): Law {
+function thevenin(resistance: number, offset = 0, input = -1): OwnLaw {
   return { kind: 'thevenin', input, offset, resistance };
 }
 
-type Wired = readonly [a: number, b: number, law: Law];
+type Wired = readonly [a: number, b: number, law: OwnLaw];
 
 function reduce(nodeCount: number, wired: readonly Wired[], capacitors: readonly Capacitor[]) {
   const branches = wired.map(([a, b], index) => ({ part: `B${index}`, a, b }));

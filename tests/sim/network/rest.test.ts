@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import type { Law, Network } from '#sim/network/element.ts';
+import type { OwnLaw, Network } from '#sim/network/element.ts';
 import { restVoltages, withoutCapacitors } from '#sim/network/rest.ts';
 import { buildTree } from '#sim/network/tree.ts';
 
-type Wired = readonly [a: number, b: number, law: Law];
+type Wired = readonly [a: number, b: number, law: OwnLaw];
 
-function thevenin(resistance: number, offset = 0, input = -1): Law {
+function thevenin(resistance: number, offset = 0, input = -1): OwnLaw {
   return { kind: 'thevenin', input, offset, resistance };
 }
 

@@ -3,7 +3,7 @@ import { foundText, quotedText } from '../core/found-text.ts';
 import { nearestName } from '../core/nearest-name.ts';
 import type { FieldFault } from '../field/field-reader.ts';
 import { isObject, ownEntry, spread } from '../field/record.ts';
-import { insteadOfField, insteadOfKind } from './beyond-exact.ts';
+import { insteadOfKind } from './beyond-exact.ts';
 import type { Field, Part, PartKind, PartKinds } from './description.ts';
 import { isName, nameFault } from './names.ts';
 
@@ -126,9 +126,7 @@ function reportUnknownFields(input: Readonly<Record<string, unknown>>, kind: Par
   for (const name of unknown.slice(0, MOST_UNKNOWN)) {
     let advice = 'Take it out.';
     const near = nearestName(name, allowed);
-    const instead = insteadOfField(kind.kind, name);
     if (kind.netsUnder !== undefined && nets.includes(name)) advice = `Put it under ${kind.netsUnder}.`;
-    else if (instead !== undefined) advice = instead;
     else if (near !== undefined) advice = `Did you mean ${near}?`;
     const message = `must have no other fields than name, kind, ${allowed.join(', ')}; got ${quotedText(name)}. ${advice}`;
     report('unknown-field', undefined, message, name);

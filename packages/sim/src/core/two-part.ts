@@ -47,3 +47,24 @@ export function dividedBy(numerator: TwoPart, divisor: number): TwoPart {
 export function isAfter(a: TwoPart, b: TwoPart): boolean {
   return a.high > b.high || (a.high === b.high && a.low > b.low);
 }
+
+/** The product of two two-part numbers. */
+export function multiplyTwoPart(a: TwoPart, b: TwoPart): TwoPart {
+  const product = multiplyExactly(a.high, b.high);
+  return addExactly(product.high, product.low + a.high * b.low + a.low * b.high);
+}
+
+/** The quotient of two two-part numbers. */
+export function divideTwoPart(a: TwoPart, b: TwoPart): TwoPart {
+  const first = a.high / b.high;
+  const rest = subtractTwoPart(a, multiplyTwoPart(b, { high: first, low: 0 }));
+  return addExactly(first, rest.high / b.high);
+}
+
+/** The square root of a two-part number that is not negative (Newton's method, one step from the double's root). */
+export function rootOfTwoPart(a: TwoPart): TwoPart {
+  const first = Math.sqrt(a.high);
+  if (first === 0) return { high: 0, low: 0 };
+  const rest = subtractTwoPart(a, multiplyExactly(first, first));
+  return addExactly(first, rest.high / (2 * first));
+}

@@ -45,7 +45,8 @@ export interface CurrentElement {
 
 /**
  * A branch whose voltage-current curve consists of straight pieces that meet at corners; current never falls with
- * voltage, which makes the state of all branches unique. The engine moves it from piece to piece at the exits.
+ * voltage, which makes the state of all branches unique. A piece may also follow the current of another branch (decision
+ * 12). The engine moves it from piece to piece at the exits.
  */
 export interface BranchDescription {
   readonly part: string;
@@ -62,12 +63,16 @@ export interface Piece {
   readonly exits: readonly Exit[];
 }
 
-/** Leave the piece when the branch voltage (V) or current (A) rises above, or falls below, the limit. */
+/**
+ * Leave the piece when the branch voltage (V) or current (A) rises above, or falls below, the limit. With `less`, so many
+ * times (Ω or 1) the current of another branch are taken off what is watched.
+ */
 export interface Exit {
   readonly watch: 'voltage' | 'current';
   readonly rising: boolean;
   readonly limit: number;
   readonly to: number;
+  readonly less?: { readonly branch: number; readonly times: number };
 }
 
 /**

@@ -42,3 +42,25 @@ export function fadingCurrent(first: number, current: number, headroom: number):
     { law: { kind: 'current', current }, exits: [{ watch: 'voltage', rising: false, limit: headroom, to: first + 1 }] },
   ];
 }
+
+/**
+ * So many times the current of another branch, or what a one-way path lets through, whichever is less. Pieces: amplifying,
+ * then those of the one-way path: blocked, conducting. Where the other branch is open the first one carries nothing.
+ */
+export function amplified(by: number, gain: number, drop: number, resistance: number): Piece[] {
+  const [blocked, conducting] = oneWay(1, drop, resistance) as [Piece, Piece];
+  return [
+    {
+      law: { kind: 'controlled', by, gain },
+      exits: [{ watch: 'voltage', rising: false, limit: drop, to: 2, less: { branch: by, times: gain * resistance } }],
+    },
+    blocked,
+    {
+      law: conducting.law,
+      exits: [
+        { watch: 'current', rising: true, limit: 0, to: 0, less: { branch: by, times: gain } },
+        ...conducting.exits,
+      ],
+    },
+  ];
+}

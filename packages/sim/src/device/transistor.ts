@@ -1,5 +1,5 @@
 import type { Device, Reaction } from './contract.ts';
-import { always, OPEN, oneWay } from './pieces.ts';
+import { always, amplified, OPEN, oneWay } from './pieces.ts';
 
 const SATURATED = 1;
 
@@ -14,14 +14,14 @@ const CONDUCTING = 2;
 const RELEASE = 0.5;
 
 /**
- * A transistor as a saturating switch. Base and emitter are a diode; when the base current rises above `drive`, a one-way
- * path closes from collector to emitter, until the base current falls below its release (a pnp: everything the other way
- * round).
+ * A transistor. Base and emitter are a diode. With a `gain` the collector carries that many times the base current, or what
+ * the one-way path of saturation lets through, whichever is less. Without, it is a switch: when the base current rises above
+ * `drive`, the one-way path closes, until the base current falls below its release (a pnp: everything the other way round).
  */
 export const transistor: Device = {
   kind: 'transistor',
   build(part, host) {
-    const { drive, forward, saturation, slope } = part.values as Record<string, number>;
+    const { gain, drive, forward, saturation, slope } = part.values as Record<string, number>;
     const npn = part.values['polarity'] === 'npn';
     const emitter = host.node(part.nets['emitter']!);
     /** Adds a path between a terminal and the emitter, in the direction that conducts. */
@@ -31,8 +31,10 @@ export const transistor: Device = {
       return host.branch({ part: part.name, a, b, pieces, start: 0 });
     };
     const base = path('base', oneWay(0, forward!, slope!));
-    const collector = path('collector', [...always(OPEN), ...oneWay(CUT_OFF + 1, saturation!, slope!)]);
+    const open = [...always(OPEN), ...oneWay(CUT_OFF + 1, saturation!, slope!)];
+    const collector = path('collector', gain === undefined ? open : amplified(base, gain, saturation!, slope!));
     host.current(part.name, [{ element: 'branch', index: collector, sign: npn ? 1 : -1 }]);
+    if (gain !== undefined) return;
     const becomes = (state: number): Reaction => ({
       state,
       pieces: [[collector, state === SATURATED ? CONDUCTING : CUT_OFF]],

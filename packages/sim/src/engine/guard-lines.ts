@@ -1,5 +1,5 @@
 import type { Guard } from '../device/contract.ts';
-import type { Mode } from '../network/mode.ts';
+import type { Mode, Readout } from '../network/mode.ts';
 
 const EPSILON = Number.EPSILON;
 
@@ -17,6 +17,8 @@ export interface ArmedGuard {
   readonly branch: number;
   readonly sign: 1 | -1;
   readonly offset: number;
+  /** Taken off what is watched, before the sign: so many times the current of a branch. */
+  readonly less: { readonly branch: number; readonly times: number } | undefined;
 }
 
 /** What the lines of guards are worked out from: a mode, and where its states and inputs stand and go. */
@@ -53,9 +55,10 @@ export function guardLines(setting: Setting, armed: readonly ArmedGuard[], voltS
   let steepest = 0;
   for (let j = 0; j < inputSlopes.length; j++) steepest = Math.max(steepest, Math.abs(inputSlopes[j]!));
   for (const guard of armed) {
-    const { plus, minus, branch, sign, offset } = guard;
+    const { plus, minus, branch, sign, offset, less } = guard;
     const volts = branch < 0;
-    const first = volts ? mode.nodes.at(plus) : mode.branchCurrents.at(branch);
+    const watched = volts ? mode.nodes.at(plus) : mode.branchCurrents.at(branch);
+    const first = less === undefined ? watched : reduced(watched, mode.branchCurrents.at(less.branch), less.times);
     const second = volts ? mode.nodes.at(minus) : undefined;
     const scale = second ? first.scale + second.scale : first.scale;
     const at = guards.length * n;
@@ -104,4 +107,16 @@ export function guardLines(setting: Setting, armed: readonly ArmedGuard[], voltS
 function difference(sign: 1 | -1, p: number, q: number): number {
   const result = sign * (p - q);
   return Math.abs(result) <= 8 * EPSILON * (Math.abs(p) + Math.abs(q)) ? 0 : result;
+}
+
+/** One readout less so many times another. */
+function reduced(one: Readout, other: Readout, times: number): Readout {
+  const rest = (a: Float64Array, b: Float64Array): Float64Array =>
+    a.map((value, k) => difference(1, value, times * b[k]!));
+  return {
+    state: rest(one.state, other.state),
+    input: rest(one.input, other.input),
+    inputSlope: rest(one.inputSlope, other.inputSlope),
+    scale: one.scale + Math.abs(times) * other.scale,
+  };
 }

@@ -4,11 +4,23 @@
  * - `reached`  the run reached the time asked for
  * - `paused`   the run handled as many events as it was given at a time; it can go on
  * - `short`    two sources without resistance were joined at different voltages
+ * - `rings`    transistors with a gain feed back so that voltages swing, which is not computed
+ * - `grows`    transistors with a gain drive each other on without end
+ * - `alike`    two rates around a transistor with a gain are too nearly the same to be told apart
  * - `chatter`  devices kept switching each other at one instant
  * - `budget`   the run used up the number of events it was allowed
  * - `stopped`  the caller stopped it
  */
-export type OutcomeCode = 'reached' | 'paused' | 'short' | 'chatter' | 'budget' | 'stopped';
+export type OutcomeCode =
+  | 'reached'
+  | 'paused'
+  | 'short'
+  | 'rings'
+  | 'grows'
+  | 'alike'
+  | 'chatter'
+  | 'budget'
+  | 'stopped';
 
 /** Endings after which a run cannot go on. */
 export type FailureCode = Exclude<OutcomeCode, 'reached' | 'paused'>;
@@ -31,9 +43,16 @@ export interface Outcome {
 /** What to tell people about a run that ended before its time. `budget` is the number of events that were allowed. */
 export function failureMessage(code: FailureCode, parts: readonly string[], budget: number): string {
   const named = parts.join(', ');
+  const one = parts.length === 1 ? 's' : '';
   switch (code) {
     case 'short':
       return `${named} are joined with no resistance between different voltages. Put a resistance in the path, or open one of them.`;
+    case 'rings':
+      return `What ${named} feed${one} back makes voltages swing, which is not computed. Break the way back, or leave gain out and state drive.`;
+    case 'grows':
+      return `${named} drive${one} what drives ${one === 's' ? 'it' : 'them'} further and further, which is not computed. Break the way back, or leave gain out and state drive.`;
+    case 'alike':
+      return `Two time constants around ${named} are so nearly the same that digits are lost. Change a resistor or a capacitor there by some hundredths.`;
     case 'chatter':
       return `${named} keep switching each other without time passing. Look for a comparator that drives its own limit.`;
     case 'budget':

@@ -250,6 +250,7 @@ export class SituationGraph {
         branch: exit.watch === 'voltage' ? -1 : index,
         sign,
         offset: sign * exit.limit,
+        less: exit.less,
       };
     });
   }
@@ -269,8 +270,8 @@ export class SituationGraph {
       const { watch, offset, rank } = guard;
       const code = this.codeOf(index, guard.event);
       return 'plus' in watch
-        ? { code, rank, guard, plus: watch.plus, minus: watch.minus, branch: -1, sign: 1, offset }
-        : { code, rank, guard, plus: 0, minus: 0, branch: watch.branch, sign: watch.sign, offset };
+        ? { code, rank, guard, plus: watch.plus, minus: watch.minus, branch: -1, sign: 1, offset, less: undefined }
+        : { code, rank, guard, plus: 0, minus: 0, branch: watch.branch, sign: watch.sign, offset, less: undefined };
     });
   }
 }

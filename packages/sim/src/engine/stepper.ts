@@ -169,6 +169,11 @@ export class Stepper {
         this.follow(this.successionOf(situation, firing), firing);
         return !this.failure;
       }
+      const { untold } = situation.mode;
+      if (untold) {
+        this.fail(untold.reason, untold.parts);
+        return false;
+      }
     } else check.liveCount = 0;
 
     const { search } = this;

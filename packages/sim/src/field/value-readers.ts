@@ -77,6 +77,14 @@ export function flag(): FieldReader {
   return Object.assign(read, { words: ['true', 'false'] });
 }
 
+/** Reads a number without a unit, above 0 and up to a largest one. */
+export function ratio(largest: number): FieldReader {
+  return (input) => {
+    if (typeof input === 'number' && input > 0 && input <= largest) return { ok: true, value: input };
+    return fault(`must be a number above 0 and at most ${largest}; got ${foundText(input)}. Write for example 100.`);
+  };
+}
+
 /** Reads a whole number from 0 to a largest one. */
 export function wholeNumber(largest: number): FieldReader {
   return (input) => {

@@ -5,7 +5,19 @@ export type Law =
   /** v = input + offset + resistance i; `input` is the index of a time-dependent source, or -1 for none. */
   | { readonly kind: 'thevenin'; readonly input: number; readonly offset: number; readonly resistance: number }
   /** i = current. */
-  | { readonly kind: 'current'; readonly current: number };
+  | { readonly kind: 'current'; readonly current: number }
+  /** i = gain times the current of another branch, which is open or has a resistance. */
+  | ControlledLaw;
+
+/** The law of a branch that does what another one says. */
+export interface ControlledLaw {
+  readonly kind: 'controlled';
+  readonly by: number;
+  readonly gain: number;
+}
+
+/** A law that asks nothing of other branches. */
+export type OwnLaw = Exclude<Law, ControlledLaw>;
 
 /** A two-terminal element without memory. What law it follows is decided mode by mode. */
 export interface Branch {

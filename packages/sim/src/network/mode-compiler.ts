@@ -1,10 +1,12 @@
-import { type Matrix, multiply, solveLower, solveLowerTransposed, transpose, zeros } from '../core/dense.ts';
-import type { Law, Network } from './element.ts';
+import { multiply, solveLower, solveLowerTransposed, transpose, zeros } from '../core/dense.ts';
+import { controlledMode } from './controlled-mode.ts';
+import type { Law, Network, OwnLaw } from './element.ts';
 import { type Form, formOf } from './form.ts';
 import type { Mode } from './mode.ts';
 import { ModeReadouts } from './mode-readouts.ts';
+import { withoutControl } from './ports.ts';
 import { eliminateComponents } from './reduce.ts';
-import { restVoltages, type Still, withoutCapacitors } from './rest.ts';
+import { modalRest, restVoltages, type Still, withoutCapacitors } from './rest.ts';
 import { idleVoltages, spectrum } from './spectrum.ts';
 import type { Short, Tree } from './tree.ts';
 import { Trees } from './trees.ts';
@@ -23,9 +25,17 @@ export class ModeCompiler {
   /** The mode that the given laws make of the network, or the sources that contradict each other. */
   compile(laws: readonly Law[]): Mode | Short {
     const { network } = this;
-    const tree = this.trees.of(laws);
+    const { laws: own, ports } = withoutControl(network, laws);
+    const tree = this.trees.of(own);
     if ('shortedParts' in tree) return tree;
     const form = this.formOf(tree);
+    return ports.length === 0 ? this.own(own, form) : controlledMode(network, this.still, form, own, ports);
+  }
+
+  /** The mode of laws that ask nothing of other branches. */
+  private own(laws: readonly OwnLaw[], form: Form): Mode {
+    const { network } = this;
+    const { tree } = form;
     const { lower, upper, coupled, charge } = form;
     const n = tree.states.length;
     const nU = tree.width - n;
@@ -68,12 +78,4 @@ export class ModeCompiler {
     this.forms.set(tree, form);
     return form;
   }
-}
-
-/** The modal state of capacitor voltages at rest, corrected once by what it leaves of them. */
-function modalRest(rest: Matrix, toModal: Matrix, toState: Matrix): Float64Array {
-  const modal = multiply(toModal, rest);
-  const left = multiply(toState, modal).data.map((value, index) => rest.data[index]! - value);
-  const correction = multiply(toModal, { ...rest, data: left });
-  return modal.data.map((value, index) => value + correction.data[index]!);
 }

@@ -1,5 +1,5 @@
 import type { Matrix } from '../core/dense.ts';
-import type { Law, Network } from './element.ts';
+import type { Network, OwnLaw } from './element.ts';
 import type { Form } from './form.ts';
 import type { Mode, Readout } from './mode.ts';
 import { Readouts } from './readouts.ts';
@@ -8,6 +8,14 @@ import { isIdealSource, type Tree } from './tree.ts';
 
 /** How the modal state of a mode moves, see `Mode`. */
 export type Motion = Pick<Mode, 'rates' | 'equilibrium' | 'drift' | 'driveSlope'>;
+
+/** What is different in a mode in which branches control each other. */
+interface Controlled {
+  /** Currents of branches as rows on w (A). */
+  readonly rows: ReadonlyMap<number, Float64Array>;
+  /** How large each part of the modal state can be per volt of state: such parts may cancel. */
+  readonly reach: Float64Array;
+}
 
 /** All readouts of a mode; each is worked out when it is first asked for. */
 export class ModeReadouts {
@@ -23,11 +31,12 @@ export class ModeReadouts {
   /** @param toState the independent capacitor voltages from the modal state. */
   constructor(
     private readonly network: Network,
-    private readonly laws: readonly Law[],
+    private readonly laws: readonly OwnLaw[],
     { tree, drops }: Form,
     private readonly reduced: Reduced,
     private readonly motion: Motion,
     private readonly toState: Matrix,
+    private readonly controlled?: Controlled,
   ) {
     this.tree = tree;
     this.width = tree.width;
@@ -64,6 +73,11 @@ export class ModeReadouts {
       if (row[i] === 0) continue;
       for (let k = 0; k < n; k++) state[k]! += row[i]! * this.toState.data[i * n + k]!;
     }
+    if (this.controlled) {
+      let parts = 0;
+      for (let k = 0; k < n; k++) parts += Math.abs(state[k]!) * this.controlled.reach[k]!;
+      scale = Math.max(scale, parts);
+    }
     const input = row.slice(n, n + nU);
     for (let j = 0; j < nU; j++) scale += Math.abs(input[j]!);
     return { state, input, inputSlope: new Float64Array(nU), scale };
@@ -95,7 +109,7 @@ export class ModeReadouts {
    * Current of a resistance between nodes given as rows on w. What cancels to rounding is zero, and the scale is that of
    * what was subtracted: a current that is small beside volts per ohm is known no better than they are.
    */
-  private conducted(a: Float64Array, b: Float64Array, law: Law & { kind: 'thevenin' }): Readout {
+  private conducted(a: Float64Array, b: Float64Array, law: OwnLaw & { kind: 'thevenin' }): Readout {
     const { n } = this;
     const row = new Float64Array(this.width);
     let scale = 0;
@@ -106,11 +120,14 @@ export class ModeReadouts {
       scale += size / law.resistance;
       if (Math.abs(difference) > 8 * Number.EPSILON * size) row[j] = difference / law.resistance;
     }
-    return { ...this.readout(row), scale };
+    const readout = this.readout(row);
+    return { ...readout, scale: Math.max(scale, this.controlled ? readout.scale : 0) };
   }
 
   /** What a branch conducts by its own law; nothing for a source without resistance. */
   private ownCurrent(index: number): Readout {
+    const row = this.controlled?.rows.get(index);
+    if (row) return this.readout(row);
     const law = this.laws[index]!;
     if (law.kind === 'current') {
       const readout = this.zero();

@@ -12,6 +12,18 @@ export interface Readout {
 }
 
 /**
+ * Why the course of a mode in time cannot be told, and the parts with a gain that are to blame.
+ *
+ * - `rings`  what they feed back makes voltages swing: pairs of rates are complex
+ * - `grows`  they drive each other on, so that voltages run away
+ * - `alike`  two rates are so nearly the same that no sum of exponentials has digits left
+ */
+export interface Untold {
+  readonly reason: 'rings' | 'grows' | 'alike';
+  readonly parts: readonly string[];
+}
+
+/**
  * The exact equations of one mode. With the modal state z (square root of joule),
  *
  *     z_k' = -rates[k] z_k + drive_k . u + driveSlope_k . u'
@@ -36,4 +48,6 @@ export interface Mode {
   readonly branchCurrents: Readouts<Readout>;
   readonly capacitorCurrents: Readouts<Readout>;
   readonly capacitorVoltages: Readouts<Readout>;
+  /** Set where its readouts hold at an instant alone: no time may pass in it. */
+  readonly untold?: Untold;
 }

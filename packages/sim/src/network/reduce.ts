@@ -1,4 +1,4 @@
-import type { Law, Network } from './element.ts';
+import type { Network, OwnLaw } from './element.ts';
 import { Mesh } from './mesh.ts';
 import type { Tree } from './tree.ts';
 
@@ -10,6 +10,17 @@ export interface Reduced {
   readonly force: Float64Array;
   /** p of each component as a row on w. */
   readonly offsets: Float64Array;
+  /** What one ampere of each asked-for current does: force as a row on w (V), and what it adds to each p (V). */
+  readonly responses: readonly Response[];
+}
+
+/** Branches that one current flows through, each so many times. */
+export type Injection = readonly { readonly branch: number; readonly times: number }[];
+
+/** See `Reduced`. */
+interface Response {
+  readonly force: Float64Array;
+  readonly lift: Float64Array;
 }
 
 /**
@@ -19,7 +30,12 @@ export interface Reduced {
  * switch beside a 10 Mohm resistor costs no digits of the slow rate. Between two components there is never more than one
  * conductor, so a mesh of many resistors stays small.
  */
-export function eliminateComponents(network: Network, laws: readonly Law[], tree: Tree): Reduced {
+export function eliminateComponents(
+  network: Network,
+  laws: readonly OwnLaw[],
+  tree: Tree,
+  injections: readonly Injection[] = [],
+): Reduced {
   const { width, component, potential, componentCount } = tree;
   const n = tree.states.length;
   const force = new Float64Array(width);
@@ -27,6 +43,7 @@ export function eliminateComponents(network: Network, laws: readonly Law[], tree
   const outflow = new Float64Array(componentCount);
   const mesh = new Mesh(componentCount, width);
   const row = new Float64Array(width);
+  const injected = injections.map((injection) => injectionInto(network, tree, injection));
 
   for (let index = 0; index < network.branches.length; index++) {
     const law = laws[index]!;
@@ -60,7 +77,13 @@ export function eliminateComponents(network: Network, laws: readonly Law[], tree
       share.push({ to: to[i]!, part, drop: drop.slice(i * width, i * width + width) });
       outflow[to[i]!]! += outflow[eliminated]! * part;
       for (let j = 0; j < width; j++) force[j]! -= outflow[eliminated]! * part * drop[i * width + j]!;
+      for (const { force: own, lift } of injected) {
+        // Until a component is eliminated, its lift is the current that leaves it.
+        lift[to[i]!]! += lift[eliminated]! * part;
+        for (let j = 0; j < width; j++) own[j]! -= lift[eliminated]! * part * drop[i * width + j]!;
+      }
     }
+    for (const { lift } of injected) lift[eliminated] = total > 0 ? -lift[eliminated]! / total : 0;
     steps.push({ share, own: total > 0 ? -outflow[eliminated]! / total : 0 });
     for (let i = 0; i < starSize; i++) {
       for (let k = i + 1; k < starSize; k++) {
@@ -70,13 +93,32 @@ export function eliminateComponents(network: Network, laws: readonly Law[], tree
     }
   }
 
+  for (const { lift } of injected) lift[0] = 0;
   const offsets = new Float64Array(componentCount * width);
   for (let at = 1; at < componentCount; at++) {
     const { share, own } = steps[componentCount - 1 - at]!;
     offsets[at * width + width - 1] = own;
     for (const { to, part, drop } of share) {
       for (let j = 0; j < width; j++) offsets[at * width + j]! += part * (offsets[to * width + j]! - drop[j]!);
+      for (const { lift } of injected) lift[at]! += part * lift[to]!;
     }
   }
-  return { conductors: mesh.loops, force, offsets };
+  return { conductors: mesh.loops, force, offsets, responses: injected };
+}
+
+/** The force of an injection as far as the branches' own drops make it, and the current that leaves each component. */
+function injectionInto(
+  { branches }: Network,
+  { width, component, componentCount, potential }: Tree,
+  injection: Injection,
+): Response {
+  const force = new Float64Array(width);
+  const lift = new Float64Array(componentCount);
+  for (const { branch, times } of injection) {
+    const { a, b } = branches[branch]!;
+    for (let j = 0; j < width; j++) force[j]! += times * (potential[a * width + j]! - potential[b * width + j]!);
+    lift[component[a]!]! += times;
+    lift[component[b]!]! -= times;
+  }
+  return { force, lift };
 }

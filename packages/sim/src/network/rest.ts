@@ -1,5 +1,5 @@
-import { type Matrix, zeros } from '../core/dense.ts';
-import type { Law, Network } from './element.ts';
+import { type Matrix, multiply, zeros } from '../core/dense.ts';
+import type { Network, OwnLaw } from './element.ts';
 import { eliminateComponents } from './reduce.ts';
 import type { Tree } from './tree.ts';
 import { Trees } from './trees.ts';
@@ -26,10 +26,10 @@ export function withoutCapacitors(network: Network): Still {
  *
  * @param still the network without its capacitors.
  */
-export function restVoltages(still: Still, laws: readonly Law[], tree: Tree, currents: boolean): Matrix {
+export function restVoltages(still: Still, laws: readonly OwnLaw[], tree: Tree, currents: boolean): Matrix {
   const { network, trees } = still;
   const width = network.inputCount + 1;
-  const taking = currents ? laws : laws.map((law): Law => (law.kind === 'current' ? { kind: 'open' } : law));
+  const taking = currents ? laws : laws.map((law): OwnLaw => (law.kind === 'current' ? { kind: 'open' } : law));
   const resistive = trees.of(taking);
   const rest = zeros(tree.states.length, width);
   // Capacitors can only add paths between ideal sources, so what was no short with them is none without.
@@ -44,4 +44,12 @@ export function restVoltages(still: Still, laws: readonly Law[], tree: Tree, cur
     for (let j = 0; j < width; j++) rest.data[i * width + j] = at(a, j) - at(b, j);
   });
   return rest;
+}
+
+/** The modal state of capacitor voltages at rest, corrected once by what it leaves of them; rows on [inputs; 1]. */
+export function modalRest(rest: Matrix, toModal: Matrix, toState: Matrix): Float64Array {
+  const modal = multiply(toModal, rest);
+  const left = multiply(toState, modal).data.map((value, index) => rest.data[index]! - value);
+  const correction = multiply(toModal, { ...rest, data: left });
+  return modal.data.map((value, index) => value + correction.data[index]!);
 }

@@ -8,7 +8,7 @@ import {
   transpose,
   zeros,
 } from '../core/dense.ts';
-import type { Law, Network } from './element.ts';
+import type { Network, OwnLaw } from './element.ts';
 import { dropBetween } from './form.ts';
 import type { Reduced } from './reduce.ts';
 import { countIdle, type Tree } from './tree.ts';
@@ -59,7 +59,7 @@ export function spectrum(lower: Matrix, conductors: Reduced['conductors'], idle:
  * A basis (columns) of the capacitor voltages that drive no current through any resistance: with some potentials of the
  * components all drops are zero. All entries are whole numbers, so this is decided by the structure alone.
  */
-export function idleVoltages(network: Network, laws: readonly Law[], tree: Tree): Matrix {
+export function idleVoltages(network: Network, laws: readonly OwnLaw[], tree: Tree): Matrix {
   const n = tree.states.length;
   if (countIdle(network, laws, tree) === 0) return zeros(n, 0);
   const { component, componentCount } = tree;
@@ -77,4 +77,37 @@ export function idleVoltages(network: Network, laws: readonly Law[], tree: Tree)
   });
   const basis = nullSpaceOfWholeNumbers(shape);
   return { rows: n, columns: basis.columns, data: basis.data.slice(0, n * basis.columns) };
+}
+
+/**
+ * A basis of the idle voltages of a network (columns) that begins with those of the same network with more resistances:
+ * the second list, as far as it adds to the first. Both are of small whole numbers, so what is left of them is clear.
+ */
+export function joinedIdle(first: Matrix, all: Matrix): Matrix {
+  const n = first.rows;
+  const columns: Float64Array[] = [];
+  const orthonormal: Float64Array[] = [];
+  for (const [source, whole] of [
+    [first, true],
+    [all, false],
+  ] as const) {
+    for (let j = 0; j < source.columns; j++) {
+      const column = Float64Array.from({ length: n }, (_, i) => source.data[i * source.columns + j]!);
+      const left = column.slice();
+      // Twice is enough (Kahan, in Parlett 1980).
+      for (let round = 0; round < 2; round++) {
+        for (const each of orthonormal) {
+          const share = each.reduce((sum, value, i) => sum + value * left[i]!, 0);
+          each.forEach((value, i) => (left[i]! -= share * value));
+        }
+      }
+      const length = Math.hypot(...left);
+      if (!whole && length < 1e-9) continue;
+      columns.push(column);
+      orthonormal.push(left.map((value) => value / length));
+    }
+  }
+  const joined = zeros(n, columns.length);
+  columns.forEach((column, j) => column.forEach((value, i) => (joined.data[i * columns.length + j] = value)));
+  return joined;
 }

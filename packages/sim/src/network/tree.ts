@@ -35,7 +35,8 @@ export interface Short {
   readonly shortedParts: readonly string[];
 }
 
-class Sets {
+/** Sets that can be joined. */
+export class Sets {
   private readonly parent: Int32Array;
   constructor(size: number) {
     this.parent = new Int32Array(size);

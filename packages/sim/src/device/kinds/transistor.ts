@@ -1,9 +1,14 @@
 import type { PartKind } from '../../circuit/description.ts';
-import { choice, quantity } from '../../field/value-readers.ts';
+import { fault } from '../../field/field-reader.ts';
+import { choice, quantity, ratio } from '../../field/value-readers.ts';
+import { formatQuantity } from '../../quantity/index.ts';
+
+/** From memory: two transistors in one case come to some ten thousand; a single one never does. */
+const MOST_GAIN = 100_000;
 
 /**
- * A bipolar transistor as a saturating switch: a base junction, and a path from collector to emitter that is either open
- * or saturated. There is no active region: an emitter follower or an amplifier is not for this part.
+ * A bipolar transistor: a base junction, and a path from collector to emitter. With a gain the collector carries that many
+ * times the base current until it is saturated; without, it is a switch that is either open or saturated.
  */
 export const transistor: PartKind = {
   kind: 'transistor',
@@ -22,11 +27,18 @@ export const transistor: PartKind = {
       read: choice(['npn', 'pnp']),
     },
     {
+      name: 'gain',
+      title: 'current gain from base to collector; without it a switch',
+      read: ratio(MOST_GAIN),
+    },
+    {
       name: 'drive',
-      title: 'base current from which it is saturated, until it falls to half of that',
+      title: 'base current from which a switch is saturated, until it falls to half of that',
       unit: 'A',
-      default: 100e-6,
-      source: 'assumed, no source: a load of 10 mA at a current gain of 100',
+      defaultFrom: ({ gain }) =>
+        gain === undefined
+          ? { value: 100e-6, source: 'assumed, no source: a load of 10 mA at a current gain of 100' }
+          : { value: undefined, source: 'none: a gain is stated' },
       read: quantity('A', { above: 0 }),
     },
     {
@@ -55,6 +67,15 @@ export const transistor: PartKind = {
       read: quantity('Ω', { above: 0 }),
     },
   ],
+  derive: ({ gain, drive }) =>
+    gain === undefined || drive === undefined
+      ? { ok: true, values: {} }
+      : {
+          ...fault(
+            `must be left out where gain is stated; got ${formatQuantity(drive as number, 'A', { exact: true })}. State one of the two: gain for an active region, drive for a switch.`,
+          ),
+          field: 'drive',
+        },
   paths: () => [
     ['base', 'emitter'],
     ['collector', 'emitter'],

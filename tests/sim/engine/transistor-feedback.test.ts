@@ -1,0 +1,103 @@
+import { describe, expect, test } from 'vitest';
+import { runCircuit } from '#sim/run/simulate.ts';
+import { StoredTrace } from '#sim/trace/recorder.ts';
+import { circuitOf } from '../../support/circuit-issues.ts';
+import type { FilePart } from '../../support/run-board.ts';
+import { capacitor, resistor, signal, supply } from '../../support/timer-circuits.ts';
+
+function transistor(name: string, nets: Record<string, string>, more: Record<string, unknown> = {}): FilePart {
+  return { name, kind: 'transistor', gain: 100, ...nets, ...more };
+}
+
+/** What a run tells up to where it ends, with its voltages at some earlier time. */
+function endOf(parts: readonly FilePart[], until: number) {
+  const trace = new StoredTrace();
+  const outcome = runCircuit(circuitOf(parts), { until, observers: [trace] });
+  return { outcome, trace };
+}
+
+/**
+ * A ladder of three resistors and capacitors from the collector back to the base, which a press closes at 1 ms: the classic
+ * phase-shift oscillator (from memory, in every textbook of electronics).
+ */
+function phaseShift(gain: number): FilePart[] {
+  return [
+    supply(9),
+    resistor('RL', 'rail', 'c', 2.2e3),
+    capacitor('C1', 'c', 'n1', 10e-9, { initial: 9 }),
+    resistor('R1', 'n1', 'ground', 10e3),
+    capacitor('C2', 'n1', 'n2', 10e-9),
+    resistor('R2', 'n2', 'ground', 10e3),
+    capacitor('C3', 'n2', 'n3', 10e-9),
+    resistor('R3', 'n3', 'b', 10e3),
+    { name: 'S1', kind: 'switch', a: 'rail', b: 'bias', resistance: 1, presses: [{ at: 1e-3, for: 1 }] },
+    resistor('RB', 'bias', 'b', 1e6),
+    transistor('T1', { base: 'b', collector: 'c', emitter: 'ground' }, { gain }),
+  ];
+}
+
+describe('a run with transistors that feed back', () => {
+  test('ends by name as the ladder rings, everything before it kept', () => {
+    const { outcome, trace } = endOf(phaseShift(200), 5e-3);
+    expect(outcome).toMatchObject({ code: 'rings', ok: false, parts: ['T1'] });
+    // The moment at which the base has come up to its forward voltage.
+    expect(outcome.time).toBeGreaterThan(1e-3);
+    expect(trace.at({ net: 'b' }, outcome.time)).toBeCloseTo(0.65, 12);
+    expect(outcome.message).toMatch(/^What T1 feeds back makes voltages swing.*leave gain out and state drive\.$/);
+    expect(trace.at({ net: 'c' }, 0.9e-3)).toBe(9);
+  });
+
+  test('goes on where the gain is too small to ring', () => {
+    const { outcome } = endOf(phaseShift(0.01), 5e-3);
+    expect(outcome.code).toBe('reached');
+  });
+
+  test('ends by name where two transistors drive each other on', () => {
+    // Each base hangs on the collector of the other by a capacitor and both are biased into their active region.
+    const half = (one: string, other: string): FilePart[] => [
+      resistor(`RC${one}`, 'rail', `c${one}`, 1e3),
+      resistor(`RB${one}`, 'rail', `b${one}`, 300e3),
+      capacitor(`C${one}`, `c${other}`, `b${one}`, 100e-9),
+      transistor(`T${one}`, { base: `b${one}`, collector: `c${one}`, emitter: 'ground' }),
+    ];
+    const { outcome } = endOf([supply(9), ...half('1', '2'), ...half('2', '1')], 1);
+    expect(outcome).toMatchObject({ ok: false, parts: ['T1', 'T2'] });
+    expect(outcome.code).toBe('grows');
+    expect(outcome.message).toMatch(/^T1, T2 drive what drives them further/);
+  });
+
+  test('ends by name where two time constants are the same, and goes on with a hundredth between them', () => {
+    // The base has 10 nF behind 10 kohm beside the 5 ohm of the junction; the collector the same resistance and capacitance.
+    const both = 1 / (1 / 10e3 + 1 / 5);
+    const parts = (load: number): FilePart[] => [
+      supply(9),
+      signal('G1', 'in', { shape: 'constant', level: 0.7 }, { resistance: 0 }),
+      resistor('R1', 'in', 'b', 10e3),
+      capacitor('C1', 'b', 'ground', 10e-9, { initial: 0.7 }),
+      resistor('R2', 'in', 'c', load),
+      capacitor('C2', 'c', 'ground', 10e-9, { initial: 0.7 }),
+      transistor('T1', { base: 'b', collector: 'c', emitter: 'ground' }, { gain: 0.5 }),
+    ];
+    const alike = endOf(parts(both), 1e-3).outcome;
+    expect(alike).toMatchObject({ code: 'alike', ok: false, parts: ['T1'] });
+    expect(alike.message).toMatch(/^Two time constants around T1 .*Change a resistor or a capacitor/);
+    expect(endOf(parts(both * 1.01), 1e-3).outcome.code).toBe('reached');
+  });
+
+  test('a transistor whose collector holds its own base settles, and does not ring with one capacitor', () => {
+    const { outcome, trace } = endOf(
+      [
+        supply(9),
+        resistor('R1', 'rail', 'c', 1e3),
+        resistor('R2', 'c', 'b', 100e3),
+        capacitor('C1', 'c', 'ground', 1e-6),
+        transistor('T1', { base: 'b', collector: 'c', emitter: 'ground' }),
+      ],
+      1,
+    );
+    expect(outcome.code).toBe('reached');
+    // 9 V = 1 kohm (gain + 1) i + 100 kohm i + 0.65 V + 5 ohm i.
+    const base = 8.35 / (101e3 + 100e3 + 5);
+    expect(trace.at({ net: 'c' }, 0.9)).toBeCloseTo(9 - 101e3 * base, 10);
+  });
+});
