@@ -18,7 +18,7 @@ export interface ArmedGuard {
   readonly sign: 1 | -1;
   readonly offset: number;
   /** Taken off what is watched, before the sign: so many times the current of a branch. */
-  readonly less: { readonly branch: number; readonly times: number } | undefined;
+  readonly less?: { readonly branch: number; readonly times: number } | undefined;
 }
 
 /** What the lines of guards are worked out from: a mode, and where its states and inputs stand and go. */
