@@ -1,4 +1,6 @@
 import { type Drawing, SYMBOL_REACH } from '#notebook/schematic/drawing.ts';
+import { nameRooms } from '#notebook/schematic/net-names.ts';
+import { boxRoom, overlap, type Room, symbolRooms } from '#notebook/schematic/room.ts';
 import type { Stage } from '#notebook/schematic/stages.ts';
 
 /*
@@ -49,12 +51,12 @@ export function joinsAsDrawn(drawing: Drawing, stage: Stage): string[][] {
 /** Where the ends of all symbols and pins are. */
 function endsOf({ symbols, box }: Drawing, { shapes }: Stage): [string, Point][] {
   const found: [string, Point][] = [];
-  for (const { part, x, y, turned } of symbols) {
+  for (const { part, x, y, first } of symbols) {
     const shape = shapes.find((each) => each.name === part);
-    const reach = turned ? SYMBOL_REACH : -SYMBOL_REACH;
-    found.push([`${part}.0`, [x, y + reach]]);
-    if (shape?.ends[1] !== undefined) found.push([`${part}.1`, [x, y - reach]]);
-    if (shape?.side !== undefined) found.push([`${part}.side`, [x - 8, y]]);
+    const [dx, dy] = { up: [0, -1], down: [0, 1], left: [-1, 0], right: [1, 0] }[first] as [number, number];
+    found.push([`${part}.0`, [x + dx * SYMBOL_REACH, y + dy * SYMBOL_REACH]]);
+    if (shape?.ends[1] !== undefined) found.push([`${part}.1`, [x - dx * SYMBOL_REACH, y - dy * SYMBOL_REACH]]);
+    if (shape?.side !== undefined) found.push([`${part}.side`, dx === 0 ? [x - 8, y] : [x, y + 8]]);
   }
   for (const { name, x, y, anchor } of box?.pins ?? []) {
     if (box === undefined) continue;
@@ -107,6 +109,40 @@ function lies([x, y]: Point, { x1, y1, x2, y2 }: Line): boolean {
   // Pixels are written in full; only the sums differ by rounding.
   const slack = 0.01;
   return x >= x1 - slack && x <= x2 + slack && y >= y1 - slack && y <= y2 + slack;
+}
+
+/** What lies on something else: symbols, texts, names of nets with their voltages, and wires under texts. */
+export function clashes(drawing: Drawing): string[] {
+  const { box } = drawing;
+  const things: { readonly name: string; readonly of: string; readonly room: Room }[] = [
+    ...(box === undefined ? [] : [{ name: `box ${box.part}`, of: box.part, room: boxRoom(box) }]),
+    ...drawing.symbols.flatMap((symbol) => {
+      const { body, texts } = symbolRooms(symbol);
+      return [
+        { name: symbol.part, of: symbol.part, room: body },
+        ...texts.map((room) => ({ name: `text of ${symbol.part}`, of: symbol.part, room })),
+      ];
+    }),
+    ...drawing.names.flatMap((name) =>
+      nameRooms(name).map((room) => ({ name: `name of ${name.net}`, of: name.net, room })),
+    ),
+  ];
+  const found = things.flatMap((one, index) =>
+    things
+      .slice(index + 1)
+      .filter((other) => (one.of !== other.of || one.name === other.name) && overlap(one.room, other.room))
+      .map((other) => `${one.name} and ${other.name}`),
+  );
+  const lines = drawing.wires.flatMap((wire) => segments(wire.path));
+  const crossed = things
+    .filter(({ name }) => name.includes(' of '))
+    .filter(({ room }) =>
+      lines.some(({ x1, y1, x2, y2 }) =>
+        overlap(room, { left: x1 - 0.5, top: y1 - 0.5, right: x2 + 0.5, bottom: y2 + 0.5 }),
+      ),
+    )
+    .map(({ name }) => `wire through ${name}`);
+  return [...found, ...crossed];
 }
 
 function sorted(joined: readonly string[][]): string[][] {

@@ -17,9 +17,9 @@ import { type LiveView, liveCursor } from '../runtime/live-view.ts';
 import { partNets } from '../runtime/part-shows.ts';
 import type { TrayKnob } from '../runtime/tray-knobs.ts';
 import { valueEdit } from '../runtime/value-edit.ts';
-import { boardDrawings } from '../schematic/board-drawings.ts';
 import { closedByHand, closedContacts, type Contact, contactsOf } from '../schematic/contacts.ts';
 import type { Drawing } from '../schematic/drawing.ts';
+import { KeptDrawings } from '../schematic/kept-drawings.ts';
 import { type LampState, lampStates } from '../schematic/lamps.ts';
 import type { TimerLook } from '../schematic/timer-look.ts';
 import { shared } from '../styles/shared.ts';
@@ -84,6 +84,7 @@ export class CircuitInHand extends LitElement {
   @property({ attribute: false }) standard: SymbolStandard = 'IEC 60617';
   /** The knobs of the tray. */
   @property({ attribute: false }) knobs: readonly TrayKnob[] = [];
+  private readonly kept = new KeptDrawings();
   private drawings: readonly Drawing[] = [];
   private contacts: readonly Contact[] = [];
 
@@ -96,7 +97,7 @@ export class CircuitInHand extends LitElement {
     const { document, place, board } = this;
     if (changed.has('document') || changed.has('place') || changed.has('board')) {
       this.contacts = place === undefined ? [] : contactsOf(document, place.board);
-      this.drawings = board === undefined ? [] : boardDrawings(board.parts, linksOf(document, board.board));
+      this.drawings = board === undefined ? [] : this.kept.of(board.parts, linksOf(document, board.board));
     }
     this.live.show(document, board === undefined ? undefined : place?.board, board?.parts ?? []);
   }

@@ -1,9 +1,11 @@
+import type { Direction } from '@two-thirds/sim/board';
 import type { SymbolStandard } from '@two-thirds/sim/document';
 import { html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { PressPart } from '../runtime/live-protocol.ts';
-import type { Drawing, PlacedBox, PlacedPin, PlacedSymbol } from '../schematic/drawing.ts';
+import type { Drawing, NetName, PlacedBox, PlacedPin, PlacedSymbol } from '../schematic/drawing.ts';
 import type { LampState } from '../schematic/lamps.ts';
+import { symbolTexts } from '../schematic/room.ts';
 import { strokesOf } from '../schematic/symbols.ts';
 import type { TimerLook } from '../schematic/timer-look.ts';
 import { shared } from '../styles/shared.ts';
@@ -60,9 +62,9 @@ export class CircuitDrawing extends LitElement {
       ${drawing.box === undefined ? nothing : this.box(drawing.box)}
       ${drawing.symbols.map((each) => this.symbol(each))}
       ${drawing.names.map(
-        ({ net, x, y, anchor }) =>
+        ({ net, x, y, anchor, voltage }) =>
           svg`<text class="net ${this.chosenNets.has(net) ? 'marked' : ''}" x=${x} y=${y} text-anchor=${anchor}>${net}</text>
-            ${this.voltage(net, x, y, anchor)}`,
+            ${this.voltage(net, voltage)}`,
       )}
     </svg>`;
   }
@@ -75,16 +77,18 @@ export class CircuitDrawing extends LitElement {
       ${dots.filter(isOne).map(({ x, y }) => svg`<circle class="dot ${mark}" cx=${x} cy=${y} r=${isMarked ? 4 : 2.8} />`)}`;
   }
 
-  /** The voltage of a net, on the other side of its wire. */
-  private voltage(net: string, x: number, y: number, anchor: string): SVGTemplateResult | typeof nothing {
+  /** The voltage of a net. */
+  private voltage(net: string, { x, y, anchor }: NetName['voltage']): SVGTemplateResult | typeof nothing {
     const text = this.voltages.get(net);
     return text === undefined
       ? nothing
-      : svg`<text class="net voltage" x=${x} y=${y + 20} text-anchor=${anchor}>${text}</text>`;
+      : svg`<text class="net voltage" x=${x} y=${y} text-anchor=${anchor}>${text}</text>`;
   }
 
-  private symbol({ part, label, kind, x, y, turned, value, polarised }: PlacedSymbol): SVGTemplateResult {
-    const beside = kind === 'led' || kind === 'speaker' ? 25 : kind === 'switch' || kind === 'jumper' ? 20 : 18;
+  private symbol(placed: PlacedSymbol): SVGTemplateResult {
+    const { part, label, kind, x, y, first, value, polarised } = placed;
+    const texts = symbolTexts(placed);
+    const beside = texts.name.x;
     const plus = polarised || kind === 'supply';
     const press = this.presses.find((each) => each.part === part);
     const isWorked = this.worked.has(part);
@@ -106,12 +110,12 @@ export class CircuitDrawing extends LitElement {
       <rect class="hit" x="-16" y="-19" width="32" height="38" rx="4" />
       ${this.glow(part)}
       ${kind === 'speaker' && tone !== undefined ? svg`<path class="sound" d="M16-7a9 9 0 0 1 0 14" />` : nothing}
-      <g transform=${turned ? 'rotate(180)' : nothing}>
+      <g transform=${turn(kind, first) ?? nothing}>
         ${strokesOf(kind, this.standard, isClosed).map(({ path, fill }) => svg`<path class=${fill} d=${path} />`)}
         ${plus ? svg`<path class="line" d="M-13 -10h6m-3 -3v6" />` : nothing}
       </g>
-      <text class="part" x=${beside} y=${value === '' ? 4 : -2}>${label ?? part}</text>
-      <text class="quiet-text" x=${beside} y="13">${value}</text>
+      <text class="part" x=${texts.name.x} y=${texts.name.y} text-anchor=${texts.name.anchor}>${label ?? part}</text>
+      <text class="quiet-text" x=${texts.value.x} y=${texts.value.y} text-anchor=${texts.value.anchor}>${value}</text>
       ${tone === undefined ? nothing : this.tone(tone, x, beside, value === '' ? 19 : 28)}
     </g>`;
   }
@@ -171,6 +175,17 @@ export class CircuitDrawing extends LitElement {
   private choose(part: string): void {
     this.dispatchEvent(new PartEvent(part));
   }
+}
+
+/** How a symbol, drawn with its first end on top and what leaves its middle on the left, is turned. */
+function turn(kind: string, first: Direction): string | undefined {
+  if (first === 'up' || (first === 'down' && isReadUpright(kind))) return undefined;
+  return first === 'down' ? 'scale(1 -1)' : first === 'left' ? 'rotate(-90)' : 'rotate(-90) scale(1 -1)';
+}
+
+/** Whether a symbol holds a sign that would mean something else upside down. */
+function isReadUpright(kind: string): boolean {
+  return kind === 'signal' || kind === 'probe';
 }
 
 /** Room of one character of a pin's name (pixels). */

@@ -55,7 +55,8 @@ export function drawSide(ink: Ink, columns: readonly Column[], side: Side, frame
     ink.wires.push({ net, path: `M${from} ${y}H${until}` });
     ink.dots.push(...junctions(places, from, until).map((x) => ({ net, x, y })));
     const x = frame.isLeft ? (isPinned ? frame.boxEdge - 18 : until) : frame.boxEdge + 8;
-    ink.names.push({ net, x, y: y - 6, anchor: isPinned && frame.isLeft ? 'end' : 'start' });
+    const anchor = isPinned && frame.isLeft ? 'end' : 'start';
+    ink.names.push({ net, x, y: y - 6, anchor, voltage: { x, y: y + 14, anchor } });
   }
   return joints;
 }
@@ -160,7 +161,8 @@ function drawChain(ink: Ink, chain: Chain, { x, sideWires }: Column, place: Chai
       value,
       x,
       y,
-      turned,
+      first: turned ? 'down' : 'up',
+      textOn: 'right',
       polarised,
     });
     if (side !== undefined) ink.wires.push({ net: side, path: `M${x - 8} ${y}H${wires.wiper}V${heightOf(side)}` });

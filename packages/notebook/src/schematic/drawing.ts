@@ -1,3 +1,5 @@
+import type { Direction } from '@two-thirds/sim/board';
+
 /** A circuit laid out in pixels: everything but the drawing itself. */
 export interface Drawing {
   readonly width: number;
@@ -25,7 +27,7 @@ export interface Dot {
   readonly y: number;
 }
 
-/** A symbol, upright, with its centre here; its ends lie {@link SYMBOL_REACH} above and below. */
+/** A symbol with its centre here; its ends lie {@link SYMBOL_REACH} from there. */
 export interface PlacedSymbol {
   readonly part: string;
   /** What stands beside it in place of its name. */
@@ -35,8 +37,10 @@ export interface PlacedSymbol {
   readonly value: string;
   readonly x: number;
   readonly y: number;
-  /** Drawn upside down: the second end is on top. */
-  readonly turned: boolean;
+  /** Where its first end points; the second one points the other way. */
+  readonly first: Direction;
+  /** Where its name and value stand while it is upright. */
+  readonly textOn: 'left' | 'right';
   readonly polarised: boolean;
 }
 
@@ -61,12 +65,14 @@ export interface PlacedPin {
   readonly anchor: 'start' | 'middle' | 'end';
 }
 
-/** The name of a net, above its wire. */
+/** The name of a net, beside its wire. */
 export interface NetName {
   readonly net: string;
   readonly x: number;
   readonly y: number;
   readonly anchor: 'start' | 'end';
+  /** Where its voltage at the cursor stands. */
+  readonly voltage: { readonly x: number; readonly y: number; readonly anchor: 'start' | 'end' };
 }
 
 /** From the centre of a symbol to the end of its wires (pixels). */

@@ -4,6 +4,7 @@ import { drawSide } from './draw-side.ts';
 import { type Drawing, type PlacedBox, type PlacedPin, SYMBOL_REACH } from './drawing.ts';
 import type { Ink } from './ink.ts';
 import { GROUND } from './levels.ts';
+import { textWidth } from './room.ts';
 import type { Shape, TimerShape } from './shape.ts';
 import { BOX_TOP, FIRST_PIN, leftNets, netsRightOfBox, PIN_GAP, pinsOn, placeSide, RAIL_Y, type Side } from './side.ts';
 import { netsOf, type Stage } from './stages.ts';
@@ -144,7 +145,13 @@ class Placement {
 
   private drawBareOutput(net: string, boxEnd: number, y: number): void {
     this.ink.wires.push({ net, path: `M${boxEnd} ${y}h40` });
-    this.ink.names.push({ net, x: boxEnd + 8, y: y - 6, anchor: 'start' });
+    this.ink.names.push({
+      net,
+      x: boxEnd + 8,
+      y: y - 6,
+      anchor: 'start',
+      voltage: { x: boxEnd + 8, y: y + 14, anchor: 'start' },
+    });
   }
 
   private drawRails(foot: number, joints: readonly ReadonlyMap<string, number[]>[], box: PlacedBox | undefined): void {
@@ -160,7 +167,9 @@ class Placement {
       const [from, until] = [Math.min(...ends), Math.max(...ends)];
       this.ink.wires.push({ net, path: `M${from} ${y}H${until}` });
       this.ink.dots.push(...parts.filter((x) => x > from && x < until).map((x) => ({ net, x, y })));
-      this.ink.names.push({ net, x: from, y: net === GROUND ? y + 16 : y - 8, anchor: 'start' });
+      const line = net === GROUND ? y + 16 : y - 8;
+      const voltage = { x: from + textWidth(net) + 8, y: line, anchor: 'start' as const };
+      this.ink.names.push({ net, x: from, y: line, anchor: 'start', voltage });
     }
   }
 }

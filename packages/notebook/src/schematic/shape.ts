@@ -42,9 +42,7 @@ const shownField: Readonly<Record<string, string>> = {
  */
 export function shapesOf(parts: readonly PartRow[]): Shape[] {
   return parts.flatMap((part) => {
-    const { nets } = part;
-    const first = nets['a'] ?? nets['plus'] ?? nets['collector'];
-    const side = nets['wiper'] ?? nets['base'];
+    const { first, second, side } = endsOfNets(part.nets);
     if (part.kind === 'timer' || first === undefined) return [];
     const field = part.fields.find((each) => each.name === shownField[part.kind]);
     return [
@@ -52,13 +50,26 @@ export function shapesOf(parts: readonly PartRow[]): Shape[] {
         name: part.name,
         kind: field?.text === 'pnp' ? 'transistor pnp' : part.kind,
         title: part.title,
-        ends: [first, nets['b'] ?? nets['minus'] ?? nets['emitter']] as const,
+        ends: [first, second] as const,
         ...(side === undefined ? {} : { side }),
         value: field?.text ?? '',
         polarised: part.fields.some((each) => each.name === 'polarised' && /^(true|yes)/.test(each.text)),
       },
     ];
   });
+}
+
+/** The nets at the ends of a part and at its side, of those at its terminals. */
+export function endsOfNets(nets: Readonly<Record<string, string>>): {
+  readonly first: string | undefined;
+  readonly second: string | undefined;
+  readonly side: string | undefined;
+} {
+  return {
+    first: nets['a'] ?? nets['plus'] ?? nets['collector'],
+    second: nets['b'] ?? nets['minus'] ?? nets['emitter'],
+    side: nets['wiper'] ?? nets['base'],
+  };
 }
 
 /** The timers of a circuit, in the order of the parts list. */

@@ -1,3 +1,4 @@
+import { monostablePins } from './board-layout.ts';
 import { intervalRule } from './monostable.ts';
 import type { ReadyBoard } from './ready-board.ts';
 
@@ -45,6 +46,17 @@ export const frequencyDivider: ReadyBoard = {
         wave: { shape: 'pulses', period: '150 ms', width: '8 ms', rest: '12 V', pulse: '0 V', delay: '100 ms' },
       },
     ],
+  },
+  layout: {
+    rail: 3,
+    ground: 30,
+    timer: { x: 22, y: 7, width: 10, height: 20, name: 23, pins: monostablePins(22) },
+    parts: {
+      BT1: { x: 2, y: 15 },
+      G1: { x: 8, y: 24 },
+      R1: { x: 14, y: 7 },
+      C1: { x: 14, y: 24 },
+    },
   },
   values: [
     { name: 'R1', title: 'timing resistor' },

@@ -4,6 +4,7 @@ import { monostable } from './monostable.ts';
 import type { ReadyBoard } from './ready-board.ts';
 import { touchSwitch } from './touch-switch.ts';
 
+export type { BoardLayout, Direction, PartPlace, TimerPlace } from './board-layout.ts';
 export { type NamedValue, type Prediction, type PredictedValue, predictBoard, type ReadyBoard } from './ready-board.ts';
 
 /** All ready boards by the name that documents use. */

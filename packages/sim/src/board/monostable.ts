@@ -1,3 +1,4 @@
+import { monostablePins } from './board-layout.ts';
 import type { Prediction, ReadyBoard } from './ready-board.ts';
 
 /** `T = 1.1 R C`: how long one interval of a monostable lasts; shared by every board that has one. */
@@ -48,6 +49,20 @@ export const monostable: ReadyBoard = {
       { name: 'R3', kind: 'resistor', a: 'out', b: 'lamp', resistance: '680 Ω' },
       { name: 'D1', kind: 'led', a: 'lamp', b: 'ground', colour: 'yellow' },
     ],
+  },
+  layout: {
+    rail: 3,
+    ground: 30,
+    timer: { x: 23, y: 7, width: 10, height: 20, name: 23, pins: monostablePins(23) },
+    parts: {
+      BT1: { x: 2, y: 15 },
+      R2: { x: 8, y: 7 },
+      S1: { x: 8, y: 24 },
+      R1: { x: 16, y: 7 },
+      C1: { x: 16, y: 24 },
+      R3: { x: 35, y: 19 },
+      D1: { x: 35, y: 25 },
+    },
   },
   values: [
     { name: 'R1', title: 'timing resistor' },

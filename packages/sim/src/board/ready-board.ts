@@ -1,5 +1,6 @@
 import type { Circuit, CircuitData } from '../circuit/description.ts';
 import type { Unit } from '../quantity/index.ts';
+import type { BoardLayout } from './board-layout.ts';
 
 /** A rule of thumb for one number of a ready board. It is worked out from part values alone, never from a run. */
 export interface Prediction {
@@ -38,6 +39,7 @@ export interface ReadyBoard {
   /** One or two sentences: what the board does. */
   readonly purpose: string;
   readonly circuit: CircuitData;
+  readonly layout: BoardLayout;
   readonly values: readonly NamedValue[];
   readonly textbook: readonly Prediction[];
 }

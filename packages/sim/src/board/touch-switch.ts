@@ -1,3 +1,4 @@
+import { monostablePins } from './board-layout.ts';
 import { intervalRule } from './monostable.ts';
 import type { ReadyBoard } from './ready-board.ts';
 
@@ -44,6 +45,21 @@ export const touchSwitch: ReadyBoard = {
       { name: 'R4', kind: 'resistor', a: 'out', b: 'bell', resistance: '680 Ω' },
       { name: 'D1', kind: 'led', a: 'bell', b: 'ground', colour: 'green' },
     ],
+  },
+  layout: {
+    rail: 3,
+    ground: 30,
+    timer: { x: 24, y: 7, width: 10, height: 20, name: 23, pins: monostablePins(24) },
+    parts: {
+      BT1: { x: 2, y: 15 },
+      F1: { x: 8, y: 22 },
+      R3: { x: 11, y: 17, first: 'right' },
+      R2: { x: 14, y: 7, text: 'left' },
+      R1: { x: 17, y: 7 },
+      C1: { x: 17, y: 24 },
+      R4: { x: 36, y: 19 },
+      D1: { x: 36, y: 25 },
+    },
   },
   values: [
     { name: 'R1', title: 'timing resistor' },
