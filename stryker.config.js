@@ -1,5 +1,5 @@
 /**
- * Mutation testing, started by tools/mutate.js, which names the files to mutate and the folder whose tests judge them.
+ * Mutation testing, started by tools/mutate.js, which names the files to mutate and the tests that judge them.
  * Left out: texts, for a string is either a sentence for people or a name that the types check, and mutants outside of
  * functions, for they make every test run.
  */

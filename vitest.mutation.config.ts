@@ -1,21 +1,26 @@
-import { readFileSync } from 'node:fs';
+import { relative } from 'node:path';
 import { defaultClientConditions, defaultServerConditions } from 'vite';
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer } from 'vitest/node';
-import { folders } from './tools/mutation/folders.js';
+import { groups } from './tools/mutation/groups.js';
 
-/** The folder whose mutants are judged, as `npm run mutate` names it; without it all their tests. */
-const folder = process.env['MUTATED'] ?? '';
-const judges = folders[folder]?.tests ?? Object.values(folders).flatMap(({ tests }) => tests);
+/** The group of files whose mutants are judged, as `npm run mutate` names it; without it the tests of all. */
+const group = groups[process.env['MUTATED'] ?? ''];
+const judges = group?.tests ?? Object.values(groups).flatMap(({ tests }) => tests);
 
-/** Single cases before generated ones, a folder's own tests before others: most mutants fall at once, and that ends their run. */
+/** How long each file took (ms) when all of it was run first. */
+const durations = new Map<string, number>();
+
+/** Quick files first: most mutants fall at once, and the first failure ends their run. */
 class QuickFirst extends BaseSequencer {
   override async sort(files: Parameters<BaseSequencer['sort']>[0]): ReturnType<BaseSequencer['sort']> {
-    const place = (path: string): number =>
-      (readFileSync(path, 'utf8').includes("from 'fast-check'") ? 4 : 0) +
-      (path.includes('/tests/sim/') ? 0 : 2) +
-      (path.includes(`/${folder}/`) ? 0 : 1);
-    return Promise.resolve([...files].sort((p, q) => place(p.moduleId) - place(q.moduleId)));
+    const durationOf = ({ moduleId, project }: (typeof files)[number]): number => {
+      const key = `${project.name}:${relative(this.ctx.config.root, moduleId)}`;
+      const known = durations.get(key) ?? this.ctx.cache.getFileTestResults(key)?.duration;
+      if (known !== undefined) durations.set(key, known);
+      return known ?? 0;
+    };
+    return Promise.resolve([...files].sort((p, q) => durationOf(p) - durationOf(q)));
   }
 }
 

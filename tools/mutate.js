@@ -10,19 +10,16 @@
  * into docs/mutation-score.md.
  */
 import { spawnSync } from 'node:child_process';
-import { mutatedFiles } from './mutation/folders.js';
+import { groupOf, groups, mutatedFiles } from './mutation/groups.js';
 import { writePage } from './mutation/page.js';
 import { takeReport } from './mutation/results.js';
 
 const asked = process.argv.slice(2).filter((argument) => argument !== '--page');
 const files = asked.length > 0 ? asked.flatMap(filesOf) : mutatedFiles();
 if (!process.argv.includes('--page')) {
-  const folders = new Set(files.map((file) => file.slice(0, file.indexOf('/'))));
-  for (const folder of folders) {
-    run(
-      folder,
-      files.filter((file) => file.startsWith(`${folder}/`)),
-    );
+  for (const group of Object.keys(groups)) {
+    const sources = files.filter((file) => groupOf(file) === group);
+    if (sources.length > 0) run(group, sources);
   }
 }
 writePage();
@@ -35,22 +32,22 @@ writePage();
 function filesOf(name) {
   const found = mutatedFiles().filter((file) => file === name || file.startsWith(`${name}/`));
   if (found.length === 0)
-    throw new Error(`"${name}" is not a folder or file that is mutated; see tools/mutation/folders.js.`);
+    throw new Error(`"${name}" is not a folder or file that is mutated; see tools/mutation/groups.js.`);
   return found;
 }
 
 /**
- * Mutates files of one folder. Everything else on this computer goes first.
+ * Mutates files of one group. Everything else on this computer goes first.
  *
- * @param {string} folder
+ * @param {string} group
  * @param {readonly string[]} sources
  */
-function run(folder, sources) {
+function run(group, sources) {
   const list = sources.map((file) => `packages/sim/src/${file}`).join(',');
   const { status } = spawnSync('nice', ['-n', '15', 'npx', '--no-install', 'stryker', 'run', '--mutate', list], {
-    env: { ...process.env, MUTATED: folder },
+    env: { ...process.env, MUTATED: group },
     stdio: 'inherit',
   });
-  if (status !== 0) throw new Error(`The mutation run of ${folder} ended with status ${status}.`);
+  if (status !== 0) throw new Error(`The mutation run of ${group} ended with status ${status}.`);
   takeReport('test-results/mutation.json');
 }

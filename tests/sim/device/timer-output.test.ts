@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { errorOf } from '../../support/error-measure.ts';
 import type { FilePart } from '../../support/run-board.ts';
 import { storedRun } from '../../support/stored-run.ts';
-import { resistor, supply, timer } from '../../support/timer-circuits.ts';
+import { resistor, signal, supply, timer } from '../../support/timer-circuits.ts';
 
 const oneWay = {
   outputHighDrop: 1.3,
@@ -83,6 +83,16 @@ describe('timer supply current', () => {
       const trace = storedRun(standing(state, drawn), 1e-3);
       expect(errorOf(trace.at({ current: 'BT1' }, 5e-4), -(current + 3e-6))).toBeLessThanOrEqual(1e-12);
     }
+  });
+
+  test('changes with the output', () => {
+    const wave = { shape: 'pulses', period: 1, width: 1e-4, delay: 1e-3, rest: 9, pulse: 0, count: 1 };
+    const pins = { trigger: 'in', threshold: 'ground', output: 'out' };
+    const parts = [supply(9), timer('U1', pins, { with: drawn }), signal('G1', 'in', wave)];
+    const trace = storedRun(parts, 3e-3);
+    // Nothing but the timer's own current and its divider's, 9 V over 3 Mohm.
+    expect(errorOf(trace.at({ current: 'BT1' }, 0.5e-3), -(3e-3 + 3e-6))).toBeLessThanOrEqual(1e-12);
+    expect(errorOf(trace.at({ current: 'BT1' }, 2e-3), -(2e-3 + 3e-6))).toBeLessThanOrEqual(1e-12);
   });
 
   test('fades over the last volt of a failing supply', () => {

@@ -1,0 +1,62 @@
+import { readdirSync } from 'node:fs';
+
+/**
+ * Which tests judge mutants of which files of packages/sim/src: the tests that belong to them, and of others those that
+ * were written for them and are quick. A mutant that survives costs all of them, so what takes seconds (thousands of
+ * random circuits, runs of a million periods, anything that measures speed) is not among them, though `npm test` holds the
+ * code to it as well. A file belongs to the first group that has it.
+ *
+ * @type {Readonly<Record<string, { readonly files: RegExp, readonly tests: readonly string[] }>>}
+ */
+export const groups = {
+  network: {
+    files: /^network\//,
+    tests: [
+      'tests/sim/network/*.test.ts',
+      'tests/sim/engine/{ideal-switch-at-rest,outcomes}.test.ts',
+      'tests/reference/independent-capacitors.test.ts',
+    ],
+  },
+  timer: {
+    files: /^device\/timer/,
+    tests: [
+      'tests/sim/device/{families,family-changes,supply,supply-disturbed,timer-*,transition-charge}.test.ts',
+      'tests/sim/measure/timer-causes.test.ts',
+      'tests/reference/{common-practice,published,published-logic}.test.ts',
+    ],
+  },
+  measure: {
+    files: /^measure\//,
+    tests: ['tests/sim/measure/*.test.ts', 'tests/sim/run/live-faults.test.ts', 'tests/laws/measure.test.ts'],
+  },
+  roots: {
+    files: /^engine\/(crossing|only-zero|powers)\./,
+    tests: [
+      'tests/sim/engine/{approaching-a-limit,crossing,powers,resting-on-a-limit,rounding-of-far-aims,ties}.test.ts',
+      'tests/laws/roots.test.ts',
+    ],
+  },
+  engine: {
+    files: /^engine\//,
+    tests: ['tests/sim/engine/!(speed|long-runs).test.ts', 'tests/sim/run/*.test.ts'],
+  },
+};
+
+/** All files that are mutated, from packages/sim/src on. */
+export function mutatedFiles() {
+  return ['network', 'device', 'measure', 'engine'].flatMap((folder) =>
+    readdirSync(`packages/sim/src/${folder}`)
+      .map((file) => `${folder}/${file}`)
+      .filter((file) => file.endsWith('.ts') && groupOf(file) !== undefined)
+      .sort(),
+  );
+}
+
+/**
+ * The name of the group that a file belongs to, if its mutants are looked at at all.
+ *
+ * @param {string} file from packages/sim/src on
+ */
+export function groupOf(file) {
+  return Object.keys(groups).find((name) => groups[name]?.files.test(file));
+}
