@@ -142,6 +142,36 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, ()
     expect(took).toBeLessThan(2000);
   });
 
+  test('hears an interrupt in the middle of the run of a trace, and prints what there is', async () => {
+    // A sine at CONTROL moves every period by a little, so that none can be counted: it would take minutes.
+    const hum = { shape: 'sine', frequency: '49.7 Hz', amplitude: '1 V', offset: '0 V' };
+    const pins = { supply: 'rail', ground: 'ground', trigger: 'timing', threshold: 'timing', discharge: 'middle' };
+    const parts = [
+      { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: '12 V', origin: 'isolated' },
+      { name: 'U1', kind: 'timer', family: 'bipolar', pins: { ...pins, output: 'out', control: 'control' } },
+      { name: 'R1', kind: 'resistor', a: 'rail', b: 'middle', resistance: '1 kΩ' },
+      { name: 'R2', kind: 'resistor', a: 'middle', b: 'timing', resistance: '10 kΩ' },
+      { name: 'C1', kind: 'capacitor', a: 'timing', b: 'ground', capacitance: '100 nF' },
+      { name: 'G1', kind: 'signal', plus: 'hum', minus: 'ground', wave: hum },
+      { name: 'R3', kind: 'resistor', a: 'hum', b: 'control', resistance: '10 kΩ' },
+    ];
+    const long = { board: 'flasher', until: '20000 s' };
+    const page = [
+      { id: 'look', kind: 'trace', ...long, show: ['out'] },
+      { id: 'count', kind: 'reading', ...long, take: { rises: 'count(out)' } },
+      { id: 'note', kind: 'note', text: 'Said at once.' },
+    ];
+    const path = join(folder, 'long-run.tt.json');
+    writeFileSync(path, JSON.stringify(documentOf({ flasher: { parts } }, page)));
+    const { status, out, message, took } = await interrupted(['compute', path, '--json'], 5000);
+    expect([status, message]).toEqual([1, expect.stringContaining('The run was stopped.')]);
+    const { results } = JSON.parse(out) as { results: Record<string, { ok: boolean; partial?: { values?: object } }> };
+    expect([results['look']?.ok, results['count']?.ok, results['note']?.ok]).toEqual([false, false, true]);
+    expect((results['count']?.partial?.values as { rises: number }).rises).toBeGreaterThan(100);
+    // A tenth of a second on a quiet machine.
+    expect(took).toBeLessThan(3000);
+  });
+
   test('gives the same, byte for byte, from parts computed apart', async () => {
     const path = file('parts.tt.json', [sweep, map]);
     const parts: string[] = [];

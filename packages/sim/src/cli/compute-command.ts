@@ -3,22 +3,21 @@ import {
   cellCsv,
   type CellResult,
   claimTrialsFor,
-  computeDocument,
   documentStudies,
-  type DocumentStudy,
   type DocumentResults,
   type Issue,
   loadDocument,
   type NotebookDocument,
 } from '../document/index.ts';
 import type { Command } from './command-line.ts';
+import { compute } from './computing.ts';
 import { claimMessages } from './claim-text.ts';
 import { jobsText, readJobs } from './job-files.ts';
 import { openFile } from './open-file.ts';
 import { readCaptures } from './read-captures.ts';
 import type { Output } from './output.ts';
 import { pageText } from './page-text.ts';
-import { type JobOptions, runStudyJobs, type StudyJobs } from './study-jobs.ts';
+import { runStudyJobs, type StudyJobs } from './study-jobs.ts';
 import { unusableFile } from './unusable.ts';
 import { writeFiles } from './write-files.ts';
 
@@ -57,19 +56,21 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
   const read = await readJobs(merge, whole);
   if ('unusable' in read) return unusableFile(read.unusable, json, output);
   const options = { text, only, captures, workers, shard, known: read.jobs, onProgress: output.progress };
-  const { jobs, signal } = await studied(studies, options);
-  if (shard !== undefined) {
+  const { jobs, computed, isStopped } = await heedingInterrupts(
+    async (signal): Promise<{ jobs: StudyJobs; computed?: DocumentResults }> => {
+      const done = await runStudyJobs(studies, { ...options, signal });
+      if (studies.length > 0) output.progress?.(1);
+      if (shard !== undefined) return { jobs: done };
+      // With studies, what is left is over in a moment.
+      const onProgress = studies.length > 0 ? undefined : output.progress;
+      return { jobs: done, computed: await compute(document, { ...chosen, text, jobs: done, signal, onProgress }) };
+    },
+  );
+  if (computed === undefined) {
     output.out(jobsText(whole, jobs));
-    if (signal.aborted) output.message('compute: stopped; the jobs that were done are kept.');
-    return signal.aborted ? 1 : 0;
+    if (isStopped) output.message('compute: stopped; the jobs that were done are kept.');
+    return isStopped ? 1 : 0;
   }
-  const computed = computeDocument(document, {
-    ...chosen,
-    jobs,
-    signal,
-    // With studies, what is left is over in a moment.
-    ...(output.progress === undefined || studies.length > 0 ? {} : { onProgress: output.progress }),
-  });
   const inCells = new Set(Object.entries(computed.results).flatMap(messagesOf));
   // Faults of boards and links that no cell looks at; of no concern when only some cells were asked for.
   const elsewhere =
@@ -90,19 +91,16 @@ export async function computeCommand(command: Command & { name: 'compute' }, out
   return messages.length === 0 ? 0 : 1;
 }
 
-/** Runs the jobs of all studies; an interrupt (Ctrl-C) ends them early, a second one the program. */
-async function studied(
-  studies: readonly DocumentStudy[],
-  options: Omit<JobOptions, 'signal'>,
-): Promise<{ jobs: StudyJobs; signal: AbortSignal }> {
+/** Does work that an interrupt (Ctrl-C) ends early; a second one ends the program. Tells whether there was one. */
+async function heedingInterrupts<Done extends object>(
+  work: (signal: AbortSignal) => Promise<Done>,
+): Promise<Done & { readonly isStopped: boolean }> {
   const stop = new AbortController();
-  if (studies.length === 0) return { jobs: new Map(), signal: stop.signal };
   const interrupt = (): void => stop.abort();
   process.once('SIGINT', interrupt);
   try {
-    const jobs = await runStudyJobs(studies, { ...options, signal: stop.signal });
-    options.onProgress?.(1);
-    return { jobs, signal: stop.signal };
+    const done = await work(stop.signal);
+    return { ...done, isStopped: stop.signal.aborted };
   } finally {
     process.off('SIGINT', interrupt);
   }

@@ -45,15 +45,15 @@ export async function runStudyJobs(studies: readonly DocumentStudy[], options: J
     count++;
     onProgress?.(count / orders.length);
   };
-  const threads = workers ?? (ending === '.js' ? 1 : 0);
+  const threads = workers ?? (threadEnding === '.js' ? 1 : 0);
   if (threads === 0) await runHere(studies, orders, signal, take);
   else if (orders.length > 0) await runInThreads(Math.min(threads, orders.length), orders, options, take);
   return done;
 }
 
 /** The built program is JavaScript, the sources are not: the thread's file has the ending of this one. */
-const ending = extname(import.meta.url);
-const threadFile = new URL(`./study-worker${ending}`, import.meta.url);
+export const threadEnding = extname(import.meta.url);
+const threadFile = new URL(`./study-worker${threadEnding}`, import.meta.url);
 
 /** Lets interrupts come in between jobs. */
 async function runHere(

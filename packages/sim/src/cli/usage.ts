@@ -21,7 +21,9 @@ export const USAGE = `Computes experiments with timer circuits from notebook doc
       --merge FILE,...  take the jobs of such parts instead of running them
 
       Studies are sweep, map, spread, choose, claim, swaps, symptoms and capture.
-      Ctrl-C ends them early and prints what they have.
+      Ctrl-C ends whatever is computed early, long runs of traces and readings
+      too, and prints what there is, with exit status 1; a second one ends the
+      program at once.
 
   two-thirds check FILE
       Read the file and report what is wrong with it, without computing.
