@@ -1,6 +1,7 @@
 import { chooseTables, setCells, setColumns, setValues } from '#notebook/chart/choose-words.ts';
-import { claimTables, counterexampleWords } from '#notebook/chart/claim-words.ts';
+import { claimTables, counterexampleWords, isInBox, stretchWords } from '#notebook/chart/claim-words.ts';
 import { insideWords, spreadTables } from '#notebook/chart/spread-words.ts';
+import { claimDrawing } from '#sim/chart/claim-drawing.ts';
 import { claimScene } from '#sim/chart/claim-scene.ts';
 import { histogramScene } from '#sim/chart/histogram.ts';
 import type { ChooseResult, ClaimResult, SpreadReading, SpreadResult } from '#sim/document/index.ts';
@@ -174,6 +175,27 @@ describe('claimScene', () => {
     expect(scene?.marks[0]?.y).toBe(scene?.foot);
     expect(scene?.now).toBeCloseTo(scene?.x.scale(10e-6) ?? 0, 1);
     expect(scene?.y.title).toBe('error in per cent');
+  });
+
+  test('brackets the stretch in which it holds together with others, and tells both stretches in words', () => {
+    if (course === undefined || words === undefined) throw new Error('both are there');
+    const box = {
+      sides: [
+        { value: 'C1', unit: 'F', from: 5e-6, to: 5e-5 },
+        { value: 'U1.family', words: ['bipolar'] },
+      ],
+      checked: 62,
+    } as const;
+    const scene = claimScene(course, 600, box);
+    expect(scene?.together).toEqual([5e-6, 5e-5].map((at) => expect.closeTo(scene.x.scale(at), 0) as number));
+    const looks = JSON.stringify(scene && claimDrawing(scene));
+    expect(looks).toContain('together with others');
+    expect(JSON.stringify(claimDrawing(claimScene(course, 600)!))).not.toContain('together');
+    expect(stretchWords(course, box)).toBe(
+      'it holds alone from 2\u202fµF to 100\u202fµF, together with others from 5\u202fµF to 50\u202fµF; ',
+    );
+    expect([isInBox(words, box, 'bipolar'), isInBox(words, box, 'cmos')]).toEqual([true, false]);
+    expect(stretchWords(words, null)).toBe('');
   });
 
   test('there is none along words', () => {

@@ -4,6 +4,8 @@ import type { DataTable } from './data-table.ts';
 import { percent } from './spread-words.ts';
 
 type Verdict = ClaimResult['verdict'];
+type Course = ClaimResult['over'][number];
+type Box = ClaimResult['box'];
 
 /** What a claim came to, in words for people who did not write it. */
 export const verdictWords: Readonly<Record<Verdict, string>> = {
@@ -26,6 +28,23 @@ export function counterexampleWords(result: ClaimResult): string | undefined {
   const where = values.length === 0 ? 'With the board as it stands' : `With ${values.join(', ')}`;
   const off = counterexample.error === null ? '' : `, off by ${percent(counterexample.error)}`;
   return `${where}: ${sides[0]} on the left, ${sides[1]} on the right${off}.`;
+}
+
+/** How far a claim reaches along a value, alone and while others are changed as well, in words; a semicolon behind them. */
+export function stretchWords({ value, unit, holds }: Course, box: Box): string {
+  const range = ({ from, to }: { readonly from: number; readonly to: number }): string =>
+    `${pointText(from, unit)} to ${pointText(to, unit)}`;
+  const side = box?.sides.find((each) => each.value === value);
+  const together = side === undefined || 'words' in side ? undefined : `together with others from ${range(side)}`;
+  const alone = holds === null ? undefined : `it holds alone from ${range(holds)}`;
+  const told = [alone, together].filter((words) => words !== undefined);
+  return told.length === 0 ? '' : `${told.join(', ')}; `;
+}
+
+/** Whether a claim holds with a word while others are changed as well. */
+export function isInBox({ value }: Course, box: Box, word: number | string): boolean {
+  const side = box?.sides.find((each) => each.value === value);
+  return side !== undefined && 'words' in side && side.words.includes(String(word));
 }
 
 /** A claim along each of its values, as tables. */

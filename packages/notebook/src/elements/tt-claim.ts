@@ -2,7 +2,7 @@ import { cellSvg, claimDrawing, claimLook, claimScene } from '@two-thirds/sim/ch
 import { cellCsv, type ClaimResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import { claimTables, counterexampleWords, verdictWords } from '../chart/claim-words.ts';
+import { claimTables, counterexampleWords, isInBox, stretchWords, verdictWords } from '../chart/claim-words.ts';
 import type { PointValue } from '../edit/load-point.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
@@ -58,7 +58,7 @@ export class Claim extends LitElement {
         <span class="verdict ${verdict}">${verdictWords[verdict]}</span>
         <span class="quiet">Of ${trials} trials it held in ${holds}, failed in ${fails}, and ${open} decided nothing.</span>
       </p>
-      ${this.counterexample(result)} ${result.over.map((course) => this.course(course))}
+      ${this.counterexample(result)} ${result.over.map((course) => this.course(course, result.box))}
       <tt-lane-tools
         .label=${`Copies of ${this.cell}`}
         .offered=${['csv', 'svg'] as const}
@@ -87,14 +87,14 @@ export class Claim extends LitElement {
     return { name, value, unit: this.result?.over.find((course) => course.value === name)?.unit ?? null };
   }
 
-  private course(course: ClaimResult['over'][number]): TemplateResult {
-    const scene = claimScene(course, this.size.width);
+  private course(course: ClaimResult['over'][number], box: ClaimResult['box']): TemplateResult {
+    const scene = claimScene(course, this.size.width, box);
     if (scene !== undefined) {
       return html`<figure>
         <svg
           class="lanes"
           role="img"
-          aria-label=${`How far off the claim is over ${course.value}; the numbers stand in the table below`}
+          aria-label=${`How far off the claim is over ${course.value}; ${stretchWords(course, box)}the numbers stand in the table below`}
           viewBox="0 0 ${scene.width} ${scene.height}"
           height=${scene.height}
         >
@@ -103,7 +103,7 @@ export class Claim extends LitElement {
       </figure>`;
     }
     return html`<ul>
-      ${course.x.map((at, index) => html`<li>${course.value} ${at}: ${course.verdicts[index] ?? 'open'}</li>`)}
+      ${course.x.map((at, index) => html`<li>${course.value} ${at}: ${course.verdicts[index] ?? 'open'}${isInBox(course, box, at) ? ', together with others as well' : nothing}</li>`)}
     </ul>`;
   }
 

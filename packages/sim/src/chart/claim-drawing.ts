@@ -1,11 +1,16 @@
 import type { ClaimMark, ClaimScene } from './claim-scene.ts';
 import { type Drawing, line, path, rect, type Shape, text } from './shape.ts';
 
+/** What a bracket says, and how wide it must be to say it inside (pixels). */
+const TOGETHER = 'together with others';
+const LABELLED = 124;
+
 /** How far off a claim is along one of its values. */
 export function claimDrawing(scene: ClaimScene): Drawing {
-  const { left, right, top, foot, zero, path: course, marks, holds, now, x, y } = scene;
+  const { left, right, top, foot, zero, path: course, marks, holds, together, now, x, y } = scene;
   return [
     holds && rect('stretch', { x: holds[0], y: top, width: Math.max(1, holds[1] - holds[0]), height: foot - top }),
+    ...(together === undefined ? [] : togetherDrawing(together, scene)),
     line('zero', [left, zero], [right, zero]),
     path('error', course),
     ...marks.map(markDrawing),
@@ -18,6 +23,25 @@ export function claimDrawing(scene: ClaimScene): Drawing {
     ]),
     text(undefined, [right, foot + 37], x.title, 'end'),
     now === undefined ? undefined : path('now', `M${now} ${foot}l-6 9h12z`),
+  ];
+}
+
+/** A bracket over the stretch in which several values may change at once, its ends dashed down to the axis. */
+function togetherDrawing([from, to]: readonly [number, number], { top, foot, right }: ClaimScene): Shape[] {
+  const at = top + 5;
+  const isRoomy = to - from >= LABELLED;
+  return [
+    path('together', `M${from} ${at + 5}v-5H${Math.max(to, from + 2)}v5`),
+    line('together-end', [from, at + 5], [from, foot]),
+    line('together-end', [to, at + 5], [to, foot]),
+    isRoomy
+      ? text('unit', [(from + to) / 2, at + 16], TOGETHER, 'middle')
+      : text(
+          'unit',
+          [to > right - LABELLED ? from - 6 : to + 6, at + 8],
+          TOGETHER,
+          to > right - LABELLED ? 'end' : 'start',
+        ),
   ];
 }
 

@@ -18,7 +18,7 @@ export function claimPicture(result: ClaimResult, width: number): Picture | unde
   ];
   let top = HEADING;
   for (const course of result.over) {
-    const scene = claimScene(course, width);
+    const scene = claimScene(course, width, result.box);
     if (scene === undefined) continue;
     drawing.push(shape('g', { transform: `translate(0 ${top})` }, claimDrawing(scene)));
     top += scene.height + GAP;
@@ -35,7 +35,7 @@ export function claimPicture(result: ClaimResult, width: number): Picture | unde
   };
 }
 
-function entries({ over }: ClaimResult): LegendEntry[] {
+function entries({ over, box }: ClaimResult): LegendEntry[] {
   const verdicts = new Set(over.flatMap((course) => course.verdicts));
   const marks = [
     { verdict: 'holds', words: 'it holds', d: 'M2 0a3 3 0 1 0 6 0a3 3 0 1 0 -6 0z' },
@@ -46,6 +46,9 @@ function entries({ over }: ClaimResult): LegendEntry[] {
     ...marks
       .filter(({ verdict }) => verdicts.has(verdict))
       .map(({ verdict, words, d }) => ({ sample: [path(`mark ${verdict}`, d)], width: 10, words })),
+    ...(box === null
+      ? []
+      : [{ sample: [path('together', 'M1 5v-5h18v5')], width: 20, words: 'it holds, several changed together' }]),
     ...(over.some(({ now }) => typeof now === 'number') ? [nowEntry] : []),
   ];
 }

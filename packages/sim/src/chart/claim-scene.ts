@@ -4,6 +4,7 @@ import { pixel } from './scale.ts';
 
 type Course = ClaimResult['over'][number];
 type Verdict = ClaimResult['verdict'];
+type Box = ClaimResult['box'];
 
 /** A trial as a mark: what it came to tells its shape. */
 export interface ClaimMark {
@@ -28,6 +29,8 @@ export interface ClaimScene {
   readonly marks: readonly ClaimMark[];
   /** The stretch in which it holds. */
   readonly holds: readonly [number, number] | undefined;
+  /** The stretch of this value in which it holds while others are changed as well. */
+  readonly together: readonly [number, number] | undefined;
   /** Where the board stands now. */
   readonly now: number | undefined;
 }
@@ -38,8 +41,12 @@ const LINE = 24;
 /** Errors smaller than this are not blown up to fill the height (share). */
 const LEAST_ERROR = 0.01;
 
-/** Lays out a claim along a value that is a number; undefined along words, or where it has no error anywhere. */
-export function claimScene(course: Course, width: number): ClaimScene | undefined {
+/**
+ * Lays out a claim along a value that is a number; undefined along words, or where it has no error anywhere.
+ *
+ * @param box values that may be changed together.
+ */
+export function claimScene(course: Course, width: number, box: Box = null): ClaimScene | undefined {
   const { x: values, unit, scale, error, verdicts, holds, now } = course;
   const points = values.flatMap((at, index) =>
     typeof at === 'number' ? [{ at, error: error[index] ?? null, verdict: verdicts[index] ?? 'open' }] : [],
@@ -78,6 +85,7 @@ export function claimScene(course: Course, width: number): ClaimScene | undefine
     verdict: point.verdict,
     isKnown: point.error !== null,
   }));
+  const side = box?.sides.find((each) => each.value === course.value);
   const inside = typeof now === 'number' && now >= first.at && now <= last.at;
   return {
     width,
@@ -96,6 +104,7 @@ export function claimScene(course: Course, width: number): ClaimScene | undefine
       .join(''),
     marks: placed.map((point) => ({ x: point.x, y: point.y, verdict: point.verdict })),
     holds: holds === null ? undefined : [pixel(x.scale(holds.from)), pixel(x.scale(holds.to))],
+    together: side === undefined || 'words' in side ? undefined : [pixel(x.scale(side.from)), pixel(x.scale(side.to))],
     now: inside ? pixel(x.scale(now)) : undefined,
   };
 }

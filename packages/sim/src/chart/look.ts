@@ -136,6 +136,8 @@ export const claimLook: Look = (ink) => `
 .error{fill:none;stroke:${ink('slate')};stroke-width:1.6}
 .zero{stroke:${ink('edge')};stroke-dasharray:1.5 4.5;stroke-linecap:round}
 .stretch{fill:${ink('moss')};opacity:0.16}
+.together{fill:none;stroke:${ink('plum')};stroke-width:2}
+.together-end{stroke:${ink('plum')};stroke-width:1.2;stroke-dasharray:5 3}
 .mark{stroke-width:1.6;fill:${ink('ground')};stroke:${ink('slate')}}
 .mark.fails{stroke:${ink('rust')};stroke-width:2}
 .mark.open{stroke:${ink('quiet')}}
