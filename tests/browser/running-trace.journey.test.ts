@@ -31,9 +31,16 @@ async function watch(page: Page, seconds: number): Promise<Frame[]> {
     const start = performance.now();
     while (performance.now() - start < length * 1000) {
       await new Promise(requestAnimationFrame);
-      const bars = [...svg.querySelectorAll('.bar')].map((bar) =>
-        ['x', 'width', 'class'].map((name) => bar.getAttribute(name)).join(' '),
-      );
+      // Bars that look the same are one path; the last one of all still grows.
+      const bars = [...svg.querySelectorAll('.bar')]
+        .flatMap((row) =>
+          (row.getAttribute('d') ?? '').split('z').flatMap((d) => {
+            const [, x, width] = /^M(\S+) \S+h(\S+)v/.exec(d) ?? [];
+            return x === undefined ? [] : [{ x: Number(x), text: `${x} ${width} ${row.getAttribute('class')}` }];
+          }),
+        )
+        .sort((one, other) => one.x - other.x)
+        .map(({ text }) => text);
       frames.push({
         now: performance.now() / 1000,
         bars: bars.slice(0, -1),

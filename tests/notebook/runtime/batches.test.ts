@@ -20,6 +20,12 @@ describe('batches', () => {
     expect(batches(document, all)).toEqual([['circuit', 'words'], ['intro', 'numbers', 'why'], ['look'], ['ring']]);
   });
 
+  test('what is in sight goes before the rest, a trace before all', () => {
+    const inSight = (...ids: string[]): string[][] => batches(document, all, (id) => ids.includes(id));
+    expect(inSight('ring')).toEqual([['circuit', 'words'], ['ring'], ['intro', 'numbers', 'why'], ['look']]);
+    expect(inSight('why', 'look')).toEqual([['circuit', 'words'], ['look'], ['intro', 'numbers', 'why'], ['ring']]);
+  });
+
   test('only the cells asked for are in them', () => {
     expect(batches(document, ['why', 'look'])).toEqual([['look'], ['why']]);
     expect(batches(document, [])).toEqual([]);

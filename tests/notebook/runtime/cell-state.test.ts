@@ -53,6 +53,15 @@ describe('the state of a cell', () => {
     expect(stateOf(states, 'b').phase).toBe('stopped');
   });
 
+  test('a state that an edit leaves alone stays the very same, so that its cell need not be drawn anew', () => {
+    const done = arrived(arrived(start, 'a', good('one'), true), 'b', good('two'), true);
+    const after = outdated(done, ['b'], ['a', 'b']);
+    expect(after['a']).toBe(done['a']);
+    expect(after['b']).toEqual({ shown: good('two'), fault: undefined, phase: 'waiting' });
+    // How far a computation was says nothing of the next one.
+    expect(outdated(progressed(after, 'b', 0.5), ['b'], ['b'])['b']).not.toHaveProperty('progress');
+  });
+
   test('outdated drops cells that left the page', () => {
     expect(Object.keys(outdated(start, [], ['b']))).toEqual(['b']);
   });

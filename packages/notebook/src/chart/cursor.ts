@@ -160,8 +160,17 @@ function laneRange(lane: Lane): number {
   return greatest - least;
 }
 
+/** Instants by trace: they are asked for at every move of a cursor. */
+const knownTimes = new WeakMap<TraceResult, readonly number[]>();
+
 /** The instants at which something happens in a trace, ascending, each once: edges, pulses, ends of intervals. */
-export function eventTimes(trace: TraceResult): number[] {
+export function eventTimes(trace: TraceResult): readonly number[] {
+  const known = knownTimes.get(trace) ?? gatheredTimes(trace);
+  knownTimes.set(trace, known);
+  return known;
+}
+
+function gatheredTimes(trace: TraceResult): number[] {
   const times = new Set<number>();
   for (const edges of Object.values(trace.edges)) for (const { time } of edges) times.add(time);
   for (const { pulses, intervals } of trace.timers) {

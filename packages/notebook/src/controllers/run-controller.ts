@@ -52,9 +52,20 @@ export class RunController implements ReactiveController {
 
   private readonly captures: CaptureFiles;
 
-  /** @param captures the files of measurements that the page has. */
-  constructor(host: ReactiveControllerHost & EventTarget, startWorker: StartWorker, captures: CaptureFiles) {
+  private readonly inSight: (id: string) => boolean;
+
+  /**
+   * @param captures the files of measurements that the page has.
+   * @param inSight whether a cell is in sight: such cells are computed before others.
+   */
+  constructor(
+    host: ReactiveControllerHost & EventTarget,
+    startWorker: StartWorker,
+    captures: CaptureFiles,
+    inSight: (id: string) => boolean,
+  ) {
     this.host = host;
+    this.inSight = inSight;
     this.captures = captures;
     captures.onRead = (cell) => this.read(cell);
     host.addController(this);
@@ -156,7 +167,7 @@ export class RunController implements ReactiveController {
     const studies = new Set(cellsOf(document).flatMap((cell) => (isStudyCell(cell) ? [cell.id] : [])));
     this.busy.add('cells');
     const others = ids.filter((id) => !studies.has(id));
-    this.client.run({ text, batches: batches(document, others), columns: COLUMNS });
+    this.client.run({ text, batches: batches(document, others, this.inSight), columns: COLUMNS });
     this.runStudies(document, text);
     this.host.requestUpdate();
   }

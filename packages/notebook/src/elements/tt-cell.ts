@@ -1,4 +1,4 @@
-import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import { html, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { boardNames, signalNames } from '../edit/board-names.ts';
 import { boardParts } from '../edit/board-values.ts';
@@ -17,13 +17,14 @@ import { studyFields } from '../runtime/study-plan.ts';
 import { valueEdit } from '../runtime/value-edit.ts';
 import { shared } from '../styles/shared.ts';
 import { cellStyles } from './cell-styles.ts';
+import { DrawnInTurn } from './drawn-in-turn.ts';
 import { EditEvent } from './events.ts';
 import { knobLook } from './knob-look.ts';
 import { powerUpNote } from './power-up-note.ts';
 import { particularFields } from './tt-particulars.ts';
 
 /** One cell of the page: its word in the margin, its content, and below it what is to be said about its result. */
-export class Cell extends LitElement {
+export class Cell extends DrawnInTurn {
   static override styles = [shared, cellStyles];
 
   @property({ attribute: false }) document: Json = null;

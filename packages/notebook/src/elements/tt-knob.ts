@@ -8,6 +8,7 @@ import { fileText } from '../runtime/value-words.ts';
 import { shared } from '../styles/shared.ts';
 import { SettleEvent } from './events.ts';
 import { plainNumber } from './plain-number.ts';
+import { handler } from './handler-property.ts';
 
 /** Height of the tape (pixels). */
 const TAPE_HEIGHT = 40;
@@ -122,7 +123,7 @@ export class Knob extends LitElement {
   /** Whether the knob stands anywhere, not only on preferred values. */
   @property({ attribute: false }) free = false;
   /** Called with the text to write into the document, and whether it is part of a longer turn. */
-  @property({ attribute: false }) change: (text: string, turning: boolean) => void = () => undefined;
+  @property(handler) change: (text: string, turning: boolean) => void = () => undefined;
 
   @state() private width = 200;
   /** The value that stands until the document has it: several key presses may come before one is drawn. */

@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { shared } from '../styles/shared.ts';
+import { handler } from './handler-property.ts';
 
 /** What the tools of a drawing do. */
 export type LaneTool = 'closer' | 'wider' | 'earlier' | 'later' | 'whole' | 'csv' | 'svg';
@@ -52,7 +53,7 @@ export class LaneTools extends LitElement {
   /** The tools there are. */
   @property({ attribute: false }) offered: readonly LaneTool[] = tools.map(([tool]) => tool);
   /** Called with the tool that was chosen. A tool that copies gives the text. */
-  @property({ attribute: false }) use: (tool: LaneTool) => string | undefined = () => undefined;
+  @property(handler) use: (tool: LaneTool) => string | undefined = () => undefined;
   @state() private chosen: LaneTool | undefined;
   @state() private said = '';
   /** Text that the browser would not let us put on the clipboard. */

@@ -8,6 +8,7 @@ import { mayHoldFormulas, type SetFormula } from './note-formulas.ts';
 import type { noteHtml } from './note-html.ts';
 import { CellLinkEvent, SettleEvent } from './events.ts';
 import type { Expression } from './tt-expression.ts';
+import { handler } from './handler-property.ts';
 
 /**
  * A paragraph of the page. It reads as text with live numbers in it; a click, or Enter on its edit button, turns it
@@ -126,7 +127,7 @@ export class Note extends LitElement {
   /** Id of the cell, to tell notes apart by name. */
   @property({ attribute: false }) cell = '';
   /** Called with the text at every key stroke. */
-  @property({ attribute: false }) change: (text: string) => void = () => undefined;
+  @property(handler) change: (text: string) => void = () => undefined;
   /** What its links may lead to. */
   @property({ attribute: false }) names: readonly OfferedName[] = [];
   @state() private editing = false;
@@ -184,7 +185,7 @@ export class Note extends LitElement {
         .text=${this.text}
         .label=${`text of ${this.cell}, in Markdown`}
         .names=${this.names}
-        .change=${this.change}
+        .change=${(text: string) => this.change(text)}
         @keydown=${this.key}
         @focusout=${this.close}
       ></tt-expression>

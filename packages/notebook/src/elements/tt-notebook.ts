@@ -4,6 +4,7 @@ import { repeat } from 'lit/directives/repeat.js';
 import { CaptureFiles } from '../controllers/capture-files.ts';
 import { CellCommands, type CommandHost } from '../controllers/cell-commands.ts';
 import { ClearOfTray } from '../controllers/clear-of-tray.ts';
+import { DrawingTurns } from '../controllers/drawing-turns.ts';
 import { ReadingPlace } from '../controllers/reading-place.ts';
 import { RunController } from '../controllers/run-controller.ts';
 import { WhatIfController } from '../controllers/what-if-controller.ts';
@@ -63,7 +64,10 @@ export class Notebook extends LitElement implements CommandHost {
   @state() private touchedBoard: string | undefined;
   @state() private isFolded = true;
   private asked: readonly AskedOfBoard[] = [];
-  private readonly run = new RunController(this, startWorker, new CaptureFiles(this, startReader));
+  private readonly turns = new DrawingTurns(this, () => this.tellBusy());
+  private readonly run = new RunController(this, startWorker, new CaptureFiles(this, startReader), (id) =>
+    this.turns.isNear(id),
+  );
   private readonly commands = new CellCommands(this);
   private readonly whatIf = new WhatIfController(this, startWorker);
 
@@ -96,7 +100,13 @@ export class Notebook extends LitElement implements CommandHost {
       this.asked = askedOfBoards(this.history);
       this.whatIf.show(this.history.document, this.asked);
     }
-    this.setAttribute('aria-busy', String(waiting(this.run.states).length > 0));
+    this.tellBusy();
+  }
+
+  /** Says whether the page is still at work: computes, or has results that are not drawn yet. */
+  private tellBusy(): void {
+    const busy = String(waiting(this.run.states).length > 0 || this.turns.isWaiting);
+    if (this.getAttribute('aria-busy') !== busy) this.setAttribute('aria-busy', busy);
   }
 
   protected override render(): TemplateResult | typeof nothing {
@@ -192,6 +202,7 @@ export class Notebook extends LitElement implements CommandHost {
                 .chosenPart=${boardOf(cell) === board ? this.chosenPart : undefined}
                 .isOpen=${this.commands.openCell === cell.id}
                 .isFolded=${this.folded.includes(cell.id)}
+                .turns=${this.turns}
                 @focusin=${() => this.focusIn(cell)}
                 @pointerdown=${() => this.takeInHand(cell.id)}
               ></tt-cell>`,

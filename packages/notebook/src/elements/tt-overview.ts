@@ -1,9 +1,12 @@
+import { boxes } from '@two-thirds/sim/chart';
 import type { TraceResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { overviewScene } from '../chart/overview.ts';
 import { panned, spanning, type Window } from '../chart/view.ts';
 import { shared } from '../styles/shared.ts';
+import { drawn } from './drawn.ts';
+import { handler } from './handler-property.ts';
 
 /** A press this near to an edge of the frame takes hold of the edge (pixels). */
 const EDGE_GRIP = 7;
@@ -60,7 +63,7 @@ export class Overview extends LitElement {
   @property({ attribute: false }) left = 0;
   @property({ attribute: false }) right = 0;
   /** Called with what is to be looked at. */
-  @property({ attribute: false }) look: (view: Window) => void = () => undefined;
+  @property(handler) look: (view: Window) => void = () => undefined;
   /** From a press on: the view that belongs to a place of the pointer (s). */
   private pull: ((time: number) => Window) | undefined;
 
@@ -79,7 +82,12 @@ export class Overview extends LitElement {
       @pointercancel=${this.letGo}
     >
       <rect class="ground" x=${left} y="1" width=${right - left} height=${height - 2} />
-      ${bars.map((bar) => svg`<rect class="bar" x=${bar.x} width=${bar.width} y=${height - 9} height="6" />`)}
+      ${drawn([
+        boxes(
+          'bar',
+          bars.map((bar) => ({ x: bar.x, width: bar.width, y: height - 9, height: 6 })),
+        ),
+      ])}
       <path class="line" d=${line} />
       <rect class="outside" x=${left} y="1" width=${Math.max(0, from - left)} height=${height - 2} />
       <rect class="outside" x=${until} y="1" width=${Math.max(0, right - until)} height=${height - 2} />

@@ -2,6 +2,7 @@ import { fates, fateWords, type Scene, type StripLane, traceScene } from '@two-t
 import { cellCsv, type TraceResult } from '@two-thirds/sim/document';
 import { html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import { guard } from 'lit/directives/guard.js';
 import { cursorState, eventTimes, timeInside } from '../chart/cursor.ts';
 import {
   following,
@@ -75,7 +76,8 @@ export class Trace extends LitElement {
   /** The stretch that is being marked out. */
   @state() private marked: Window | undefined;
   private scene: Scene | undefined;
-  private laidOut: TraceResult | undefined;
+  /** What the scene was laid out from: a cursor that moves does not lay it out again. */
+  private laidOut: readonly unknown[] = [];
   private readonly detail = new DetailController(this);
   private readonly moment = new DetailController(this);
   private readonly gestures = new LaneGestures(this.gestureHost());
@@ -86,6 +88,9 @@ export class Trace extends LitElement {
     const { width } = this.size;
     if (changed.has('trace') && trace !== undefined && this.chosen !== undefined)
       this.look(keptInside(this.chosen, trace));
+    const laidOut = trace === undefined || width === 0 ? [] : [this.drawn(trace), width, this.view, trace];
+    if (laidOut.length === this.laidOut.length && laidOut.every((each, place) => each === this.laidOut[place])) return;
+    this.laidOut = laidOut;
     this.scene =
       trace === undefined || width === 0 ? undefined : traceScene(this.drawn(trace), width, this.view, trace);
   }
@@ -97,13 +102,6 @@ export class Trace extends LitElement {
     this.detail.ask(trace, isPart ? windowRequest(trace, chosen, columns) : undefined);
     const isPointed = trace !== undefined && cursor !== undefined;
     this.moment.ask(trace, isPointed ? instantRequest(trace, [timeInside(trace, cursor)]) : undefined);
-  }
-
-  /** Whether what is drawn has changed; a cursor that moves does not lay the lanes out again. */
-  private isLaidOutAnew(changed: Map<PropertyKey, unknown>, trace: TraceResult): boolean {
-    const before = this.laidOut;
-    this.laidOut = this.drawn(trace);
-    return this.laidOut !== before || ['trace', 'width', 'chosen'].some((name) => changed.has(name));
   }
 
   /** What is looked at. */
@@ -143,8 +141,11 @@ export class Trace extends LitElement {
         @wheel=${{ handleEvent: this.gestures.wheel, passive: false }}
       >
         <svg class="lanes" viewBox="0 0 ${scene.width} ${scene.height}" height=${scene.height} aria-hidden="true">
-          ${stripes} ${plotClip(scene)}
-          ${scene.lanes.map((lane) => laneDrawing(lane, scene))} ${timeAxisDrawing(scene)}
+          ${guard(
+            [scene],
+            () => svg`${stripes} ${plotClip(scene)}
+          ${scene.lanes.map((lane) => laneDrawing(lane, scene))} ${timeAxisDrawing(scene)}`,
+          )}
           <rect
             class="axis-grip ${whole ? '' : 'part'}"
             x=${scene.left}
@@ -173,7 +174,7 @@ export class Trace extends LitElement {
               .width=${scene.width}
               .left=${scene.left}
               .right=${scene.right}
-              .look=${(next: Window) => this.look(next)}
+              .look=${this.lookAt}
             ></tt-overview>`
       }
       <tt-lane-tools
@@ -284,6 +285,8 @@ export class Trace extends LitElement {
     const shown = trace.lanes.map((lane) => lane.show).join(', ');
     return drawing === null ? undefined : selfContainedSvg(drawing, `${shown} of ${trace.board} over time`);
   }
+
+  private readonly lookAt = (view: Window): void => this.look(view);
 
   private look(view: Window | undefined): void {
     const { trace } = this;

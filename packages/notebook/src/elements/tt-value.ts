@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { type Completion, complete } from '../edit/completion.ts';
 import { shared } from '../styles/shared.ts';
+import { handler } from './handler-property.ts';
 
 /**
  * A value or a short text that is edited where it stands. What is typed is handed over on Enter or when the field is
@@ -83,7 +84,7 @@ export class ValueField extends LitElement {
   /** What is wrong with it, if anything is. */
   @property({ attribute: false }) complaint: string | undefined;
   /** Called with what was typed. */
-  @property({ attribute: false }) change: (text: string) => void = () => undefined;
+  @property(handler) change: (text: string) => void = () => undefined;
   /** Names that may be written here. */
   @property({ attribute: false }) names: readonly string[] = [];
   /** Whether it is one of the names and nothing else: then all are offered when they are asked for. */

@@ -5,11 +5,16 @@ import { boardOf, cellsOf, type PageCell } from './cells.ts';
 /**
  * Sorts cells that are to be computed into batches: cells that share a run, and notes with the cells they quote, are
  * computed together, so that no run is made twice; batches are apart, so that a long run keeps only its own cells
- * waiting. What needs no run comes first, the rest in page order.
+ * waiting. What needs no run comes first, then what is in sight, traces before all, the rest in page order.
  *
  * @param ids the cells to compute, all of them on the page.
+ * @param inSight whether a cell is in sight; where that is not known, none is.
  */
-export function batches(document: Json, ids: readonly string[]): string[][] {
+export function batches(
+  document: Json,
+  ids: readonly string[],
+  inSight: (id: string) => boolean = () => false,
+): string[][] {
   const cells = new Map(cellsOf(document).map((cell) => [cell.id, cell]));
   const groups: Group[] = [];
   for (const cell of cells.values()) {
@@ -25,7 +30,12 @@ export function batches(document: Json, ids: readonly string[]): string[][] {
   }
   const withRun = groups.filter((group) => group.runs.size > 0);
   const first = groups.filter((group) => group.runs.size === 0).flatMap((group) => group.cells);
-  return [first, ...withRun.map((group) => group.cells).sort((a, b) => earliest(a) - earliest(b))]
+  const rank = (batch: readonly PageCell[]): number => {
+    const seen = batch.filter(({ id }) => inSight(id));
+    return seen.some(({ kind }) => kind === 'trace') ? 0 : seen.length > 0 ? 1 : 2;
+  };
+  const inOrder = withRun.map((group) => group.cells).sort((a, b) => rank(a) - rank(b) || earliest(a) - earliest(b));
+  return [first, ...inOrder]
     .filter((batch) => batch.length > 0)
     .map((batch) => batch.sort((a, b) => a.index - b.index).map((cell) => cell.id));
 }

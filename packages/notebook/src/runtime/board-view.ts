@@ -59,31 +59,31 @@ export interface PartView {
  * a parts list stays complete and editable while a value in it is wrong.
  */
 export function partViews(document: Json, board: string, result: BoardResult | undefined): PartView[] {
-  return boardParts(document, board).flatMap((data) => {
-    const { name, kind } = data;
-    if (typeof name !== 'string') return [];
-    const row = result?.parts.find((each) => each.name === name);
-    const words = new Map(kindFields(typeof kind === 'string' ? kind : '').map((field) => [field.name, field.words]));
-    const fields = new Set([...(row?.fields ?? []).map((field) => field.name), ...ownFields(data, row)]);
-    return [
-      {
-        name,
-        kind: typeof kind === 'string' ? kind : '',
-        title: row?.title ?? (typeof kind === 'string' ? kind : ''),
-        nets: row?.nets ?? terminalNets(data),
-        ends: partEnds(data).map((end) => ({ ...end, name: [name, ...end.steps].join('.') })),
-        values: [...fields].flatMap((field) =>
-          fieldViews(
-            { part: name, steps: [field] },
-            data[field],
-            row?.fields.find((each) => each.name === field),
-            words.get(field),
-          ),
-        ),
-        lists: listViews(data),
-      },
-    ];
-  });
+  return boardParts(document, board).flatMap((data) => partView(data, result) ?? []);
+}
+
+function partView(data: JsonRecord, result: BoardResult | undefined): PartView | undefined {
+  const { name, kind } = data;
+  if (typeof name !== 'string') return undefined;
+  const row = result?.parts.find((each) => each.name === name);
+  const words = new Map(kindFields(typeof kind === 'string' ? kind : '').map((field) => [field.name, field.words]));
+  const fields = new Set([...(row?.fields ?? []).map((field) => field.name), ...ownFields(data, row)]);
+  return {
+    name,
+    kind: typeof kind === 'string' ? kind : '',
+    title: row?.title ?? (typeof kind === 'string' ? kind : ''),
+    nets: row?.nets ?? terminalNets(data),
+    ends: partEnds(data).map((end) => ({ ...end, name: [name, ...end.steps].join('.') })),
+    values: [...fields].flatMap((field) =>
+      fieldViews(
+        { part: name, steps: [field] },
+        data[field],
+        row?.fields.find((each) => each.name === field),
+        words.get(field),
+      ),
+    ),
+    lists: listViews(data),
+  };
 }
 
 /** Everything on a board that a complaint can be about, as the document check names it: parts, ends, values, its links. */
@@ -108,9 +108,11 @@ export function valueView(
   name: string,
   result: BoardResult | undefined,
 ): ValueView | undefined {
-  const place = valuePlace(boardParts(document, board), name);
+  const parts = boardParts(document, board);
+  const place = valuePlace(parts, name);
   if (place === undefined) return undefined;
-  const part = partViews(document, board, result).find((each) => each.name === place.part);
+  const data = parts.find((each) => each['name'] === place.part);
+  const part = data === undefined ? undefined : partView(data, result);
   const full = [place.part, ...place.steps].join('.');
   return part?.values.find((value) => value.name === full);
 }

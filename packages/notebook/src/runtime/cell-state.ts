@@ -31,8 +31,12 @@ export function stateOf(states: CellStates, id: string): CellState {
 /** The states once these cells have to be computed again. Cells that are no longer on the page are dropped. */
 export function outdated(states: CellStates, stale: readonly string[], onPage: readonly string[]): CellStates {
   const kept = onPage.map((id): [string, CellState] => {
-    const { shown, fault, phase } = stateOf(states, id);
-    return [id, { shown, fault, phase: stale.includes(id) ? 'waiting' : phase }];
+    const before = stateOf(states, id);
+    const { shown, fault, phase, progress } = before;
+    const now = stale.includes(id) ? 'waiting' : phase;
+    // A state that stays what it is stays the very same, so that its cell need not be drawn anew.
+    const same = now === phase && progress === undefined && before.isPart === undefined;
+    return [id, same ? before : { shown, fault, phase: now }];
   });
   return Object.fromEntries(kept);
 }

@@ -23,6 +23,13 @@ const NARROWEST_BAR = 1.5;
 /** Pixels per character of a label inside a bar, roughly; labels that may not fit are left out. */
 const CHARACTER = 7.5;
 
+/** Characters of the shortest label, such as `2 s`: where that finds no room, none is written at all. */
+const SHORTEST = 3;
+
+function roomFor(characters: number): number {
+  return characters * CHARACTER + 8;
+}
+
 /** A stretch of time in pixels, cut off at the edges of the plot; undefined where it lies outside. */
 export function stretch(from: number, until: number, x: Scale, plot: Plot): { x: number; width: number } | undefined {
   const start = Math.max(plot.left, x(from));
@@ -37,8 +44,8 @@ export function barsOf(spans: readonly HighSpan[], x: Scale, plot: Plot): Bar[] 
   return spans.flatMap((span) => {
     const place = stretch(span.from, span.until, x, plot);
     if (place === undefined) return [];
-    const label = formatQuantity(span.until - span.from, 's');
-    const labelled = span.complete && place.width > label.length * CHARACTER + 8;
+    const label = span.complete && place.width > roomFor(SHORTEST) ? formatQuantity(span.until - span.from, 's') : '';
+    const labelled = label !== '' && place.width > roomFor(label.length);
     return [{ ...place, ...(labelled ? { label } : {}), ...(span.crowded === true ? { crowded: true as const } : {}) }];
   });
 }

@@ -70,11 +70,13 @@ class LevelSavingLine {
   private readonly points: [number, number][] = [];
 
   to(x: number, y: number): void {
-    const point: [number, number] = [pixel(x), pixel(y)];
-    const [before, last] = this.points.slice(-2);
-    if (last !== undefined && last[0] === point[0] && last[1] === point[1]) return;
-    if (before !== undefined && last !== undefined && before[1] === last[1] && last[1] === point[1]) this.points.pop();
-    this.points.push(point);
+    const [atX, atY] = [pixel(x), pixel(y)];
+    const { points } = this;
+    const last = points[points.length - 1];
+    if (last !== undefined && last[0] === atX && last[1] === atY) return;
+    const before = points[points.length - 2];
+    if (before !== undefined && last !== undefined && before[1] === last[1] && last[1] === atY) points.pop();
+    points.push([atX, atY]);
   }
 
   path(): string {

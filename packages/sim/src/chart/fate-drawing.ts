@@ -1,5 +1,6 @@
+import type { Fate } from '../document/index.ts';
 import type { FateMark } from './fate-marks.ts';
-import { type Drawing, path, rect, shape, text } from './shape.ts';
+import { boxes, type Drawing, path, rect, shape, text } from './shape.ts';
 import { MARK_HEIGHT } from './strip-lane.ts';
 
 /** The stripes of pulses that held the output; once in every drawing that has marks. */
@@ -14,16 +15,47 @@ export const stripePattern = shape('defs', {}, [
 /** Room that a count needs inside a joined mark (pixels). */
 const COUNT_ROOM = 26;
 
+/** Fates in the order in which their marks are drawn: what started something lies on top. */
+const ORDER: readonly Fate[] = ['ignored', 'short', 'barred', 'held', 'started'];
+
 /** A mark of one pulse, or of several alike: started solid, ignored hollow, held striped, short half high, barred crossed. */
-export function fateDrawing({ x, width, fate, count }: FateMark, top: number): Drawing {
-  const height = fate === 'short' ? MARK_HEIGHT / 2 : MARK_HEIGHT;
+export function fateDrawing(mark: FateMark, top: number): Drawing {
+  return fatesDrawing([mark], top);
+}
+
+/** Marks of pulses in a row, one element for each fate. @param top upper edge of the row (pixels). */
+export function fatesDrawing(marks: readonly FateMark[], top: number): Drawing {
+  return [
+    ...ORDER.map((fate) => {
+      const height = heightOf(fate) - 1.6;
+      const own = marks.filter((mark) => mark.fate === fate);
+      return boxes(
+        `fate ${fate}`,
+        own.map(({ x, width }) => ({
+          x: x + 0.8,
+          y: top + MARK_HEIGHT - heightOf(fate) + 0.8,
+          width: Math.max(1, width - 1.6),
+          height,
+        })),
+      );
+    }),
+    ...marks.flatMap((mark) => additions(mark, top)),
+  ];
+}
+
+function heightOf(fate: Fate): number {
+  return fate === 'short' ? MARK_HEIGHT / 2 : MARK_HEIGHT;
+}
+
+/** What is drawn upon a mark: the cross of barred pulses, the count of several. */
+function additions({ x, width, fate, count }: FateMark, top: number): Drawing {
+  const height = heightOf(fate);
   const y = top + MARK_HEIGHT - height;
   const middle = x + width / 2;
   const cross = `M${middle - 6} ${y + 4}l12 ${height - 8}m0 ${8 - height}l-12 ${height - 8}`;
   const isCounted = count > 1 && width > COUNT_ROOM && fate !== 'held';
   return [
-    rect(`fate ${fate}`, { x: x + 0.8, y: y + 0.8, width: Math.max(1, width - 1.6), height: height - 1.6 }),
     fate === 'barred' ? path('cross', cross) : undefined,
     isCounted ? text('fate-count', [middle, y + height / 2 + 4.5], String(count)) : undefined,
-  ];
+  ].filter((each) => each !== undefined);
 }

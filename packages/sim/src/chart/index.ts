@@ -33,7 +33,7 @@ export { fillOf, mapDrawing, nowRing, rampBar } from './map-drawing.ts';
 export { type MapScene, mapScene, nearestPoint, nowPlace } from './map-scene.ts';
 export { pointText } from './point-text.ts';
 export { linearScale, pixel, type Scale } from './scale.ts';
-export type { Drawing, Shape } from './shape.ts';
+export { boxes, type Drawing, type Shape } from './shape.ts';
 export { histogramDrawing } from './spread-drawing.ts';
 export { MARK_HEIGHT, type StripLane } from './strip-lane.ts';
 export { studyPatterns } from './study-patterns.ts';

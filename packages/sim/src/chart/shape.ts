@@ -35,12 +35,27 @@ export function path(look: string, d: string): Shape {
 }
 
 /** A rectangle from its upper left corner, in pixels. */
-export function rect(
-  look: string,
-  place: { readonly x: number; readonly y: number; readonly width: number; readonly height: number },
-  more: Given = {},
-): Shape {
+export function rect(look: string, place: Box, more: Given = {}): Shape {
   return shape('rect', { class: look, ...place, ...more });
+}
+
+/** A rectangle in pixels. */
+export interface Box {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/**
+ * Rectangles that look the same as one element, however many: a page draws it anew in a fraction of the time. Nothing
+ * where there are none.
+ */
+export function boxes(look: string, all: readonly Box[]): Shape | undefined {
+  if (all.length === 0) return undefined;
+  const box = ({ x, y, width, height }: Box): string =>
+    `M${pixel(x)} ${pixel(y)}h${pixel(width)}v${pixel(height)}h${pixel(-width)}z`;
+  return path(look, all.map(box).join(''));
 }
 
 /** Where a text begins, ends or has its middle: `x`. */

@@ -1,7 +1,8 @@
 import type { AnalogLane } from './analog-lane.ts';
 import type { Bar } from './bars.ts';
-import { fateDrawing, stripePattern } from './fate-drawing.ts';
-import { type Drawing, line, path, rect, type Shape, shape, text } from './shape.ts';
+import { fatesDrawing, stripePattern } from './fate-drawing.ts';
+import { pixel } from './scale.ts';
+import { type Box, boxes, type Drawing, line, path, type Shape, shape, text } from './shape.ts';
 import type { StripLane } from './strip-lane.ts';
 import type { LogicLane, Scene } from './trace-scene.ts';
 
@@ -85,22 +86,30 @@ function analog(lane: AnalogLane, scene: Scene): Shape {
 function logic(lane: LogicLane, { left, right }: Scene): Shape {
   return shape('g', {}, [
     line('zero', [left, lane.bottom], [right, lane.bottom]),
-    ...lane.bars.flatMap((each) => bar(each, lane.top, lane.bottom)),
+    ...barsDrawing(lane.bars, lane.top, lane.bottom),
   ]);
 }
 
 function strip(lane: StripLane, { left, right }: Scene): Shape {
   const { intervals, markTop, runTop, barTop, bottom, links, marks, bars } = lane;
   return shape('g', {}, [
-    ...intervals.flatMap(({ x, width }) => [
-      rect('running', { x, y: markTop - 5, width, height: barTop - markTop + 5 }),
-      rect('running-band', { x, y: runTop, width, height: 5 }, { rx: 2.5 }),
-    ]),
+    boxes(
+      'running',
+      intervals.map(({ x, width }) => ({ x, y: markTop - 5, width, height: barTop - markTop + 5 })),
+    ),
+    intervals.length === 0 ? undefined : path('running-band', intervals.map((each) => band(each, runTop)).join('')),
     line('zero', [left, bottom], [right, bottom]),
-    ...links.map((d) => path('link', d)),
-    ...marks.flatMap((mark) => fateDrawing(mark, markTop)),
-    ...bars.flatMap((each) => bar(each, barTop, bottom)),
+    links.length === 0 ? undefined : path('link', links.join('')),
+    ...fatesDrawing(marks, markTop),
+    ...barsDrawing(bars, barTop, bottom),
   ]);
+}
+
+/** A band with round ends, 5 pixels high; one that is too short for them is a plain rectangle. */
+function band({ x, width }: { readonly x: number; readonly width: number }, top: number): string {
+  if (width < 5) return `M${x} ${top}h${width}v5h${-width}z`;
+  const straight = pixel(width - 5);
+  return `M${pixel(x + 2.5)} ${top}h${straight}a2.5 2.5 0 0 1 0 5h${-straight}a2.5 2.5 0 0 1 0 -5z`;
 }
 
 function stripNames(lane: StripLane, scene: Scene): Drawing {
@@ -116,9 +125,16 @@ function stripNames(lane: StripLane, scene: Scene): Drawing {
   return [text('name', [NARROW_NAME, lane.markTop - 11], [lane.trigger, unit('pulses'), output, unit('bars')])];
 }
 
-function bar({ x, width, label, crowded }: Bar, top: number, bottom: number): Shape[] {
-  const drawn = rect(crowded === true ? 'bar crowded' : 'bar', { x, y: top, width, height: bottom - top });
-  return label === undefined ? [drawn] : [drawn, text('bar-label', [x + width / 2, (top + bottom) / 2 + 4.5], label)];
+/** Bars of a row: those that tell single stretches, those that do not, and the labels. */
+function barsDrawing(bars: readonly Bar[], top: number, bottom: number): Drawing {
+  const boxOf = ({ x, width }: Bar): Box => ({ x, y: top, width, height: bottom - top });
+  return [
+    boxes('bar', bars.filter(({ crowded }) => crowded !== true).map(boxOf)),
+    boxes('bar crowded', bars.filter(({ crowded }) => crowded === true).map(boxOf)),
+    ...bars.flatMap(({ x, width, label }) =>
+      label === undefined ? [] : [text('bar-label', [x + width / 2, (top + bottom) / 2 + 4.5], label)],
+    ),
+  ];
 }
 
 /** The axis of time below the lanes. */
