@@ -45,8 +45,8 @@ export const groups = {
 /** All files that are mutated, from packages/sim/src on. */
 export function mutatedFiles() {
   return ['network', 'device', 'measure', 'engine'].flatMap((folder) =>
-    readdirSync(`packages/sim/src/${folder}`)
-      .map((file) => `${folder}/${file}`)
+    readdirSync(`packages/sim/src/${folder}`, { recursive: true, encoding: 'utf8' })
+      .map((file) => `${folder}/${file.replaceAll('\\', '/')}`)
       .filter((file) => file.endsWith('.ts') && groupOf(file) !== undefined)
       .sort(),
   );
