@@ -112,6 +112,67 @@ describe('guardLines: how guards follow from the amplitudes', () => {
   });
 });
 
+describe('guardLines: a guard that watches something less so many times a current', () => {
+  /** The same source and capacitor, with 20 kohm beside the capacitor: two thirds of the source behind 6.67 kohm. */
+  const shunted = modeOf(
+    3,
+    [
+      [1, 0, thevenin(0, 0, 0)],
+      [1, 2, thevenin(1e4)],
+      [2, 0, thevenin(2e4)],
+    ],
+    [[2, 0, 1e-6]],
+  );
+
+  test('one resistor less three times the other: (9 - v) / R1 - 3 v / R2', () => {
+    const less = { branch: 2, times: 3 };
+    const guards = [
+      { ...amperes(1, 1e-4), less },
+      { ...amperes(1, -1e-4, -1), less },
+    ];
+    const inputs = { values: [9] };
+    const situation = situationOf(shunted, guards, inputs);
+    for (const time of [0, 0.004, 0.03]) {
+      const v = 6 - 4 * Math.exp(-150 * time);
+      const meant = (9 - v) / 1e4 - (3 * v) / 2e4 - 1e-4;
+      expect(valueAt(situation, 0, [2], inputs, time)).toBeCloseTo(meant, 16);
+      expect(valueAt(situation, 1, [2], inputs, time)).toBeCloseTo(-meant, 16);
+    }
+    // 1 V over either node and none of its own by 10 kohm, and three times 1 V over node and ground by 20 kohm.
+    expect(situation.scales[0]).toBeCloseTo(2 / 1e4 + 3 / 2e4, 17);
+    const opposite = { ...amperes(1, 0), less: { branch: 2, times: -3 } };
+    expect(situationOf(shunted, [opposite], inputs).scales[0]).toBeCloseTo(2 / 1e4 + 3 / 2e4, 17);
+  });
+
+  test('a ramp: what follows from its slope alone is taken off as well', () => {
+    // i = C S over the source's capacitor, and S t / R through the resistor beside it.
+    const mode = modeOf(
+      2,
+      [
+        [1, 0, thevenin(0, 0, 0)],
+        [1, 0, thevenin(1e4)],
+      ],
+      [[1, 0, 2e-6]],
+    );
+    const inputs = { values: [5], slopes: [300] };
+    const guards = [{ ...amperes(1, 1e-4), less: { branch: 0, times: 0.5 } }];
+    const situation = situationOf(mode, guards, inputs);
+    for (const time of [0, 0.01]) {
+      const own = (5 + 300 * time) / 1e4;
+      const source = -(own + 2e-6 * 300);
+      expect(valueAt(situation, 0, [5], inputs, time)).toBeCloseTo(own - 0.5 * source - 1e-4, 16);
+    }
+  });
+
+  test('what cancels is nothing: a current less itself never moves', () => {
+    const guards = [{ ...amperes(1, -1), less: { branch: 1, times: 1 } }];
+    const situation = situationOf(charging, guards, { values: [9], slopes: [50] });
+    expect([...situation.rows]).toEqual([0]);
+    expect([...situation.constants]).toEqual([1]);
+    expect([...situation.slopes]).toEqual([0]);
+  });
+});
+
 describe('guardLines: which guards are left out', () => {
   test('those that stand still and not past their limits; of two codes the one past it stays, in its place', () => {
     const guards = [volts(1, 0, 10), volts(1, 0, 8), volts(1, 0, 9), volts(2, 0, 100), volts(1, 0, 9.5)];
