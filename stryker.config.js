@@ -8,6 +8,10 @@ export default {
   plugins: ['@stryker-mutator/vitest-runner'],
   vitest: { configFile: 'vitest.mutation.config.ts', related: false },
   coverageAnalysis: 'perTest',
+  // A mutant that was noticed is not run again while it and the test that noticed it stay as they are; one that was not is
+  // run again when there are new tests. Delete the file to begin anew.
+  incremental: true,
+  incrementalFile: 'test-results/mutation-before.json',
   mutator: { excludedMutations: ['StringLiteral'] },
   ignoreStatic: true,
   concurrency: 1,

@@ -49,5 +49,5 @@ function run(group, sources) {
     stdio: 'inherit',
   });
   if (status !== 0) throw new Error(`The mutation run of ${group} ended with status ${status}.`);
-  takeReport('test-results/mutation.json');
+  takeReport('test-results/mutation.json', sources);
 }

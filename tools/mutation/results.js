@@ -29,23 +29,27 @@ export function readResults() {
 }
 
 /**
- * Takes the files of a report into the results.
+ * Takes files of a report into the results.
  *
  * @param {string} path
+ * @param {readonly string[]} sources the files that were run, from packages/sim/src on
  */
-export function takeReport(path) {
+export function takeReport(path, sources) {
   const results = readResults();
   /** @type {{ files: Record<string, { source: string, mutants: Mutant[] }> }} */
   const report = JSON.parse(readFileSync(path, 'utf8'));
   const date = new Date().toISOString().slice(0, 10);
-  for (const [file, { source, mutants }] of Object.entries(report.files)) {
+  for (const file of sources) {
+    const ran = report.files[`packages/sim/src/${file}`];
+    // A file without a single mutant is in no report.
+    const { source, mutants } = ran ?? { source: readFileSync(`packages/sim/src/${file}`, 'utf8'), mutants: [] };
     const survivors = mutants
       .filter(({ status }) => status === 'Survived' || status === 'NoCoverage')
       .map((mutant) => survivorOf(source.split('\n'), mutant))
       .sort((p, q) => p.line - q.line);
     const noticed = mutants.filter(({ status }) => status === 'Killed' || status === 'Timeout').length;
     const left = mutants.length - noticed - survivors.length;
-    results[file.replace('packages/sim/src/', '')] = { date, source: digestOf(source), noticed, left, survivors };
+    results[file] = { date, source: digestOf(source), noticed, left, survivors };
   }
   const sorted = Object.fromEntries(Object.entries(results).sort(([p], [q]) => (p < q ? -1 : 1)));
   writeFileSync(kept, `${JSON.stringify(sorted, undefined, 1)}\n`);

@@ -125,6 +125,10 @@ describe('CrossingFinder.first(): without exponentials', () => {
     expect(first({ constant: -8, slope: 2, terms: [[2, 0]] }).time).toBe(3);
   });
 
+  test('a ramp that begins within rounding of its limit crosses it all the same', () => {
+    expect(first({ constant: -1e-14, slope: 2 }, { tolerance: 1e-13 })).toEqual({ time: 5e-15, evaluations: 0 });
+  });
+
   test('a ramp that falls, and one that begins at the limit or above it, never does', () => {
     expectPlainlyNone({ constant: -6, slope: -2 });
     expectPlainlyNone({ constant: 6, slope: -2 });
@@ -177,9 +181,34 @@ describe('CrossingFinder.first(): a ramp and exponentials', () => {
     };
     expectPlainlyNone(sum, { limit: 5 });
     expect(first(sum, { limit: 8 }).evaluations).toBe(2);
+    // The same with what stands still: two terms are looked at, no more.
+    const idle: Sum = { ...sum, constant: -13, terms: [[3, 0], ...sum.terms!] };
+    expectPlainlyNone(idle, { limit: 5 });
+    expect(first(idle, { limit: 8 }).evaluations).toBe(2);
     // A ramp that falls brings nothing.
     expectPlainlyNone({ ...sum, slope: -1 }, { limit: 1e9 });
     expect(first({ ...sum, constant: -1, slope: -1 }, { limit: 1e9 }).evaluations).toBe(2);
+  });
+});
+
+describe('CrossingFinder.first(): the limit of a search', () => {
+  test('belongs to it', () => {
+    for (const sum of [
+      { constant: -2 + Math.exp(-1), slope: 2, terms: [[-1, 1]] } as const,
+      inPowers([-1, 8, -8]),
+      inPowers([-1 / 8, 5 / 8, -1 / 4, -1]),
+    ]) {
+      const { time } = first(sum);
+      expect(first(sum, { limit: time }).time).toBe(time);
+      expect(first(sum, { limit: time * (1 - EPSILON) }).time).toBe(NEVER);
+    }
+  });
+
+  test('a ramp that reaches zero by no more than rounding before it is looked at', () => {
+    // 5 V below, rising by 5.00000000000005 V; the exponential is 1e-25 V by then.
+    const sum: Sum = { constant: -5, slope: 1, terms: [[-1e-3, 10]] };
+    const { time } = first(sum, { limit: 5 * (1 + 1e-14), tolerance: 1e-13 });
+    expect(Math.abs(time / 5 - 1)).toBeLessThanOrEqual(4 * EPSILON);
   });
 });
 
@@ -204,6 +233,16 @@ describe('CrossingFinder.first(): two exponentials', () => {
     const expected = -Math.log((1 + Math.SQRT1_2) / 2);
     expectCrossing(inPowers([-1, 8, -8]), expected);
     expect(first(inPowers([-1, 8, -8]), { limit: 0.99 * expected }).time).toBe(NEVER);
+    const idle: Sum = {
+      constant: -4,
+      terms: [
+        [2, 0],
+        [1, 0],
+        [8, 1],
+        [-8, 2],
+      ],
+    };
+    expectCrossing(idle, expected);
     // Its greatest value is level + 2, at u = 1/2.
     expectCrossing(inPowers([-1.875, 8, -8]), -Math.log(0.5 + Math.sqrt(1 / 64)));
     expect(first(inPowers([-2.125, 8, -8])).time).toBe(NEVER);
@@ -239,6 +278,30 @@ describe('CrossingFinder.first(): three exponentials', () => {
     expectCrossing(inPowers([1 / 4, -5 / 4, 5 / 4, -1]), Math.log(4));
     // -(u - 1/4)(u + 1)(u + 2)
     expectCrossing(inPowers([1 / 2, -5 / 4, -11 / 4, -1]), Math.log(4));
+  });
+
+  test('a level above zero that many signs lead to, and that is risen to all the way', () => {
+    // Partial sums +, -, +, -; those of the slope 3, 3 - 2.929, 0.071 + 1.02 are all above zero. Zero at 1/2 by its constant.
+    const at = (u: number): number => -3 * u + 2.9 * u ** 1.01 - u ** 1.02;
+    const terms = [
+      [-3, 1],
+      [2.9, 1.01],
+      [-1, 1.02],
+    ] as const;
+    const constant = -at(Math.exp(-0.5));
+    expectCrossing({ constant, terms }, 0.5);
+    // Slower terms that the guard does not see come first.
+    expectCrossing({ constant, terms: [[0, 0.01], [0, 0.1], ...terms] }, 0.5);
+  });
+
+  test('three passages with a term before them that the guard does not see: (u^2 - 1/2)(u^2 - 1/4)(u^2 - 1/8)', () => {
+    const terms = [
+      [0, 1],
+      [-7 / 32, 2],
+      [7 / 8, 4],
+      [-1, 6],
+    ] as const;
+    expectCrossing({ constant: 1 / 64, terms }, Math.LN2 / 2);
   });
 
   test('a hump over a level below zero: -(u - 1/2)(u - 1/4)(u + 1)', () => {
@@ -285,13 +348,14 @@ test('CrossingFinder.valueOf() is constant + slope t + the terms, those that sta
     constant: 2,
     slope: -3,
     terms: [
-      [5, 0],
+      [4, 0],
+      [1, 0],
       [7, 1],
       [-4, 2],
     ],
   };
   const [guards, coefficients] = guarded(sum);
-  const finder = new CrossingFinder(3);
+  const finder = new CrossingFinder(4);
   expect(finder.valueOf(guards, 1, coefficients, 0)).toBe(10);
   expect(finder.valueOf(guards, 1, coefficients, Math.LN2)).toBeCloseTo(2 - 3 * Math.LN2 + 5 + 7 / 2 - 4 / 4, 14);
 });
