@@ -154,6 +154,18 @@ describe('CrossingFinder.first', () => {
     );
   });
 
+  test('is exact where the sum does not bend at its zero, so that Newton seems done too early', () => {
+    const sum = {
+      constant: 1,
+      slope: 0,
+      coefficients: Float64Array.of(-1.9010337625293452, 1.027235953264997, -0.12759039572450567),
+      rates: Float64Array.of(0.001, 0.005650139315617344, 0.024498076825033924),
+    };
+    const { time } = firstCrossing(sum);
+    const root = toDouble(bigRootNear(sum, time));
+    expect(off(time, root)).toBeLessThanOrEqual(tolerance(conditionAt(sum, root)));
+  });
+
   test('is past the limit, or Infinity, when the first rising zero is', () => {
     fc.assert(
       fc.property(anyPlanted(ORDINARY, fc.boolean()), spread(0.01, 100), spread(0.1, 10), (planted, factor, guess) => {

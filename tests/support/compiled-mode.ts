@@ -25,6 +25,7 @@ export function networkOf(
     nodeCount,
     branches: wired.map(([a, b], index) => ({ part: `B${index}`, a, b })),
     capacitors: charged.map(([a, b, capacitance], index) => ({ part: `C${index}`, a, b, capacitance })),
+    held: [],
     inputCount,
   };
 }

@@ -119,7 +119,7 @@ export function networks(options: NetworkOptions): fc.Arbitrary<NetworkCase> {
             add(other, 0, { kind: 'thevenin', input: -1, offset: 0, resistance: ohm[3 * nodeCount + other]! });
         }
         return {
-          network: { nodeCount, branches, capacitors, inputCount: 2 },
+          network: { nodeCount, branches, capacitors, held: [], inputCount: 2 },
           laws,
           voltages: voltages.slice(0, capacitors.length),
           inputs,

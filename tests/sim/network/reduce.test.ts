@@ -11,7 +11,7 @@ type Wired = readonly [a: number, b: number, law: OwnLaw];
 
 function reduce(nodeCount: number, wired: readonly Wired[], capacitors: readonly Capacitor[]) {
   const branches = wired.map(([a, b], index) => ({ part: `B${index}`, a, b }));
-  const network: Network = { nodeCount, branches, capacitors, inputCount: 1 };
+  const network: Network = { nodeCount, branches, capacitors, held: [], inputCount: 1 };
   const laws = wired.map(([, , law]) => law);
   const tree = buildTree(network, laws);
   if ('shortedParts' in tree) throw new Error('short');

@@ -19,6 +19,7 @@ function restOf(
     nodeCount,
     branches: wired.map(([a, b], index) => ({ part: `B${index}`, a, b })),
     capacitors: charged.map(([a, b], index) => ({ part: `C${index}`, a, b, capacitance: 1e-6 })),
+    held: [],
     inputCount: 1,
   };
   const laws = wired.map(([, , law]) => law);

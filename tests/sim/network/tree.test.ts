@@ -23,7 +23,7 @@ function capacitor(part: string, a: number, b: number, capacitance = 1e-6): Capa
 
 function build(nodeCount: number, elements: readonly Element[], capacitors: readonly Capacitor[], inputCount = 1) {
   const branches: Branch[] = elements.map(({ part, a, b }) => ({ part, a, b }));
-  const network: Network = { nodeCount, branches, capacitors, inputCount };
+  const network: Network = { nodeCount, branches, capacitors, held: [], inputCount };
   return buildTree(
     network,
     elements.map(({ law }) => law),

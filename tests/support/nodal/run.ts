@@ -1,7 +1,7 @@
 import type { EventKind } from '#sim/trace/event.ts';
 import { type ActiveBranch, capacitorVolts, type Equations, equationsOf } from './equations.ts';
 import { dot } from './linear.ts';
-import { CLEARLY, type Guard } from './guard.ts';
+import { CLEARLY, CLEARLY_BACK, type Guard } from './guard.ts';
 import type { NodalModel } from './model.ts';
 import { ImplicitSteps } from './implicit-steps.ts';
 import { type Advance, firstMet } from './search.ts';
@@ -17,6 +17,9 @@ export interface NodalEvent {
 
 /** Events at one instant, and moves of branches from section to section, far more than any circuit needs. */
 const MOST_AT_ONCE = 200;
+
+/** Rounds of a run, far more than the corners of its sources and the moves of its branches make. */
+const MOST_ROUNDS = 20_000;
 
 /** Rank of the upper comparator's guard. */
 const THRESHOLD_RANK = 3;
@@ -63,6 +66,8 @@ export class NodalRun {
   private readonly corner: number[];
   private readonly timers: TimerState[];
   private readonly saturated: boolean[];
+  /** Ways back of the branches that have met the ends of their sections at this instant. */
+  private readonly waysBack = new Set<string>();
   private readonly known = new Map<string, Equations>();
   private readonly steps = new WeakMap<Equations, Advance>();
   private readonly due: { at: number; fire: () => void; owner: unknown }[] = [];
@@ -106,12 +111,13 @@ export class NodalRun {
 
   private runOn(): void {
     const { until, mostEvents } = this.options;
-    for (;;) {
+    for (let round = 0; round < MOST_ROUNDS; round++) {
       const equations = this.settle();
       if (this.time >= until || this.events.length > mostEvents) return;
       this.advance(equations, Math.min(until, this.due[0]?.at ?? until));
       while (this.due.length > 0 && this.due[0]!.at <= this.time) this.due.shift()!.fire();
     }
+    throw new Error(`nodal run: no end after ${MOST_ROUNDS} rounds, at ${this.time} s`);
   }
 
   /** Lets something happen at a time; of several at one time the earlier asked for comes first. */
@@ -158,12 +164,16 @@ export class NodalRun {
   private exits(): Guard[] {
     return this.model.branches.flatMap(({ a, b, curves }, k) => {
       const { from, to } = curves[this.curve[k]!]![this.section[k]!]!;
-      const move = (by: number) => (): void => {
-        this.section[k]! += by;
-      };
+      const here = this.section[k]!;
+      const moving = (by: number): Pick<Guard, 'rank' | 'way' | 'back' | 'fire'> => ({
+        rank: 0,
+        way: `${k}: ${here} to ${here + by}`,
+        back: `${k}: ${here + by} to ${here}`,
+        fire: () => void (this.section[k]! += by),
+      });
       const guards: Guard[] = [];
-      if (to < Infinity) guards.push({ plus: a, minus: b, offset: to, rank: 0, fire: move(1) });
-      if (from > -Infinity) guards.push({ plus: b, minus: a, offset: -from, rank: 0, fire: move(-1) });
+      if (to < Infinity) guards.push({ plus: a, minus: b, offset: to, ...moving(1) });
+      if (from > -Infinity) guards.push({ plus: b, minus: a, offset: -from, ...moving(-1) });
       return guards;
     });
   }
@@ -204,11 +214,17 @@ export class NodalRun {
     for (let round = 0; round < MOST_AT_ONCE; round++) {
       const equations = this.equations();
       const y = equations.start(this.volts);
-      const exit = this.exits().find((guard) => valueOf(guard, equations, y) > CLEARLY);
+      const exit = this.exits().find(
+        (guard) => valueOf(guard, equations, y) > (this.isWayBack(guard) ? CLEARLY_BACK : CLEARLY),
+      );
       if (exit === undefined) return { equations, y };
       exit.fire(this.time);
     }
     throw new Error(`nodal run: branches find no rest at ${this.time} s`);
+  }
+
+  private isWayBack({ way }: Guard): boolean {
+    return way !== undefined && this.waysBack.has(way);
   }
 
   /** Advances to the first guard that is met, or to a time, and lets the guard act. */
@@ -218,15 +234,14 @@ export class NodalRun {
     const guards = [...this.exits(), ...this.comparators()];
     if (length <= 0) return;
     const steps = this.stepsOf(equations, length);
-    const found = firstMet(steps, equations, guards, y, length);
-    if (found === undefined) {
-      this.volts = capacitorVolts(this.model, equations, steps.after(y, length));
-      this.time = to;
-      return;
-    }
-    this.volts = capacitorVolts(this.model, equations, found.y);
-    this.time += found.time;
-    found.guard.fire(this.time);
+    const floors = guards.map((guard) => (this.isWayBack(guard) ? CLEARLY_BACK : 0));
+    const found = firstMet(steps, equations, guards, floors, y, length);
+    const before = this.time;
+    this.volts = capacitorVolts(this.model, equations, found?.y ?? steps.after(y, length));
+    this.time = found === undefined ? to : before + found.time;
+    if (this.time > before) this.waysBack.clear();
+    if (found?.guard.back !== undefined) this.waysBack.add(found.guard.back);
+    found?.guard.fire(this.time);
   }
 
   private stepsOf(equations: Equations, length: number): Advance {

@@ -20,11 +20,12 @@ interface Met {
   readonly y: number[];
 }
 
-/** The first guard to become positive in (0, length]. */
+/** The first guard to become positive in (0, length]; `floors` has what some of them must exceed (V), else 0. */
 export function firstMet(
   steps: Advance,
   equations: Equations,
   guards: readonly Guard[],
+  floors: readonly number[],
   start: readonly number[],
   length: number,
 ): Met | undefined {
@@ -33,7 +34,7 @@ export function firstMet(
     row[equations.size]! -= offset;
     return row;
   });
-  const search = new Search(steps, rows);
+  const search = new Search(steps, rows, floors);
   const index = search.first(start, length);
   return index === undefined ? undefined : { guard: guards[index.row]!, time: index.time, y: index.y };
 }
@@ -58,9 +59,13 @@ function bisect(value: (at: number) => number, high: number): number {
 
 /** Looks for the first row to become positive. */
 class Search {
+  /** What each row must exceed to be over its limit (V): one that begins over it, more than it begins with. */
+  private least: readonly number[] = [];
+
   constructor(
     private readonly steps: Advance,
     private readonly rows: readonly (readonly number[])[],
+    private readonly floors: readonly number[],
   ) {}
 
   first(start: readonly number[], length: number): Crossing | undefined {
@@ -68,6 +73,7 @@ class Search {
     let at = 0;
     let before: { y: number[]; values: number[]; at: number; power: number } | undefined;
     let values = this.valuesAt(y);
+    this.least = values.map((value, k) => Math.max(CLEARLY, 2 * value, this.floors[k]!));
     for (const power of this.steps.schedule(length)) {
       const next = this.steps.step(y, power);
       const after = this.valuesAt(next);
@@ -81,24 +87,28 @@ class Search {
     if (rest <= 0) return undefined;
     // The rest of the interval, in one look: shorter than the steps before it.
     const end = this.steps.after(y, rest);
-    return this.valuesAt(end).some((value) => value > CLEARLY) ? this.narrow(y, at, rest) : undefined;
+    return this.isOver(this.valuesAt(end)) ? this.narrow(y, at, rest) : undefined;
   }
 
   private valuesAt(y: readonly number[]): number[] {
     return this.rows.map((row) => dot(row, y));
   }
 
+  private isOver(values: readonly number[]): boolean {
+    return values.some((value, k) => value > this.least[k]!);
+  }
+
   /** The earliest of the rows that are positive after a step. */
   private crossed(y: number[], at: number, power: number, after: readonly number[]): Crossing | undefined {
-    if (!after.some((value) => value > CLEARLY)) return undefined;
+    if (!this.isOver(after)) return undefined;
     return this.narrow(y, at, 2 ** power * this.steps.shortest);
   }
 
   /** Narrows an interval at whose end some row is positive down to where the first one becomes so. */
   private narrow(start: readonly number[], at: number, span: number): Crossing {
-    const { steps, rows } = this;
+    const { steps, rows, floors } = this;
     // A row that stands on its limit at the start may be above it by rounding; it has to leave it.
-    const least = rows.map((row) => (dot(row, start) > 0 ? CLEARLY : 0));
+    const least = rows.map((row, k) => (dot(row, start) > 0 || floors[k]! > 0 ? this.least[k]! : 0));
     let y: readonly number[] = start;
     let low = 0;
     for (let power = Math.max(0, Math.floor(Math.log2(span / steps.shortest))); power >= 0; power--) {
@@ -139,7 +149,7 @@ class Search {
       const [left, middle, right] = [before.values[k]!, values[k]!, after[k]!];
       if (!(middle > left && middle > right && middle + Math.max(middle - left, middle - right) > 0)) continue;
       const peak = this.peak(this.rows[k]!, before.y, before.at, at + 2 ** power * this.steps.shortest);
-      if (peak.value > CLEARLY) return this.narrow(before.y, before.at, peak.at - before.at);
+      if (peak.value > this.least[k]!) return this.narrow(before.y, before.at, peak.at - before.at);
     }
     return undefined;
   }

@@ -1,4 +1,4 @@
-import { signChanges } from '../core/exponential-sum.ts';
+import { type ExponentialSum, extremes, signChanges, valueAt } from '../core/exponential-sum.ts';
 import { OnlyZero } from './only-zero.ts';
 import { Powers } from './powers.ts';
 
@@ -102,7 +102,7 @@ export class CrossingFinder {
       let most = level + (slope > 0 ? slope * limit : 0);
       for (let k = idle; k < n; k++) most += Math.max(coefficients[at + k]!, 0);
       if (most < -guards.tolerances[g]!) return Infinity;
-      return this.isolated(level, slope, coefficients, at, rates, n, idle, limit, 0);
+      return this.isolated(guards, g, coefficients, level, limit, 0);
     }
     const active = n - idle;
     if (active === 0) return Infinity;
@@ -113,7 +113,7 @@ export class CrossingFinder {
         const a = coefficients[at + idle]!;
         const b = coefficients[at + idle + 1]!;
         if (level + a < -2 * EPSILON * (a - level) || rates[idle]! * a + rates[idle + 1]! * b >= 0) return Infinity;
-        return this.isolated(level, 0, coefficients, at, rates, n, idle, limit, 0);
+        return this.isolated(guards, g, coefficients, level, limit, 0);
       }
       return this.onlyZero(guards, g, coefficients, level, limit, tie);
     }
@@ -132,7 +132,7 @@ export class CrossingFinder {
       partial += c;
       // The last partial sum is f(0), known to count as negative.
       const known = k === last || (partial < 0 ? -partial : partial) > active * EPSILON * largest;
-      if (!known) return this.isolated(level, 0, coefficients, at, rates, n, idle, limit, floor);
+      if (!known) return this.isolated(guards, g, coefficients, level, limit, floor);
       const next = k === last || partial < 0 ? -1 : 1;
       if (sign !== 0 && next !== sign) changes++;
       sign = next;
@@ -143,7 +143,7 @@ export class CrossingFinder {
       if (turns === MONOTONE_FALLING) return Infinity;
       if (level <= 0 && (turns === MONOTONE_RISING || turns === FALLING_THEN_RISING)) return Infinity;
       if (turns === UNKNOWN || level <= 0) {
-        return this.isolated(level, 0, coefficients, at, rates, n, idle, limit, floor);
+        return this.isolated(guards, g, coefficients, level, limit, floor);
       }
     }
     return this.onlyZero(guards, g, coefficients, level, limit, tie);
@@ -193,16 +193,17 @@ export class CrossingFinder {
    * a limit is only approached, the slowest of them would pass it in the end, once all else has died out.
    */
   private isolated(
-    level: number,
-    slope: number,
+    guards: GuardedSums,
+    g: number,
     coefficients: Float64Array,
-    at: number,
-    rates: Float64Array,
-    n: number,
-    idle: number,
+    level: number,
     limit: number,
     floor: number,
   ): number {
+    const { rates, idle } = guards;
+    const n = rates.length;
+    const slope = guards.slopes[g]!;
+    const at = g * n;
     const sum = {
       constant: level,
       slope,
@@ -210,13 +211,21 @@ export class CrossingFinder {
       rates: rates.slice(idle, n),
     };
     this.sums += n - idle;
-    for (const time of signChanges(sum, Infinity)) {
-      let rise = slope;
-      for (let k = 0; k < n - idle; k++) {
-        rise -= sum.rates[k]! * sum.coefficients[k]! * Math.exp(-sum.rates[k]! * time);
-      }
-      if (rise >= 0) return time <= limit ? time : Infinity;
+    const changes = signChanges(sum, Infinity);
+    // Changes take turns, and the last one leads to where f tends: the slope at a change that only grazes is rounding.
+    const far = slope !== 0 ? slope : level !== 0 ? level : (sum.coefficients.find((c) => c !== 0) ?? 0);
+    let first = (changes.length + (far > 0 ? 1 : 0)) % 2;
+    while (first + 1 < changes.length && onlyStands(sum, changes[first + 1]!, guards.tolerances[g]!)) {
+      first += 2;
     }
-    return Infinity;
+    const time = changes[first];
+    return time !== undefined && time <= limit ? time : Infinity;
   }
+}
+
+/** Whether a sum that begins on zero to rounding does not leave it by more until a time at which it falls. */
+function onlyStands(sum: ExponentialSum, fall: number, tolerance: number): boolean {
+  if (valueAt(sum, 0) < -tolerance) return false;
+  const { low, high } = extremes(sum, 0, fall);
+  return low >= -tolerance && high <= tolerance;
 }

@@ -106,8 +106,11 @@ export class OnlyZero {
       const ratio = (slowest * value) / slope;
       const next = ratio > -0.9 ? time - Math.log1p(ratio) / slowest : -1;
       const step = next - time;
-      // Newton's next error is about half this; below the spacing of doubles the step is final.
-      if (next > low && next < high && Math.abs(bend / slope) * step * step <= EPSILON * next) return next;
+      // Newton's next error is half of the second times the step squared, of the first if it were not for the logarithm;
+      // either may vanish by chance. Below the spacing of doubles the step is final.
+      const curve = bend / slope;
+      const turn = Math.max(curve < 0 ? -curve : curve, Math.abs(curve + slowest));
+      if (next > low && next < high && turn * step * step <= EPSILON * next) return next;
       time = next;
     }
     if (high === Infinity) high = this.farEnd(guards, g, coefficients);

@@ -1,6 +1,7 @@
 import type { Circuit } from '../circuit/description.ts';
 import type { BranchDescription, CurrentElement, Device, DeviceHost, Reactor } from '../device/contract.ts';
 import type { Capacitor, Network } from '../network/element.ts';
+import { alwaysHeld } from '../network/strays.ts';
 import type { Wave } from '../signal/wave.ts';
 import type { SignalTable } from '../trace/frame.ts';
 
@@ -92,8 +93,14 @@ class ProgramBuilder implements DeviceHost {
 
   program(): Program {
     const { branches, capacitors, initial, inputs, reactors, nodeNames, currents } = this;
+    const nodeCount = nodeNames.length;
+    const held = alwaysHeld(
+      nodeCount,
+      branches.map(({ part, a, b, pieces }) => ({ part, a, b, laws: pieces.map(({ law }) => law) })),
+      capacitors,
+    );
     return {
-      network: { nodeCount: nodeNames.length, branches, capacitors, inputCount: inputs.length },
+      network: { nodeCount, branches, capacitors, held, inputCount: inputs.length },
       branches,
       initial,
       inputs,

@@ -4,6 +4,7 @@ import type { Checkpoint } from './checkpoint.ts';
 import { CrossingFinder } from './crossing.ts';
 import { EndingSearch } from './ending-search.ts';
 import { EventCounter, type EventLimits } from './event-counter.ts';
+import { firstVoltages } from './first-voltages.ts';
 import { GuardCheck } from './guard-check.ts';
 import { type FailureCode, failureMessage } from './outcome.ts';
 import type { Program } from './program.ts';
@@ -93,12 +94,14 @@ export class Stepper {
   }
 
   private begin(): void {
-    const { branches, reactors } = this.program;
-    const start = this.enter(
-      branches.map((branch) => branch.start),
-      reactors.map((reactor) => reactor.start),
-    );
-    if (start) this.graph.stateOf(start, this.program.initial, [], this.z);
+    const { branches, reactors, network, initial } = this.program;
+    const pieces = branches.map((branch) => branch.start);
+    const states = reactors.map((reactor) => reactor.start);
+    const start = this.enter(pieces, states);
+    if (!start) return;
+    const first = { pieces, states, ...this.successions.inputsNow() };
+    const nodes = network.held.length > 0 ? firstVoltages(this.program, voltScale(this.program), first) : [];
+    this.graph.stateOf(start, initial, nodes, this.z);
   }
 
   private resume(from: Checkpoint): void {

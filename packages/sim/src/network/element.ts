@@ -40,12 +40,14 @@ export interface Network {
   readonly nodeCount: number;
   readonly branches: readonly Branch[];
   readonly capacitors: readonly Capacitor[];
+  /** Nodes that a stray capacitor to ground holds in every mode, see `alwaysHeld`. */
+  readonly held: readonly number[];
   /** Number of time-dependent sources. */
   readonly inputCount: number;
 }
 
 /**
- * Capacitance that holds the last voltage of a net while nothing else does (F). A pin with its socket and wire has 10 to
+ * Capacitance that holds the last voltage of a net where nothing else does (F). A pin with its socket and wire has 10 to
  * 25 pF; common practice, no source.
  */
 export const STRAY_CAPACITANCE = 10e-12;

@@ -1,5 +1,6 @@
 import type { ControlledLaw, Law, Network, OwnLaw } from './element.ts';
-import { isIdealSource, Sets, type Tree } from './tree.ts';
+import { NodeSets } from './node-sets.ts';
+import { isIdealSource, type Tree } from './tree.ts';
 
 /** A branch that another one controls, in a mode in which that one conducts. */
 export interface Port {
@@ -44,7 +45,7 @@ function isControlled(law: Law): law is ControlledLaw {
  */
 export function removable(network: Network, laws: readonly OwnLaw[], tree: Tree, ports: readonly Port[]): boolean[] {
   const { component, componentCount } = tree;
-  const sets = new Sets(componentCount);
+  const sets = new NodeSets(componentCount);
   const join = (index: number): boolean => {
     const { a, b } = network.branches[index]!;
     return sets.join(component[a]!, component[b]!);

@@ -12,7 +12,7 @@ export interface Still {
 
 /** A network with its capacitors taken out. */
 export function withoutCapacitors(network: Network): Still {
-  const bare = { ...network, capacitors: [] };
+  const bare = { ...network, capacitors: [], held: [] };
   return { network: bare, trees: new Trees(bare) };
 }
 

@@ -1,5 +1,6 @@
 import type { Capacitor, Law, Network } from './element.ts';
 import { STRAY_CAPACITANCE } from './element.ts';
+import { NodeSets } from './node-sets.ts';
 
 /**
  * The network of one mode seen from a spanning forest that prefers sources without resistance, then capacitors (the
@@ -12,7 +13,7 @@ import { STRAY_CAPACITANCE } from './element.ts';
 export interface Tree {
   /** Independent capacitor voltages, as indices into `capacitors`. */
   readonly states: readonly number[];
-  /** The network's capacitors, then the stray capacitors that hold isolated nets in this mode. */
+  /** The network's capacitors, then the stray capacitors of this mode. */
   readonly capacitors: readonly Capacitor[];
   /** Nodes held by the stray capacitors, in their order. */
   readonly held: readonly number[];
@@ -33,30 +34,6 @@ export interface Tree {
 /** Sources without resistance that contradict each other in this mode. */
 export interface Short {
   readonly shortedParts: readonly string[];
-}
-
-/** Sets that can be joined. */
-export class Sets {
-  private readonly parent: Int32Array;
-  constructor(size: number) {
-    this.parent = new Int32Array(size);
-    for (let index = 0; index < size; index++) this.parent[index] = index;
-  }
-  find(node: number): number {
-    let root = node;
-    while (this.parent[root] !== root) root = this.parent[root]!;
-    this.parent[node] = root;
-    return root;
-  }
-  /** Joins two sets; false when they were one already. */
-  join(a: number, b: number): boolean {
-    const rootA = this.find(a);
-    const rootB = this.find(b);
-    if (rootA === rootB) return false;
-    if (rootA < rootB) this.parent[rootB] = rootA;
-    else this.parent[rootA] = rootB;
-    return true;
-  }
 }
 
 /** The edges of a forest, in both directions, from node to node in the order in which they were added. */
@@ -99,19 +76,23 @@ export function isIdealSource(law: Law): law is Law & { kind: 'thevenin' } {
   return law.kind === 'thevenin' && law.resistance === 0;
 }
 
-/** Nodes, one per island, that nothing ties to ground in this mode: not even a capacitor. */
-export function islandNodes(network: Network, laws: readonly Law[]): number[] {
-  const sets = new Sets(network.nodeCount);
+/**
+ * Nodes that a stray capacitor holds in this mode: those that it holds in all modes, then one per island that nothing ties
+ * to ground in this one, not even a capacitor.
+ */
+export function heldNodes(network: Network, laws: readonly Law[]): number[] {
+  const sets = new NodeSets(network.nodeCount);
   for (let index = 0; index < laws.length; index++) {
     const { a, b } = network.branches[index]!;
     if (laws[index]!.kind === 'thevenin') sets.join(a, b);
   }
   for (const { a, b } of network.capacitors) sets.join(a, b);
-  const islands: number[] = [];
+  for (const node of network.held) sets.join(node, 0);
+  const held = [...network.held];
   for (let node = 1; node < network.nodeCount; node++) {
-    if (sets.find(node) === node) islands.push(node);
+    if (sets.find(node) === node) held.push(node);
   }
-  return islands;
+  return held;
 }
 
 /**
@@ -127,7 +108,7 @@ function largestFirst(capacitors: readonly Capacitor[]): number[] {
  * resistances and sources taken as joints, the capacitors that still join something.
  */
 export function countIdle(network: Network, laws: readonly Law[], tree: Tree): number {
-  const sets = new Sets(network.nodeCount);
+  const sets = new NodeSets(network.nodeCount);
   for (let index = 0; index < laws.length; index++) {
     const { a, b } = network.branches[index]!;
     if (laws[index]!.kind === 'thevenin') sets.join(a, b);
@@ -144,11 +125,11 @@ export function countIdle(network: Network, laws: readonly Law[], tree: Tree): n
  * Builds the forest of a mode, or reports which ideal sources contradict each other. Of the laws only those of ideal sources
  * count, beside the nodes that must be held.
  */
-export function buildTree(network: Network, laws: readonly Law[], held = islandNodes(network, laws)): Tree | Short {
+export function buildTree(network: Network, laws: readonly Law[], held = heldNodes(network, laws)): Tree | Short {
   const { nodeCount, branches, inputCount } = network;
   const stray = held.map((node): Capacitor => ({ part: '', a: node, b: 0, capacitance: STRAY_CAPACITANCE }));
   const capacitors = [...network.capacitors, ...stray];
-  const sets = new Sets(nodeCount);
+  const sets = new NodeSets(nodeCount);
   const forest = new Forest(nodeCount);
   const surplus: number[] = [];
   for (let index = 0; index < branches.length; index++) {

@@ -1,5 +1,5 @@
 import type { Law, Network } from './element.ts';
-import { buildTree, islandNodes, isIdealSource, type Short, type Tree } from './tree.ts';
+import { buildTree, heldNodes, isIdealSource, type Short, type Tree } from './tree.ts';
 
 /** Builds the trees of one network, and keeps them: few of the laws of a mode decide on its tree. */
 export class Trees {
@@ -9,7 +9,7 @@ export class Trees {
 
   /** The tree that laws make, or which ideal sources contradict each other. */
   of(laws: readonly Law[]): Tree | Short {
-    const held = islandNodes(this.network, laws);
+    const held = heldNodes(this.network, laws);
     let key = held.join();
     for (let index = 0; index < laws.length; index++) {
       const law = laws[index]!;

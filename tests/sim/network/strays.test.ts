@@ -1,0 +1,48 @@
+import { expect, test } from 'vitest';
+import type { Law } from '#sim/network/element.ts';
+import { alwaysHeld, type ManyLawed } from '#sim/network/strays.ts';
+
+const open: Law = { kind: 'open' };
+const ohm: Law = { kind: 'thevenin', input: -1, offset: 0, resistance: 1 };
+const current: Law = { kind: 'current', current: 1e-9 };
+const none: Law = { kind: 'current', current: 0 };
+
+function branch(a: number, b: number, ...laws: readonly Law[]): ManyLawed {
+  return { part: '', a, b, laws };
+}
+
+test('a node that every mode ties to ground is held by that, by resistances as by capacitors', () => {
+  const source = branch(2, 0, current);
+  expect(alwaysHeld(3, [branch(0, 1, ohm), branch(1, 2, ohm), source], [])).toEqual([]);
+  expect(alwaysHeld(3, [branch(0, 1, ohm), source], [{ part: '', a: 2, b: 1, capacitance: 1e-9 }])).toEqual([]);
+});
+
+test('one that some mode cuts off is held in all modes where a current may move it', () => {
+  expect(alwaysHeld(2, [branch(0, 1, open, ohm), branch(1, 0, current)], [])).toEqual([1]);
+  expect(alwaysHeld(2, [branch(0, 1, open, ohm), branch(1, 0, open, ohm, current)], [])).toEqual([1]);
+});
+
+test('without a current it is left to the modes', () => {
+  expect(alwaysHeld(2, [branch(0, 1, open, ohm)], [])).toEqual([]);
+  expect(alwaysHeld(2, [branch(0, 1, open, ohm), branch(1, 0, none)], [])).toEqual([]);
+});
+
+test('nodes that are always joined are one: its first node is held, and a current within it moves nothing', () => {
+  const joined = [branch(1, 2, ohm), branch(0, 1, open, ohm)];
+  expect(alwaysHeld(3, [...joined, branch(2, 0, current)], [])).toEqual([1]);
+  expect(alwaysHeld(3, [...joined, branch(2, 1, current)], [])).toEqual([]);
+});
+
+test('a current at one node holds all that may be joined to it on the way to ground, but not beyond', () => {
+  const driven = branch(1, 0, current);
+  expect(alwaysHeld(3, [driven, branch(1, 2, open, ohm), branch(2, 0, open, ohm)], [])).toEqual([1, 2]);
+  const beyond = [branch(1, 0, open, ohm), branch(2, 0, open, ohm)];
+  expect(alwaysHeld(3, [driven, ...beyond], [])).toEqual([1]);
+  // A rail that always hangs on ground is ground.
+  const rail = [branch(3, 0, ohm), branch(1, 3, open, ohm), branch(2, 3, open, ohm)];
+  expect(alwaysHeld(4, [driven, ...rail], [])).toEqual([1]);
+});
+
+test('a current between two such nodes moves both', () => {
+  expect(alwaysHeld(3, [branch(1, 2, current), branch(0, 1, open, ohm), branch(0, 2, open, ohm)], [])).toEqual([1, 2]);
+});
