@@ -148,3 +148,30 @@ test('eventRows has exact values where they are known', () => {
 test('rowTimes are the times of the rows', () => {
   expect(rowTimes(trace)).toEqual(eventRows(trace).rows.map(({ time }) => time));
 });
+
+test('the table follows what is looked at', () => {
+  const all = eventTimes(trace);
+  const view = { from: all[2] ?? 0, until: all[5] ?? 0 };
+  const looked = eventRows(trace, [], { view });
+  expect(looked.rows.map(({ time }) => time)).toEqual(all.slice(2, 6));
+  expect(looked.rows[0]?.what).toEqual(eventRows(trace).rows[2]?.what);
+  expect(rowTimes(trace, { view })).toEqual(all.slice(2, 6));
+});
+
+test('far into a run with more events than are listed, the table has those of the view in detail', () => {
+  const long: TraceResult = { ...trace, until: 1e6, cut: true };
+  const view = { from: 999_999, until: 1e6 };
+  const [timer] = trace.timers;
+  const edges = { in: [{ time: 999_999.5, to: 'low' as const }] };
+  const detail: TraceResult = {
+    ...trace,
+    ...view,
+    cut: false,
+    edges,
+    timers: [{ ...timer!, pulses: [], intervals: [] }],
+  };
+  expect(eventRows(long, [], { view }).rows).toEqual([]);
+  const { rows, cut } = eventRows(long, [], { view, detail });
+  expect(rows.map(({ time, what }) => [time, what])).toEqual([[999_999.5, ['in falls']]]);
+  expect(cut).toBe(false);
+});

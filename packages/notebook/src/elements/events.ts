@@ -1,3 +1,5 @@
+import type { TraceResult } from '@two-thirds/sim/document';
+import type { Window } from '../chart/view.ts';
 import type { Edit, History } from '../edit/history.ts';
 import type { Prediction } from '../runtime/predictions.ts';
 
@@ -29,6 +31,20 @@ export class CursorEvent extends Event {
     super('tt-cursor', passing);
     this.cell = cell;
     this.time = time;
+  }
+}
+
+/** Another part of a trace is looked at, or it is known in detail now. */
+export class LookEvent extends Event {
+  /** What is looked at (s); undefined for the whole. */
+  readonly view: Window | undefined;
+  /** It in detail, once that is computed. */
+  readonly detail: TraceResult | undefined;
+
+  constructor(view: Window | undefined, detail: TraceResult | undefined) {
+    super('tt-look');
+    this.view = view;
+    this.detail = detail;
   }
 }
 
@@ -118,6 +134,7 @@ declare global {
     'tt-edit': EditEvent;
     'tt-settle': SettleEvent;
     'tt-cursor': CursorEvent;
+    'tt-look': LookEvent;
     'tt-part': PartEvent;
     'tt-cell-link': CellLinkEvent;
     'tt-run': RunEvent;

@@ -1,5 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { property } from 'lit/decorators.js';
+import { property, state } from 'lit/decorators.js';
+import type { Looked } from '../chart/event-rows.ts';
 import { boardNames, signalNames } from '../edit/board-names.ts';
 import { boardParts } from '../edit/board-values.ts';
 import { formulaNames, linkNames, numberNames, readingParts } from '../edit/expression-names.ts';
@@ -18,7 +19,7 @@ import { valueEdit } from '../runtime/value-edit.ts';
 import { shared } from '../styles/shared.ts';
 import { cellStyles } from './cell-styles.ts';
 import { DrawnInTurn } from './drawn-in-turn.ts';
-import { EditEvent } from './events.ts';
+import { EditEvent, type LookEvent } from './events.ts';
 import { knobLook } from './knob-look.ts';
 import { powerUpNote } from './power-up-note.ts';
 import { particularFields } from './tt-particulars.ts';
@@ -53,6 +54,8 @@ export class Cell extends DrawnInTurn {
   /** Whether the sentences about the cell as a whole stand below it. */
   @property({ attribute: false }) isOpen = false;
   @property({ attribute: false }) isFolded = false;
+  /** What is looked at of a trace. */
+  @state() private looked: Looked = {};
 
   protected override render(): TemplateResult | typeof nothing {
     const { cell } = this;
@@ -168,6 +171,7 @@ export class Cell extends DrawnInTurn {
         .trace=${trace}
         .cursor=${this.cursor}
         .shows=${partShows(this.document, boardOf(cell), this.chosenPart)}
+        @tt-look=${this.noteLook}
       ></tt-trace>
       <p class="plan">
         <span>showing</span>
@@ -182,8 +186,12 @@ export class Cell extends DrawnInTurn {
         )}
         ${this.window(cell, atField)}
       </p>
-      <tt-trace-table .trace=${trace}></tt-trace-table>`;
+      <tt-trace-table .trace=${trace} .looked=${this.looked}></tt-trace-table>`;
   }
+
+  private readonly noteLook = ({ view, detail }: LookEvent): void => {
+    this.looked = { view, detail };
+  };
 
   private fates(cell: PageCell): TemplateResult {
     const shown = this.state?.shown;

@@ -1,7 +1,7 @@
 import type { InstantRow, TraceResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { eventRows, rowTimes } from '../chart/event-rows.ts';
+import { eventRows, type Looked, rowTimes } from '../chart/event-rows.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
 import { instantRequest } from '../runtime/detail.ts';
 import { shared } from '../styles/shared.ts';
@@ -27,12 +27,14 @@ export class TraceTable extends LitElement {
   ];
 
   @property({ attribute: false }) trace: TraceResult | undefined;
+  /** What is looked at of it: the table tells that. */
+  @property({ attribute: false }) looked: Looked = {};
   @state() private open = false;
   private readonly moments = new DetailController(this);
 
   protected override updated(): void {
     const { trace } = this;
-    const times = trace !== undefined && this.open ? rowTimes(trace) : [];
+    const times = trace !== undefined && this.open ? rowTimes(trace, this.looked) : [];
     this.moments.ask(trace, trace !== undefined && times.length > 0 ? instantRequest(trace, times) : undefined);
   }
 
@@ -41,7 +43,7 @@ export class TraceTable extends LitElement {
     if (trace === undefined) return nothing;
     return html`<details @toggle=${this.toggle}>
       <summary class="small">the same as a table</summary>
-      ${this.open ? table(trace, this.moments.answer?.instants) : nothing}
+      ${this.open ? table(trace, this.moments.answer?.instants, this.looked) : nothing}
     </details>`;
   }
 
@@ -50,12 +52,13 @@ export class TraceTable extends LitElement {
   };
 }
 
-function table(trace: TraceResult, instants: readonly InstantRow[] | undefined): TemplateResult {
-  const { rows, cut } = eventRows(trace, instants);
+function table(trace: TraceResult, instants: readonly InstantRow[] | undefined, looked: Looked): TemplateResult {
+  const { rows, cut } = eventRows(trace, instants, looked);
+  const where = looked.view === undefined ? '' : ' in the part that is looked at';
   return html`<div class="wide" tabindex="0" role="group" aria-label="Events of the trace">
     <table>
       <caption>
-        ${cut ? `The first ${rows.length} instants at which something happens` : 'Every instant at which something happens'}
+        ${cut ? `The first ${rows.length} instants` : 'Every instant'}${where} at which something happens
       </caption>
       <thead>
         <tr>

@@ -21,7 +21,7 @@ import { instantRequest, windowRequest } from '../runtime/detail.ts';
 import { areOtherShows } from '../runtime/part-shows.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
-import { CursorEvent } from './events.ts';
+import { CursorEvent, LookEvent } from './events.ts';
 import { fateGlyph, fateStyles } from './fate-glyphs.ts';
 import {
   cursorMark,
@@ -78,6 +78,8 @@ export class Trace extends LitElement {
   private scene: Scene | undefined;
   /** What the scene was laid out from: a cursor that moves does not lay it out again. */
   private laidOut: readonly unknown[] = [];
+  /** What was told last of the part that is looked at. */
+  private told: Pick<LookEvent, 'view' | 'detail'> = { view: undefined, detail: undefined };
   private readonly detail = new DetailController(this);
   private readonly moment = new DetailController(this);
   private readonly gestures = new LaneGestures(this.gestureHost());
@@ -102,6 +104,17 @@ export class Trace extends LitElement {
     this.detail.ask(trace, isPart ? windowRequest(trace, chosen, columns) : undefined);
     const isPointed = trace !== undefined && cursor !== undefined;
     this.moment.ask(trace, isPointed ? instantRequest(trace, [timeInside(trace, cursor)]) : undefined);
+    this.tellLook();
+  }
+
+  /** Tells what is looked at, so that the table beside the trace follows. */
+  private tellLook(): void {
+    const { trace, chosen } = this;
+    const drawn = trace === undefined ? undefined : this.drawn(trace);
+    const detail = drawn === trace ? undefined : drawn;
+    if (chosen === this.told.view && detail === this.told.detail) return;
+    this.told = { view: chosen, detail };
+    this.dispatchEvent(new LookEvent(chosen, detail));
   }
 
   /** What is looked at. */

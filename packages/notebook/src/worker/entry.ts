@@ -24,7 +24,7 @@ async function compute(run: number, job: Job): Promise<void> {
     for (const id of atWork) void listener?.progress(run, id, share);
   });
   const { columns, instants = [] } = job;
-  const computation = session.begin({ columns, instants, onProgress, jobs: withoutJobs(document) });
+  const computation = session.begin({ columns, instants, sentences: false, onProgress, jobs: withoutJobs(document) });
   const ids = [...idsByKey(document)];
   const heard: unknown[] = [];
   for (const [index, batch] of job.batches.entries()) {

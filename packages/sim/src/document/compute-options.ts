@@ -10,6 +10,8 @@ export interface ComputeOptions {
   readonly columns?: number;
   /** Instants (s) at which every trace also gives the exact state of its board; none if not given. */
   readonly instants?: readonly number[];
+  /** Whether the pulses of traces say in a sentence what became of them, as those of fates always do; true if not given. */
+  readonly sentences?: boolean;
   /** Events one run may have; 100 million if not given. */
   readonly maxEvents?: number;
   /** Stops the run at hand; what it has computed so far is kept as `partial`. */

@@ -18,6 +18,8 @@ export interface TraceDetail {
   readonly columns?: number | undefined;
   /** Instants (s) at which the exact state is wanted as well; none if not given. */
   readonly instants?: readonly number[] | undefined;
+  /** Whether pulses have their sentences; true if not given. */
+  readonly sentences?: boolean | undefined;
 }
 
 /**
@@ -32,7 +34,7 @@ export function planTrace(
   signals: readonly SignalName[],
   names: RunNames,
   prefix: string,
-  { columns = COLUMNS, instants = [] }: TraceDetail = {},
+  { columns = COLUMNS, instants = [], sentences = true }: TraceDetail = {},
 ): RunPlan<Faultless<TraceResult>> {
   const window = { from: cell.from, until: cell.until };
   const { timers: allTimers, highLevel: level } = names.context;
@@ -44,7 +46,10 @@ export function planTrace(
     net,
     observer: edgeObserver(net, level, window, { most: LISTED_MOST }),
   }));
-  const fates = timers.map((timer) => ({ timer, observer: fateObserver(timer, window, { most: LISTED_MOST }) }));
+  const fates = timers.map((timer) => ({
+    timer,
+    observer: fateObserver(timer, window, { most: LISTED_MOST, sentences }),
+  }));
   const limits = signals.map((signal) => limitsOf(signal, timers, names, { ...window, columns }));
   const moments = watchInstants(instants, timers, prefix);
   return {

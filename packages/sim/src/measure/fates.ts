@@ -31,6 +31,8 @@ export interface FateLedgerResult {
 export interface FateOptions {
   /** Pulses (and intervals) listed at most; 10 000 if not given. */
   readonly most?: number;
+  /** Whether pulses have their sentences; true if not given. They take longer than all the rest. */
+  readonly sentences?: boolean;
 }
 
 /**
@@ -42,7 +44,7 @@ export function fateObserver(
   window: Window,
   options: FateOptions = {},
 ): Observer & { result(): FateLedgerResult } {
-  const { most = MOST_PULSES } = options;
+  const { most = MOST_PULSES, sentences = true } = options;
   let reached = window.until;
   const tally = new FateTally(window);
   const pulses = new CappedList<PulseFacts>(most);
@@ -71,7 +73,7 @@ export function fateObserver(
       ledger.end(time);
     },
     result: () => ({
-      pulses: pulses.entries.map((pulse) => pulseRow(pulse, timer)),
+      pulses: pulses.entries.map((pulse) => pulseRow(pulse, sentences ? fateSentence(pulse, timer) : '')),
       counts: { ...tally.counts },
       cut: pulses.count > pulses.entries.length || intervals.count > intervals.entries.length,
       intervals: intervals.entries.map(({ start: from, end }) => ({ from: from.high, until: end?.high ?? null })),
@@ -80,7 +82,7 @@ export function fateObserver(
   };
 }
 
-function pulseRow(pulse: PulseFacts, timer: TimerFacts): PulseRow {
+function pulseRow(pulse: PulseFacts, reason: string): PulseRow {
   const { time, end, open, heldFor, began } = pulse;
   const fate = fateOf(pulse);
   const toGo = secondsToGo(pulse);
@@ -91,7 +93,7 @@ function pulseRow(pulse: PulseFacts, timer: TimerFacts): PulseRow {
     time: time.high,
     end: end?.high ?? null,
     fate,
-    reason: fateSentence(pulse, timer),
+    reason,
     ...(open ? { open: true } : {}),
     ...(heldFor === undefined ? {} : { heldFor }),
     ...(at?.threshold === undefined || empty ? {} : { threshold: at.threshold }),

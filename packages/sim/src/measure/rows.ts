@@ -28,7 +28,7 @@ export interface PulseRow {
   /** When it came back (s); null while still low at the end of the window. */
   readonly end: number | null;
   readonly fate: Fate;
-  /** A full sentence; every number in it comes from the run. */
+  /** A full sentence; every number in it comes from the run. Empty where sentences were not wanted. */
   readonly reason: string;
   /** Still low at the end of the window. */
   readonly open?: true;
