@@ -104,3 +104,13 @@ describe('computeDocument(document, { instants })', () => {
     expect('instants' in result).toBe(false);
   });
 });
+
+test('without sentences the pulses of a trace are the same but for these; those of fates keep them', () => {
+  const why = { id: 'why', kind: 'fates', board: 'lamp', until: '4 s', timer: 'U1' };
+  const document = documentOf(boardWith(undefined), [look, why]);
+  const [full, bare] = [computed(document), computed(document, { sentences: false })];
+  const pulsesOf = (results: typeof full) => resultOf(results, 'look', 'trace').timers[0]!.pulses;
+  expect(pulsesOf(full).length).toBe(2);
+  expect(pulsesOf(bare)).toEqual(pulsesOf(full).map((pulse) => ({ ...pulse, reason: '' })));
+  expect(resultOf(bare, 'why', 'fates')).toEqual(resultOf(full, 'why', 'fates'));
+});
