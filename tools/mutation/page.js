@@ -31,6 +31,12 @@ export function writePage() {
     '',
   ];
   writeFileSync(page, text.join('\n'));
+  for (const [file, list] of Object.entries(reasons)) {
+    const left = results[file]?.survivors ?? [];
+    for (const reason of list.filter((each) => !left.some((survivor) => explains(each, survivor)))) {
+      console.warn(`tools/mutation/reasons.json: no survivor of ${file} is left for the reason of "${reason.in}".`);
+    }
+  }
 }
 
 const introduction = `# Mutation score
@@ -101,10 +107,16 @@ function survivors(files, results, reasons) {
  * @param {Reason[] | undefined} reasons
  * @param {Survivor} survivor
  */
-function reasonOf(reasons, { text, becomes }) {
-  return reasons?.find(
-    (reason) => text.includes(reason.in) && (reason.becomes === undefined || [reason.becomes].flat().includes(becomes)),
-  )?.why;
+function reasonOf(reasons, survivor) {
+  return reasons?.find((reason) => explains(reason, survivor))?.why;
+}
+
+/**
+ * @param {Reason} reason
+ * @param {Survivor} survivor
+ */
+function explains(reason, { text, becomes }) {
+  return text.includes(reason.in) && (reason.becomes === undefined || [reason.becomes].flat().includes(becomes));
 }
 
 /** @param {string | undefined} why */
