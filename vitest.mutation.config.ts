@@ -16,9 +16,10 @@ class QuickFirst extends BaseSequencer {
   override async sort(files: Parameters<BaseSequencer['sort']>[0]): ReturnType<BaseSequencer['sort']> {
     const durationOf = ({ moduleId, project }: (typeof files)[number]): number => {
       const key = `${project.name}:${relative(this.ctx.config.root, moduleId)}`;
-      const known = durations.get(key) ?? this.ctx.cache.getFileTestResults(key)?.duration;
-      if (known !== undefined) durations.set(key, known);
-      return known ?? 0;
+      // A file that was not reached counts as 0 ms.
+      const known = durations.get(key) ?? this.ctx.cache.getFileTestResults(key)?.duration ?? 0;
+      if (known > 0) durations.set(key, known);
+      return known > 0 ? known : Number.MAX_VALUE;
     };
     return Promise.resolve([...files].sort((p, q) => durationOf(p) - durationOf(q)));
   }
