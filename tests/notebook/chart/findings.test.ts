@@ -187,7 +187,7 @@ describe('claimScene', () => {
       checked: 62,
     } as const;
     const scene = claimScene(course, 600, box);
-    expect(scene?.together).toEqual([5e-6, 5e-5].map((at) => expect.closeTo(scene.x.scale(at), 0) as number));
+    expect(scene?.together).toEqual([5e-6, 5e-5].map((at) => expect.closeTo(scene?.x.scale(at) ?? NaN, 0) as number));
     const looks = JSON.stringify(scene && claimDrawing(scene));
     expect(looks).toContain('together with others');
     expect(JSON.stringify(claimDrawing(claimScene(course, 600)!))).not.toContain('together');

@@ -1,9 +1,10 @@
 import { checkBoards } from '#sim/document/board-table.ts';
-import type { ChooseResult } from '#sim/document/index.ts';
+import { type ChooseResult, documentStudies } from '#sim/document/index.ts';
 import type { ChooseCell } from '#sim/document/notebook-document.ts';
 import { planChoose } from '#sim/document/plan-choose.ts';
 import { readCell } from '#sim/document/read-cell.ts';
 import { preferredBetween } from '#sim/quantity/index.ts';
+import { runJobs, type Study } from '#sim/study/study.ts';
 import { describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
 import { astable } from '../../support/timer-circuits.ts';
@@ -101,6 +102,36 @@ describe('computeDocument(document): choices', { timeout: 60_000 }, () => {
     const [r, c] = sets[0]!.values as [number, number];
     expect(off(r, c)).toBeCloseTo(best, 9);
     expect(plain(sentence)).toContain(`Of ${counts.there} sets, those were run that a survey of 196 runs puts nearest`);
+  });
+
+  test('a survey is jobs like others: the same result wherever they run and whatever is handed on', () => {
+    const parts = astable({ voltage: 9, first: 10e3, second: 47e3, capacitance: 1e-6 });
+    const adjust = { R2: 'E12', C1: { series: 'E12', from: '1 µF', to: '10 µF' }, R1: ['10 kΩ', '12 kΩ'] };
+    const cell = {
+      ...{ id: 'values', kind: 'choose', board: 'lamp', from: '2 s', until: '8 s', adjust },
+      want: { blinks: { reading: 'frequency(out)', value: '3 Hz' } },
+    };
+    const study = (): Study<unknown, unknown> =>
+      documentStudies(usable(documentOf({ lamp: { parts } }, [cell])))[0]!.study;
+    const one = study();
+    const { first = 0, jobCount } = one;
+    expect(first).toBeGreaterThan(1);
+    const jobs = runJobs(one);
+    const whole = JSON.stringify(one.collect(jobs));
+    expect(jobs.size).toBe(jobCount);
+    // Elsewhere: a later job that was handed nothing runs the survey itself, one that was handed all of it runs none of it.
+    const [alone, given] = [study(), study()];
+    const carried = new Map([...jobs].map(([index, job]) => [index, JSON.parse(JSON.stringify(job)) as unknown]));
+    expect(JSON.stringify(alone.run(first))).toBe(JSON.stringify(jobs.get(first)));
+    given.given?.(carried);
+    expect(JSON.stringify(given.run(jobCount - 1))).toBe(JSON.stringify(jobs.get(jobCount - 1)));
+    expect(JSON.stringify(study().collect(carried))).toBe(whole);
+    // What is stopped during the survey has nothing to show, and is no whole result.
+    const part = study().collect(new Map([[0, carried.get(0)]])) as ChooseResult;
+    expect([part.sets.length, part.share]).toEqual([0, 1 / jobCount]);
+    // Planning runs nothing at all, and an interrupt ends a survey.
+    expect(study().run(0, { aborted: true })).toBeUndefined();
+    expect(study().run(first, { aborted: true })).toBeUndefined();
   });
 
   test('never ranks a set beyond a rating, however near it comes', () => {

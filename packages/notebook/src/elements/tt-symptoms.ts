@@ -69,6 +69,11 @@ export class Symptoms extends LitElement {
         color: var(--quiet);
         font-size: var(--small);
       }
+      .faults button.plain {
+        min-height: 0;
+        padding-block: 0.1rem;
+        text-align: start;
+      }
       .more {
         display: block;
         margin: 0.15rem 0 0.4rem;
@@ -97,6 +102,12 @@ export class Symptoms extends LitElement {
         .looks td {
           padding: 0;
           border: 0;
+        }
+        .between {
+          display: none;
+        }
+        .faults button.plain {
+          display: block;
         }
         .looks .value::before {
           content: attr(data-name) ' ';
@@ -225,10 +236,10 @@ export class Symptoms extends LitElement {
     const all = this.opened.has(key) || faults.length <= NAMED + 1;
     const shown = all ? faults : faults.slice(0, NAMED);
     const words = [...(hasHealthy ? [html`as built`] : []), ...shown.map((fault) => this.faultWords(fault))];
-    return html`${words.map((each, index) => (index === 0 ? each : html`<span class="quiet">; </span>${each}`))}${
+    return html`${words.map((each, index) => (index === 0 ? each : html`<span class="quiet between">; </span>${each}`))}${
       all
         ? nothing
-        : html`<span class="quiet">; </span>
+        : html`<span class="quiet between">; </span>
             <button class="plain" @click=${() => (this.opened = new Set([...this.opened, key]))}>
               and ${faults.length - NAMED} more
             </button>`

@@ -1,7 +1,7 @@
 import { extname } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import type { Captures, DocumentStudy } from '../document/index.ts';
-import type { JobAnswer, JobOrder } from './study-worker.ts';
+import type { GivenJobs, JobAnswer, JobOrder } from './study-worker.ts';
 
 /** What the jobs of each study gave, by cell and number. */
 export type StudyJobs = Map<string, Map<number, unknown>>;
@@ -46,8 +46,19 @@ export async function runStudyJobs(studies: readonly DocumentStudy[], options: J
     onProgress?.(count / orders.length);
   };
   const threads = workers ?? (threadEnding === '.js' ? 1 : 0);
+  for (const { id, study } of studies) study.given?.(done.get(id) ?? new Map());
   if (threads === 0) await runHere(studies, orders, signal, take);
-  else if (orders.length > 0) await runInThreads(Math.min(threads, orders.length), orders, options, take);
+  else if (orders.length > 0) {
+    const firsts = new Map(studies.map(({ id, study }) => [id, study.first ?? 0]));
+    const isFirst = ({ id, index }: JobOrder): boolean => index < (firsts.get(id) ?? 0);
+    const handOn = (): GivenJobs[] =>
+      [...firsts].flatMap(([id, first]) => {
+        const given = new Map([...(done.get(id) ?? [])].filter(([index]) => index < first));
+        return given.size === 0 ? [] : [{ id, given }];
+      });
+    const stages = [orders.filter(isFirst), orders.filter((order) => !isFirst(order))];
+    await runInThreads(Math.min(threads, orders.length), stages, handOn, options, take);
+  }
   return done;
 }
 
@@ -72,14 +83,20 @@ async function runHere(
 
 async function runInThreads(
   count: number,
-  orders: readonly JobOrder[],
+  stages: readonly (readonly JobOrder[])[],
+  handOn: () => readonly GivenJobs[],
   { text, only, captures, signal }: JobOptions,
   take: (answer: JobAnswer) => void,
 ): Promise<void> {
-  const queue = orders[Symbol.iterator]();
   const threads = Array.from({ length: count }, () => new Worker(threadFile, { workerData: { text, only, captures } }));
   try {
-    await Promise.all(threads.map((thread) => follow(thread, queue, signal, take)));
+    for (const orders of stages) {
+      if (signal.aborted) return;
+      // What later jobs follow from is run once and handed on to all threads.
+      for (const given of handOn()) for (const thread of threads) thread.postMessage(given);
+      const queue = orders[Symbol.iterator]();
+      await Promise.all(threads.map((thread) => follow(thread, queue, signal, take)));
+    }
   } finally {
     // Nobody waits for their end: what they still do is of no use.
     for (const thread of threads) void thread.terminate();
@@ -94,18 +111,23 @@ function follow(
   take: (answer: JobAnswer) => void,
 ): Promise<void> {
   return new Promise((resolve, reject) => {
-    const goOn = (): void => {
-      const order = queue.next();
-      if (order.done === true || signal.aborted) resolve();
-      else thread.postMessage(order.value);
-    };
-    signal.addEventListener('abort', () => resolve(), { once: true });
-    thread.on('error', reject);
-    thread.on('message', (answer: JobAnswer) => {
+    const hear = (answer: JobAnswer): void => {
       if (signal.aborted) return;
       take(answer);
       goOn();
-    });
+    };
+    const goOn = (): void => {
+      const order = queue.next();
+      if (order.done !== true && !signal.aborted) {
+        thread.postMessage(order.value);
+        return;
+      }
+      thread.off('message', hear);
+      resolve();
+    };
+    signal.addEventListener('abort', () => resolve(), { once: true });
+    thread.once('error', reject);
+    thread.on('message', hear);
     goOn();
   });
 }

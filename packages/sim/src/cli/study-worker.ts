@@ -9,6 +9,12 @@ export interface JobOrder {
   readonly index: number;
 }
 
+/** What the first jobs of a study gave, for a thread that is to run later ones. */
+export interface GivenJobs {
+  readonly id: string;
+  readonly given: ReadonlyMap<number, unknown>;
+}
+
 /** A job that was run. */
 export interface JobAnswer extends JobOrder {
   /** What it gave; undefined when it was stopped. */
@@ -32,6 +38,11 @@ const studies = new Map(
         ...(claims === undefined ? {} : { claims }),
       }).map(({ id, study }) => [id, study]),
 );
-parentPort?.on('message', ({ id, index }: JobOrder) => {
+parentPort?.on('message', (message: JobOrder | GivenJobs) => {
+  if ('given' in message) {
+    studies.get(message.id)?.given?.(message.given);
+    return;
+  }
+  const { id, index } = message;
   parentPort?.postMessage({ id, index, job: studies.get(id)?.run(index) } satisfies JobAnswer);
 });

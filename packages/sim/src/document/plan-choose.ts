@@ -2,10 +2,11 @@ import type { Part } from '../circuit/description.ts';
 import type { Issue } from '../core/errors.ts';
 import { familyTable } from '../device/family-table.ts';
 import type { TimerFamily } from '../device/timer-parameters.ts';
-import { type ChooseJob, type ChooseOutcome, chooseStudy } from '../study/choose.ts';
+import { type ChooseJob, chooseJobCount, type ChooseOutcome, chooseStudy } from '../study/choose.ts';
 import type { RankedSet } from '../study/choose-rank.ts';
 import { evaluate } from '../study/evaluate.ts';
 import type { Study } from '../study/study.ts';
+import { surveyedStudy } from '../study/surveyed.ts';
 import { boardSubject, type BoardValue, boardValue } from './board-subject.ts';
 import type { GoodBoard } from './board-table.ts';
 import type { CellPlace } from './cell-names.ts';
@@ -20,6 +21,8 @@ import { fault } from './schema-wording.ts';
 
 /** Sets listed in a result. */
 const LISTED = 20;
+/** Sets of a survey that one job runs. */
+const SURVEYED_TOGETHER = 10;
 /** What leaks at a timer: the parameters of which the largest published value is tried. */
 const LEAKS = ['thresholdCurrent', 'triggerCurrent', 'dischargeLeakage'] as const;
 
@@ -57,26 +60,67 @@ export function planChoose(
   const subject = boardSubject(board, [...values, ...strain.map(({ value }) => value)]);
   const readings = wanted.map(({ reading }) => reading);
   const question = { readings, window: { from: cell.from, until: cell.until }, maxEvents };
-  const chosen = chosenSets(board, adjustables, wanted, (set) => {
-    const given = new Map(values.map(({ name }, index) => [name, set[index] ?? NaN]));
-    return evaluate(subject, given, question)?.measured.map(({ value }) => value) ?? [];
+  const study = (chosen: ChosenSets): Study<ChooseJob, ChooseOutcome> => {
+    const plan = {
+      ...question,
+      names: values.map(({ name }) => name),
+      sets: chosen.sets,
+      wishes: wanted.map(({ wish }) => wish),
+      strain: Object.fromEntries(strain.map(({ value, greatest }) => [value.name, greatest])),
+      groups: chosen.groups,
+      prefix: board.prefix,
+    };
+    return chooseStudy(plan, subject);
+  };
+  // Which sets are asked for never depends on what they give.
+  const asked: (readonly number[])[] = [];
+  const blind = chosenSets(board, adjustables, wanted, (set) => {
+    asked.push(set);
+    return [];
   });
-  const plan = {
-    ...question,
-    names: values.map(({ name }) => name),
-    sets: chosen.sets,
-    wishes: wanted.map(({ wish }) => wish),
-    strain: Object.fromEntries(strain.map(({ value, greatest }) => [value.name, greatest])),
-    groups: chosen.groups,
-    prefix: board.prefix,
+  if (asked.length === 0) {
+    const all = study(blind);
+    const planned = { board, adjustables, wanted, chosen: blind };
+    return {
+      ...all,
+      collect: (jobs) => chooseResult(cell, planned, all.collect(jobs as ReadonlyMap<number, ChooseJob>)),
+    };
+  }
+  const nothing = {
+    sets: [],
+    groups: [{ name: 'as asked', sets: [], of: setCount(adjustables) }],
+    rules: [],
+    surveyed: 0,
   };
-  const study = chooseStudy(plan, subject);
-  const planned = { board, adjustables, wanted, chosen };
-  return {
-    ...study,
-    collect: (jobs) => chooseResult(cell, planned, study.collect(jobs as ReadonlyMap<number, ChooseJob>)),
-  };
+  let chosen: ChosenSets = nothing;
+  return surveyedStudy<SurveyRuns, ChooseJob, ChooseOutcome, ChooseResult>({
+    firstCount: Math.ceil(asked.length / SURVEYED_TOGETHER),
+    runFirst(index, signal) {
+      const found: (number | null)[][] = [];
+      for (const set of asked.slice(index * SURVEYED_TOGETHER, (index + 1) * SURVEYED_TOGETHER)) {
+        const given = new Map(values.map(({ name }, place) => [name, set[place] ?? NaN]));
+        const evaluation = evaluate(subject, given, question, signal);
+        if (evaluation === undefined) return undefined;
+        found.push(evaluation.measured.map(({ value }) => value));
+      }
+      return found;
+    },
+    // Sets that two series share are run once, so that there may be fewer jobs than this.
+    laterCount: chooseJobCount(blind.groups.reduce((sum, { sets }) => sum + sets.length, 0)),
+    later(found) {
+      const results = new Map(found.flat().map((result, index) => [asked[index]?.join(' '), result]));
+      chosen = chosenSets(board, adjustables, wanted, (set) => results.get(set.join(' ')) ?? []);
+      return study(chosen);
+    },
+    collect(outcome, share) {
+      const found = outcome ?? study(nothing).collect(new Map());
+      return chooseResult(cell, { board, adjustables, wanted, chosen }, { ...found, share });
+    },
+  });
 }
+
+/** What one job of a survey gives: the readings of its sets. */
+type SurveyRuns = readonly (readonly (number | null)[])[];
 
 /** The largest published input and leakage currents of the board's timers, where it does not state its own. */
 function leaksOf(board: GoodBoard): { readonly value: BoardValue; readonly greatest: number }[] {

@@ -50,10 +50,15 @@ export interface ChooseOutcome {
   readonly share: number;
 }
 
+/** How many jobs so many sets make. */
+export function chooseJobCount(sets: number): number {
+  return Math.max(1, Math.ceil(sets / JOB_SETS));
+}
+
 /** A choice as a study: every job judges and runs a few sets. */
 export function chooseStudy(plan: ChoosePlan, subject: Subject): Study<ChooseJob, ChooseOutcome> {
   const { sets, wishes, groups } = plan;
-  const jobCount = Math.max(1, Math.ceil(sets.length / JOB_SETS));
+  const jobCount = chooseJobCount(sets.length);
   return {
     jobCount,
     run(index, signal) {

@@ -1,7 +1,7 @@
 import type { StopSignal } from './evaluate.ts';
 
 /**
- * Work cut into jobs that know nothing of each other. A contract of four points.
+ * Work cut into jobs that know nothing of each other. A contract of five points.
  *
  * 1. Jobs are numbered from 0 to `jobCount - 1`. What a job gives follows from the study and its number alone, never from
  *    which jobs ran before, where, or how many at once; random numbers of job k come from the seed and k (`jobRandom`).
@@ -10,11 +10,17 @@ import type { StopSignal } from './evaluate.ts';
  * 3. A job that the signal stops gives `undefined` and counts as not done.
  * 4. `collect` makes the result of whatever jobs are there, none included, and says in it what is missing. The same jobs
  *    give the same result, to the last bit, in whatever order they were done.
+ * 5. Later jobs may follow from what the `first` ones give. Whoever runs jobs in several places does those before the
+ *    others and hands on with `given` what they gave; what a place is not given it computes anew, at the same result.
  */
 export interface Study<Job, Result> {
   readonly jobCount: number;
   run(index: number, signal?: StopSignal): Job | undefined;
   collect(jobs: ReadonlyMap<number, Job>): Result;
+  /** How many jobs, from 0 on, others follow from; none if left out. */
+  readonly first?: number;
+  /** Takes what jobs gave elsewhere; only the first ones matter. */
+  given?(jobs: ReadonlyMap<number, Job>): void;
 }
 
 /** How the jobs of a study are run. */
