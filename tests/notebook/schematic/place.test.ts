@@ -9,7 +9,7 @@ import { readyBoards } from '#sim/board/index.ts';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { partsOf } from './board-parts.ts';
-import { joinsAsDrawn, joinsAsMeant, netsOfEnds } from './read-drawing.ts';
+import { clashes, joinsAsDrawn, joinsAsMeant, netsOfEnds } from './read-drawing.ts';
 
 /** The drawings of a board given as JSON. */
 function drawings(board: unknown): { drawing: Drawing; stage: Stage }[] {
@@ -92,6 +92,10 @@ describe.each([...boards, ['two timers and a pot', twoTimers]])('placeStage of %
     for (const { drawing, stage } of all) expect(joinsAsDrawn(drawing, stage)).toEqual(joinsAsMeant(stage));
   });
 
+  test('leaves every text and every symbol clear', () => {
+    for (const { drawing } of all) expect(clashes(drawing)).toEqual([]);
+  });
+
   test('has the net of every wire', () => {
     for (const { drawing, stage } of all) expectNets(drawing, stage);
   });
@@ -153,6 +157,7 @@ describe('placeStage of any circuit', () => {
         const drawing = placeStage(stage);
         expect(joinsAsDrawn(drawing, stage)).toEqual(joinsAsMeant(stage));
         expectNets(drawing, stage);
+        expect(clashes(drawing)).toEqual([]);
         for (const { y } of drawing.symbols) expect(y + SYMBOL_REACH).toBeLessThanOrEqual(drawing.height);
       }),
     );

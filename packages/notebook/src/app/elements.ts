@@ -9,6 +9,7 @@ import { Choose } from '../elements/tt-choose.ts';
 import { CircuitInHand } from '../elements/tt-circuit.ts';
 import { Claim } from '../elements/tt-claim.ts';
 import { CircuitDrawing } from '../elements/tt-drawing.ts';
+import { BoardDrawings } from '../elements/tt-drawings.ts';
 import { DataTables } from '../elements/tt-data-tables.ts';
 import { Expression } from '../elements/tt-expression.ts';
 import { Fates } from '../elements/tt-fates.ts';
@@ -67,6 +68,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-claim': Claim,
   'tt-data-tables': DataTables,
   'tt-drawing': CircuitDrawing,
+  'tt-drawings': BoardDrawings,
   'tt-expression': Expression,
   'tt-family-changes': FamilyChanges,
   'tt-fates': Fates,

@@ -2,13 +2,12 @@ import { css } from 'lit';
 
 /** Wires, symbols and texts of a circuit. */
 export const drawingStyles = css`
-  :host {
+  .view {
     overflow-x: auto;
   }
   svg {
     display: block;
     max-width: 100%;
-    min-width: 19rem;
     height: auto;
   }
   .wire {
@@ -90,7 +89,6 @@ export const drawingStyles = css`
     fill: var(--quiet);
   }
   .net {
-    font-size: 12px;
     fill: var(--quiet);
     paint-order: stroke;
     stroke: var(--panel);

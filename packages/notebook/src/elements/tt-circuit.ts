@@ -34,11 +34,6 @@ export class CircuitInHand extends LitElement {
   static override styles = [
     shared,
     css`
-      .drawings {
-        margin: 0.9rem 0 1.2rem;
-        display: grid;
-        gap: 1.2rem;
-      }
       .head {
         display: flex;
         gap: 0.8rem;
@@ -123,6 +118,25 @@ export class CircuitInHand extends LitElement {
           : this.pointed.show(board.board, pointedLamps(board, state));
     const closed = isLive ? closedByHand(view.presses, view.worked) : closedContacts(this.contacts, pointed?.time);
     const chosenNets = new Set(partNets(this.document, place?.board, this.chosenPart));
+    const draw = (drawing: Drawing, isLarge: boolean): TemplateResult =>
+      html`<tt-drawing
+        .drawing=${drawing}
+        .isLarge=${isLarge}
+        .name=${board?.board ?? ''}
+        .voltages=${voltages(state)}
+        .lamps=${lamps}
+        .timers=${timerLooks(state)}
+        .closed=${closed}
+        .standard=${this.standard}
+        .switches=${isLive ? noParts : new Set(this.contacts.filter(isSwitch).map(({ part }) => part))}
+        .chosenPart=${this.chosenPart}
+        .chosenNets=${chosenNets}
+        .presses=${view.presses}
+        .worked=${view.worked}
+        .tones=${isLive && board !== undefined ? toneTexts(board, view) : noTones}
+        @tt-work=${this.work}
+        @tt-switch=${this.switch}
+      ></tt-drawing>`;
     return html`<h2 class="margin-word">
         circuit in hand${place === undefined ? nothing : html` <span class="as-written">${place.board}</span>`}
       </h2>
@@ -132,28 +146,12 @@ export class CircuitInHand extends LitElement {
           ? html`<p class="quiet">
               ${place === undefined ? 'No circuit yet.' : 'Nothing to draw: the page has no list of parts of this board.'}
             </p>`
-          : html`<div class="drawings" aria-busy=${this.moment.isWaiting}>
-                ${this.drawings.map(
-                  (drawing) =>
-                    html`<tt-drawing
-                      .drawing=${drawing}
-                      .name=${board.board}
-                      .voltages=${voltages(state)}
-                      .lamps=${lamps}
-                      .timers=${timerLooks(state)}
-                      .closed=${closed}
-                      .standard=${this.standard}
-                      .switches=${isLive ? noParts : new Set(this.contacts.filter(isSwitch).map(({ part }) => part))}
-                      .chosenPart=${this.chosenPart}
-                      .chosenNets=${chosenNets}
-                      .presses=${view.presses}
-                      .worked=${view.worked}
-                      .tones=${isLive ? toneTexts(board, view) : noTones}
-                      @tt-work=${this.work}
-                      @tt-switch=${this.switch}
-                    ></tt-drawing>`,
-                )}
-              </div>
+          : html`<tt-drawings
+                aria-busy=${this.moment.isWaiting}
+                .drawings=${this.drawings}
+                .name=${board.board}
+                .draw=${draw}
+              ></tt-drawings>
               ${this.chosen(board)}
               <slot name="what-if"></slot>
               <tt-hands-on .live=${this.live} .view=${view} @tt-work=${this.work}></tt-hands-on>

@@ -2,6 +2,7 @@ import type { Direction } from '@two-thirds/sim/board';
 import type { SymbolStandard } from '@two-thirds/sim/document';
 import { html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
+import { WidthController } from '../controllers/width-controller.ts';
 import type { PressPart } from '../runtime/live-protocol.ts';
 import type { Drawing, NetName, PlacedBox, PlacedPin, PlacedSymbol } from '../schematic/drawing.ts';
 import type { LampState } from '../schematic/lamps.ts';
@@ -20,6 +21,8 @@ export class CircuitDrawing extends LitElement {
   static override styles = [shared, drawingStyles];
 
   @property({ attribute: false }) drawing: Drawing | undefined;
+  /** Whether it is drawn larger than usual, where there is room. */
+  @property({ attribute: false }) isLarge = false;
   /** What the drawing is of. */
   @property({ attribute: false }) name = '';
   /** Voltages at the cursor by net, as text. */
@@ -43,12 +46,20 @@ export class CircuitDrawing extends LitElement {
   @property({ attribute: false }) standard: SymbolStandard = 'IEC 60617';
   /** What stands below parts that flash or sound: how often a second. */
   @property({ attribute: false }) tones: ReadonlyMap<string, string> = new Map();
+  private readonly width = new WidthController(this);
   private readonly gestures = new Map<string, HoldGesture>();
 
   protected override render(): TemplateResult | typeof nothing {
     const { drawing } = this;
     if (drawing === undefined) return nothing;
-    return html`<svg
+    const least = Math.ceil(drawing.width * LEAST_SCALE);
+    const isScrolled = this.width.width > 0 && this.width.width < least;
+    return html`<div
+      class="view"
+      role=${isScrolled ? 'region' : nothing}
+      tabindex=${isScrolled ? '0' : nothing}
+      aria-label=${isScrolled ? `Circuit of ${this.name}, wider than its place` : nothing}
+    ><svg
       role=${drawing.symbols.some(({ part }) => this.switches.has(part)) ? 'group' : 'img'}
       aria-labelledby="title"
       aria-describedby="description"
@@ -66,7 +77,16 @@ export class CircuitDrawing extends LitElement {
           svg`<text class="net ${this.chosenNets.has(net) ? 'marked' : ''}" x=${x} y=${y} text-anchor=${anchor}>${net}</text>
             ${this.voltage(net, voltage)}`,
       )}
-    </svg>`;
+    </svg></div>`;
+  }
+
+  /** Scales the drawing to its place, but never so far down that its texts could not be read. */
+  protected override updated(): void {
+    const { drawing } = this;
+    const style = this.renderRoot.querySelector('svg')?.style;
+    if (drawing === undefined || style === undefined) return;
+    style.setProperty('width', `${drawing.width * (this.isLarge ? LARGE_SCALE : 1)}px`);
+    style.setProperty('min-width', `${Math.ceil(drawing.width * LEAST_SCALE)}px`);
   }
 
   /** The wires and junctions of the nets that are marked, or of all others. */
@@ -187,6 +207,10 @@ function turn(kind: string, first: Direction): string | undefined {
 function isReadUpright(kind: string): boolean {
   return kind === 'signal' || kind === 'probe';
 }
+
+/** The text of a drawing, 12.5 px, stays at 12 px or more: as large as the smallest of the page. */
+const LEAST_SCALE = 12 / 12.5;
+const LARGE_SCALE = 1.5;
 
 /** Room of one character of a pin's name (pixels). */
 const CHARACTER = 6.7;

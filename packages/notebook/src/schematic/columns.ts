@@ -1,11 +1,10 @@
 import type { Chain } from './levels.ts';
+import { besideSymbol, textWidth, valueWidth } from './room.ts';
 import type { Shape } from './shape.ts';
 
 /** Room for a symbol and the text beside it (pixels). */
 const COLUMN_LEAST = 34;
-const TEXT_START = 25;
-/** Roughly one character of the text beside a symbol (pixels). */
-export const CHARACTER = 6.6;
+const TEXT_END = 7;
 /** From a column to the wire on its left that leaves from the middle of a part (pixels). */
 const WIPER_REACH = 20;
 /** From one such wire to the next (pixels). */
@@ -53,6 +52,11 @@ export function placeColumns(
 }
 
 function textRoom(column: readonly Chain[]): number {
-  const texts = column.flatMap((chain) => chain.links.flatMap(({ shape }) => [shape.label ?? shape.name, shape.value]));
-  return Math.max(COLUMN_LEAST, TEXT_START + CHARACTER * Math.max(...texts.map((text) => text.length)));
+  const widths = column.flatMap((chain) =>
+    chain.links.map(({ shape: { kind, name, label, value } }) => {
+      const text = Math.max(textWidth(label ?? name, true), valueWidth(kind, value));
+      return besideSymbol(kind) + text + TEXT_END;
+    }),
+  );
+  return Math.max(COLUMN_LEAST, ...widths);
 }

@@ -3,7 +3,7 @@ import { SYMBOL_REACH } from './drawing.ts';
 import type { Ink } from './ink.ts';
 import { type Chain, GROUND } from './levels.ts';
 import type { TimerShape } from './shape.ts';
-import { hangingEnd, pinsOn, type Side } from './side.ts';
+import { hangingHeights, pinsOn, type Side } from './side.ts';
 
 /** What a side is drawn against. */
 export interface SideFrame {
@@ -18,12 +18,8 @@ export interface SideFrame {
 
 /** Length of the stub of a pin to which nothing else is joined (pixels). */
 const STUB = 40;
-/** A level line this near a symbol passes through it or its text (pixels). */
-const BESIDE = 24;
-/** Upright room that a symbol needs between two level lines that cross its wire. */
-const SYMBOL_ROOM = 40;
-/** Symbols without such room keep at least this far from a crossing line, so that no wire of theirs lies on it. */
-const NEAREST_LINE = 7.3;
+/** From the lower end of a symbol to the wire that leads back up from it (pixels). */
+const RETURN = 5;
 
 /**
  * Draws the parts on one side of the box, and the level lines of its nets.
@@ -35,28 +31,19 @@ export function drawSide(ink: Ink, columns: readonly Column[], side: Side, frame
   const lines = levelLines(side, joints, frame);
   const height = (net: string): number => (net === GROUND ? frame.foot : (side.y.get(net) ?? frame.foot));
   for (const column of columns) {
-    const { x } = column;
     for (const chain of column.chains) {
       const start = height(chain.top);
-      const end = chain.bottom === undefined ? hangingEnd(chain, start) : height(chain.bottom);
-      const crossed = lines.filter(
-        ({ y, from, until }) => y > start && y < end && x > from - BESIDE && x < until + BESIDE,
-      );
-      const heights = symbolHeights(
-        start,
-        end,
-        chain.links.length,
-        crossed.map(({ y }) => y),
-      );
-      drawChain(ink, chain, column, { start, end, heights, heightOf: height });
+      const end = chain.bottom === undefined ? undefined : height(chain.bottom);
+      const heights =
+        end === undefined
+          ? hangingHeights(chain, side.order, height)
+          : symbolHeights(start, end, chain.links.length, side.order.map(height));
+      drawChain(ink, chain, column, { start, heights, heightOf: height });
     }
   }
-  for (const { net, y, from, until, places, isPinned } of lines) {
+  for (const { net, y, from, until, places } of lines) {
     ink.wires.push({ net, path: `M${from} ${y}H${until}` });
     ink.dots.push(...junctions(places, from, until).map((x) => ({ net, x, y })));
-    const x = frame.isLeft ? (isPinned ? frame.boxEdge - 18 : until) : frame.boxEdge + 8;
-    const anchor = isPinned && frame.isLeft ? 'end' : 'start';
-    ink.names.push({ net, x, y: y - 6, anchor, voltage: { x, y: y + 14, anchor } });
   }
   return joints;
 }
@@ -86,7 +73,6 @@ interface LevelLine {
   readonly from: number;
   readonly until: number;
   readonly places: readonly number[];
-  readonly isPinned: boolean;
 }
 
 /** The lines of all nets but supply and ground. */
@@ -102,7 +88,7 @@ function levelLines(
     const stub = isPinned && places.length === 0 ? [boxEdge - STUB] : [];
     const ends = [...places, ...(isPinned ? [boxEdge] : []), ...stub];
     if (ends.length === 0) return [];
-    return [{ net, y, from: Math.min(...ends), until: Math.max(...ends), places, isPinned }];
+    return [{ net, y, from: Math.min(...ends), until: Math.max(...ends), places }];
   });
 }
 
@@ -113,9 +99,10 @@ function junctions(places: readonly number[], from: number, until: number): numb
   );
 }
 
-/** Heights for the symbols of a chain: between the level lines that cross it, where there is room, else evenly. */
-function symbolHeights(start: number, end: number, count: number, crossed: readonly number[]): number[] {
-  const borders = [start, ...[...crossed].sort((a, b) => a - b), end];
+/** Heights for the symbols of a chain: between the levels that its wire passes, where there is most room for each. */
+function symbolHeights(start: number, end: number, count: number, levels: readonly number[]): number[] {
+  const passed = levels.filter((y) => y > start && y < end).sort((a, b) => a - b);
+  const borders = [start, ...passed, end];
   const gaps = borders
     .slice(1)
     .map((until, index) => ({ from: borders[index] ?? start, size: until - (borders[index] ?? start), count: 0 }));
@@ -125,26 +112,19 @@ function symbolHeights(start: number, end: number, count: number, crossed: reado
     );
     roomiest.count += 1;
   }
-  if (gaps.every((gap) => gap.size >= gap.count * SYMBOL_ROOM)) {
-    return gaps.flatMap(({ from, size, count: inside }) =>
-      Array.from({ length: inside }, (_, index) => from + (size * (index + 0.5)) / inside),
-    );
-  }
-  return Array.from({ length: count }, (_, index) => {
-    const y = start + ((end - start) * (index + 0.5)) / count;
-    return crossed.some((each) => Math.abs(each - y) < NEAREST_LINE) ? y + NEAREST_LINE : y;
-  });
+  return gaps.flatMap(({ from, size, count: inside }) =>
+    Array.from({ length: inside }, (_, index) => from + (size * (index + 0.5)) / inside),
+  );
 }
 
 interface ChainPlace {
   readonly start: number;
-  readonly end: number;
   readonly heights: readonly number[];
   readonly heightOf: (net: string) => number;
 }
 
 function drawChain(ink: Ink, chain: Chain, { x, sideWires }: Column, place: ChainPlace): void {
-  const { start, end, heights, heightOf } = place;
+  const { start, heights, heightOf } = place;
   let from = start;
   chain.links.forEach(({ shape, turned }, index) => {
     const y = heights[index] ?? start;
@@ -166,7 +146,9 @@ function drawChain(ink: Ink, chain: Chain, { x, sideWires }: Column, place: Chai
       polarised,
     });
     if (side !== undefined) ink.wires.push({ net: side, path: `M${x - 8} ${y}H${wires.wiper}V${heightOf(side)}` });
-    if (chain.returns) ink.wires.push({ net: chain.top, path: `M${x} ${from}V${end}H${wires.back}V${start}` });
+    if (chain.returns)
+      ink.wires.push({ net: chain.top, path: `M${x} ${from}V${from + RETURN}H${wires.back}V${start}` });
   });
-  if (chain.bottom !== undefined) ink.wires.push({ net: chain.bottom, path: `M${x} ${from}V${end}` });
+  if (chain.bottom !== undefined)
+    ink.wires.push({ net: chain.bottom, path: `M${x} ${from}V${heightOf(chain.bottom)}` });
 }

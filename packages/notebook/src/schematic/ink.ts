@@ -1,9 +1,8 @@
-import type { Dot, NetName, PlacedSymbol, Wire } from './drawing.ts';
+import type { Dot, PlacedSymbol, Wire } from './drawing.ts';
 
 /** What has been drawn so far. */
 export interface Ink {
   readonly wires: Wire[];
   readonly dots: Dot[];
   readonly symbols: PlacedSymbol[];
-  readonly names: NetName[];
 }

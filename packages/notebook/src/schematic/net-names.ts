@@ -44,11 +44,11 @@ export function placeNames(
   const rooms = [...taken, ...wires.map(wireRoom)];
   return nets.flatMap((net) => {
     const outside = rails.get(net);
-    if (outside !== undefined) return railName(net, outside, wires);
-    const candidates = wires
-      .filter((wire) => wire.net === net)
-      .flatMap((wire) => placesAt(wire))
-      .sort((a, b) => a.cost - b.cost);
+    const candidates = (
+      outside === undefined
+        ? wires.filter((wire) => wire.net === net).flatMap(placesAt)
+        : placesOutside(net, outside, wires)
+    ).sort((a, b) => a.cost - b.cost);
     const found = candidates.find((each) => each.rooms.every((room) => !rooms.some((other) => overlap(room, other))));
     if (found === undefined) return [];
     rooms.push(...found.rooms);
@@ -56,16 +56,19 @@ export function placeNames(
   });
 }
 
-/** Name and voltage one after the other at the left end of the line of supply or 0 V. */
-function railName(net: string, outside: 'above' | 'below', wires: readonly Line[]): NetName[] {
+/** Name and voltage one after the other along the line of supply or 0 V, at its left end if there is room. */
+function placesOutside(net: string, outside: 'above' | 'below', wires: readonly Line[]): Candidate[] {
   const level = wires.filter((wire) => wire.net === net && wire.y1 === wire.y2);
   const heights = level.map(({ y1 }) => y1);
-  const y = outside === 'above' ? Math.min(...heights) : Math.max(...heights);
-  const at = level.filter(({ y1 }) => y1 === y).map(({ x1 }) => x1);
-  if (at.length === 0) return [];
-  const [x, line] = [Math.min(...at), outside === 'above' ? y - RAIL_GAP : y + BELOW + 1];
-  const voltage = { x: x + textWidth(net) + RAIL_GAP, y: line, anchor: 'start' as const };
-  return [{ net, x, y: line, anchor: 'start', voltage }];
+  const height = outside === 'above' ? Math.min(...heights) : Math.max(...heights);
+  const y = outside === 'above' ? height - RAIL_GAP : height + BELOW + 1;
+  return level
+    .filter(({ y1 }) => y1 === height)
+    .flatMap(({ x1, x2 }) => {
+      const count = Math.floor((x2 - x1) / GAP) + 1;
+      return Array.from({ length: count }, (_, index) => x1 + index * GAP);
+    })
+    .map((x) => candidate(net, { x, y }, { x: x + textWidth(net) + RAIL_GAP, y }, x));
 }
 
 /** Level and upright pieces of the path of a wire. */

@@ -1,10 +1,11 @@
-import { CHARACTER, placeColumns } from './columns.ts';
+import { placeColumns } from './columns.ts';
 import { describeCircuit } from './description.ts';
 import { drawSide } from './draw-side.ts';
-import { type Drawing, type PlacedBox, type PlacedPin, SYMBOL_REACH } from './drawing.ts';
+import { type Drawing, type NetName, type PlacedBox, type PlacedPin, SYMBOL_REACH } from './drawing.ts';
 import type { Ink } from './ink.ts';
 import { GROUND } from './levels.ts';
-import { textWidth } from './room.ts';
+import { linesOf, placeNames } from './net-names.ts';
+import { roomsOf, textWidth } from './room.ts';
 import type { Shape, TimerShape } from './shape.ts';
 import { BOX_TOP, FIRST_PIN, leftNets, netsRightOfBox, PIN_GAP, pinsOn, placeSide, RAIL_Y, type Side } from './side.ts';
 import { netsOf, type Stage } from './stages.ts';
@@ -16,13 +17,17 @@ import { netsOf, type Stage } from './stages.ts';
  */
 
 const BOX_WIDTH = 140;
-const BOX_MARGIN = 46;
+const BOX_MARGIN = 56;
 /** From the box to the nearest column, beside the longest name of a net. */
-const NAME_ROOM = 34;
+const NAME_ROOM = 20;
 /** Below the last pin: room for the timer's name and the pins at the lower edge, and from there to ground. */
 const BOX_FOOT = 66;
 const GROUND_GAP = 22;
 const LEFT_MARGIN = 14;
+/** The wire of an output that leads nowhere. */
+const BARE_OUTPUT = 40;
+/** Room for a voltage beside a name. */
+const NAME_LEAST = 56;
 
 /** Lays out one stage of a circuit. */
 export function placeStage(stage: Stage): Drawing {
@@ -30,7 +35,7 @@ export function placeStage(stage: Stage): Drawing {
 }
 
 class Placement {
-  private readonly ink: Ink = { wires: [], dots: [], symbols: [], names: [] };
+  private readonly ink: Ink = { wires: [], dots: [], symbols: [] };
   private readonly timer: TimerShape | undefined;
   private readonly shapes: readonly Shape[];
   private readonly rail: string | undefined;
@@ -60,7 +65,7 @@ class Placement {
     const rightStart = boxEnd + (right.chains.length > 0 ? BOX_MARGIN : 0);
     const rightColumns = placeColumns(right.chains, right.order, rightStart);
     const hasBareOutput = outputRight && right.chains.length === 0;
-    const width = Math.max(rightColumns.end, boxEnd + (hasBareOutput ? 44 : 0)) + LEFT_MARGIN;
+    const width = Math.max(rightColumns.end, boxEnd + (hasBareOutput ? BARE_OUTPUT + NAME_LEAST : 0)) + LEFT_MARGIN;
 
     const box = this.timer === undefined ? undefined : this.placeBox(this.timer, boxX, [left, right], foot);
     const frame = { timer: this.timer, rail: this.rail, foot };
@@ -68,14 +73,17 @@ class Placement {
       drawSide(this.ink, leftColumns.columns, left, { ...frame, boxEdge: boxX, isLeft: true }),
       drawSide(this.ink, rightColumns.columns, right, { ...frame, boxEdge: boxEnd, isLeft: false }),
     ];
-    if (hasBareOutput) this.drawBareOutput(output, boxEnd, right.y.get(output) ?? RAIL_Y);
-    this.drawRails(foot, joints, box);
+    if (hasBareOutput)
+      this.ink.wires.push({ net: output, path: `M${boxEnd} ${right.y.get(output) ?? RAIL_Y}h${BARE_OUTPUT}` });
+    this.drawRails(foot, joints);
+    const names = this.names([left, right], box);
     // What hangs from ground itself stands below its line.
     const lowest = Math.max(0, ...this.ink.symbols.map(({ y }) => y + SYMBOL_REACH + 8));
     return {
       width,
       height: Math.max(foot + 26, lowest),
       ...this.ink,
+      names,
       box,
       description: describeCircuit(this.shapes, this.timer),
     };
@@ -118,7 +126,7 @@ class Placement {
     const pinned = [...side.y.keys()].filter(
       (net) => net !== this.rail && net !== GROUND && pinsOn(this.timer, net).length > 0,
     );
-    return NAME_ROOM + CHARACTER * Math.max(0, ...pinned.map((net) => net.length));
+    return NAME_ROOM + Math.max(NAME_LEAST, ...pinned.map((net) => textWidth(net)));
   }
 
   private lastPin(sides: readonly Side[]): number {
@@ -143,18 +151,7 @@ class Placement {
     });
   }
 
-  private drawBareOutput(net: string, boxEnd: number, y: number): void {
-    this.ink.wires.push({ net, path: `M${boxEnd} ${y}h40` });
-    this.ink.names.push({
-      net,
-      x: boxEnd + 8,
-      y: y - 6,
-      anchor: 'start',
-      voltage: { x: boxEnd + 8, y: y + 14, anchor: 'start' },
-    });
-  }
-
-  private drawRails(foot: number, joints: readonly ReadonlyMap<string, number[]>[], box: PlacedBox | undefined): void {
+  private drawRails(foot: number, joints: readonly ReadonlyMap<string, number[]>[]): void {
     const pinXs = (y: number): number[] => this.ink.dots.filter((dot) => dot.y === y).map(({ x }) => x);
     for (const [net, y] of [
       [this.rail, RAIL_Y],
@@ -162,15 +159,27 @@ class Placement {
     ] as const) {
       if (net === undefined) continue;
       const parts = joints.flatMap((each) => each.get(net) ?? []);
-      const ends = [...parts, ...pinXs(y), ...(box === undefined ? [] : [box.x + box.width])];
+      const pins = pinXs(y);
+      const ends = [...parts, ...pins];
       if (ends.length === 0) continue;
       const [from, until] = [Math.min(...ends), Math.max(...ends)];
       this.ink.wires.push({ net, path: `M${from} ${y}H${until}` });
+      const dots = this.ink.dots.filter((dot) => dot.y !== y || (dot.x > from && dot.x < until));
+      this.ink.dots.splice(0, this.ink.dots.length, ...dots);
       this.ink.dots.push(...parts.filter((x) => x > from && x < until).map((x) => ({ net, x, y })));
-      const line = net === GROUND ? y + 16 : y - 8;
-      const voltage = { x: from + textWidth(net) + 8, y: line, anchor: 'start' as const };
-      this.ink.names.push({ net, x: from, y: line, anchor: 'start', voltage });
     }
+  }
+
+  /** The names of all nets that have a line, those on pins first. */
+  private names(sides: readonly Side[], box: PlacedBox | undefined): NetName[] {
+    const levels = [...new Set(sides.flatMap(({ order }) => order))];
+    const pinned = levels.filter((net) => pinsOn(this.timer, net).length > 0);
+    const rails = new Map([
+      [this.rail ?? GROUND, 'above' as const],
+      [GROUND, 'below' as const],
+    ]);
+    const nets = [...new Set([...rails.keys(), ...pinned, ...levels])];
+    return placeNames(nets, this.ink.wires.flatMap(linesOf), roomsOf({ symbols: this.ink.symbols, box }), rails);
   }
 }
 

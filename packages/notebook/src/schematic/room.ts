@@ -1,4 +1,4 @@
-import type { PlacedBox, PlacedSymbol } from './drawing.ts';
+import type { Drawing, PlacedBox, PlacedSymbol } from './drawing.ts';
 
 /** An upright rectangle that something in a drawing takes up (pixels). */
 export interface Room {
@@ -83,6 +83,15 @@ export function textRoom({ x, y, anchor }: TextPlace, width: number): Room {
 /** What the box of a timer takes up. */
 export function boxRoom({ x, y, width, height }: PlacedBox): Room {
   return { left: x, top: y, right: x + width, bottom: y + height };
+}
+
+/** What the symbols, texts and boxes of a drawing take up. */
+export function roomsOf({ symbols, box }: Pick<Drawing, 'symbols' | 'box'>): Room[] {
+  const rooms = symbols.flatMap((symbol) => {
+    const { body, texts } = symbolRooms(symbol);
+    return [body, ...texts];
+  });
+  return box === undefined ? rooms : [boxRoom(box), ...rooms];
 }
 
 /** Whether two share more than a border. */

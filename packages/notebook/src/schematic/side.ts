@@ -6,12 +6,13 @@ import { netsOf, type Stage } from './stages.ts';
 const LEFT_PINS = ['reset', 'discharge', 'threshold', 'trigger', 'control'];
 /** Height of the supply line (pixels). */
 export const RAIL_Y = 30;
-const LEVEL_GAP = 38;
-/** Upright room for one symbol. */
-const LINK_GAP = 54;
-/** The same in a chain that hangs from its net: no sum of other heights, so that its end never meets a level. */
-const HANGING_GAP = 51.3;
-const LOOSE_ROOM = 14;
+const LEVEL_GAP = 34;
+/** Upright room for one symbol with the text beside it. */
+const SYMBOL_GAP = 46;
+/** The same where its lower wire ends in the open or turns back. */
+const HANGING_GAP = 58;
+/** From the level above to the middle of such a symbol. */
+const HANGING_START = 25;
 /** From one pin to the next on the same net. */
 export const PIN_GAP = 19;
 /** From the rail to the upper edge of the box. */
@@ -83,26 +84,65 @@ export function placeSide(
   const chains = chainsOf(shapes, order, new Set([...pinned, ...wipers, ...linked]));
   const inside = new Set(chains.flatMap((chain) => chain.between));
   const levels = order.filter((net) => !inside.has(net));
+  const gaps = gapHeights(chains, levels);
   const y = new Map<string, number>();
   let below = RAIL_Y;
   for (const [index, net] of levels.entries()) {
     const previous = levels[index - 1];
     const pins = previous === undefined ? 0 : Math.max(0, pinsOn(timer, previous).length - 1);
     const isFirst = index > 0 && previous === rail && net !== GROUND;
-    let at = index === 0 ? RAIL_Y : below + Math.max(LEVEL_GAP + pins * PIN_GAP, isFirst ? BOX_TOP + FIRST_PIN : 0);
-    for (const chain of chains) {
-      const top = y.get(chain.top);
-      if (chain.bottom === net && top !== undefined) at = Math.max(at, top + chain.links.length * LINK_GAP);
-    }
+    const least = Math.max(LEVEL_GAP + pins * PIN_GAP, isFirst ? BOX_TOP + FIRST_PIN : 0);
+    const at = index === 0 ? RAIL_Y : below + Math.max(least, gaps[index - 1] ?? 0);
     y.set(net, at);
     below = at;
   }
-  const hanging = chains.filter((chain) => chain.bottom === undefined);
-  const lowest = hanging.map((chain) => hangingEnd(chain, y.get(chain.top) ?? 0) + LOOSE_ROOM);
-  return { order: levels, chains, y, foot: Math.max(y.get(GROUND) ?? 0, ...lowest) };
+  return { order: levels, chains, y, foot: y.get(GROUND) ?? 0 };
 }
 
-/** Where a chain ends that hangs from a net at this height. */
-export function hangingEnd(chain: Chain, start: number): number {
-  return start + chain.links.length * HANGING_GAP;
+/** How far apart levels must be so that every symbol stands between two of them. */
+function gapHeights(chains: readonly Chain[], levels: readonly string[]): number[] {
+  const counts = levels.map(() => 0);
+  const heights = levels.map(() => 0);
+  const last = levels.length - 2;
+  const spans = chains.map(({ top, bottom, links }) => {
+    const from = levels.indexOf(top);
+    const isOpen = bottom === undefined;
+    return { from, until: isOpen ? from + links.length : levels.indexOf(bottom), count: links.length, isOpen };
+  });
+  // Short spans first: they have the least choice.
+  for (const { from, until, count, isOpen } of spans.sort((a, b) => a.until - a.from - (b.until - b.from))) {
+    const inside = levels.map((_, gap) => gap).filter((gap) => gap >= from && gap < until && gap <= last);
+    if (isOpen) {
+      for (const gap of inside) {
+        const stacked = gap === last ? Math.max(1, count - inside.length + 1) : 1;
+        heights[gap] = Math.max(heights[gap] ?? 0, stacked * HANGING_GAP);
+      }
+      continue;
+    }
+    const held = (): number => inside.reduce((sum, gap) => sum + (counts[gap] ?? 0), 0);
+    while (held() < count && inside.length > 0) {
+      const emptiest = inside.reduce((best, gap) => ((counts[gap] ?? 0) < (counts[best] ?? 0) ? gap : best));
+      counts[emptiest] = (counts[emptiest] ?? 0) + 1;
+    }
+  }
+  return heights.map((height, gap) => Math.max(height, (counts[gap] ?? 0) * SYMBOL_GAP));
+}
+
+/**
+ * Where the symbols of a chain stand that hangs from a net: each between the next two levels, what is left over one below
+ * the other; those that hang from ground stand below it.
+ *
+ * @param heightOf heights of levels.
+ */
+export function hangingHeights(
+  { top, links }: Chain,
+  levels: readonly string[],
+  heightOf: (net: string) => number,
+): number[] {
+  const from = levels.indexOf(top);
+  const last = top === GROUND ? from : levels.length - 2;
+  return links.map((_, index) => {
+    const level = Math.min(from + index, last);
+    return heightOf(levels[level] ?? GROUND) + HANGING_START + (from + index - level) * HANGING_GAP;
+  });
 }
