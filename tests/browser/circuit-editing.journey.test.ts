@@ -105,8 +105,8 @@ journey('two boards are linked, the jumper led to a net, opened and taken out', 
   const undo = page.getByRole('button', { name: /^undo/ });
   await bell.getByRole('button', { name: 'gate', exact: true }).press('Enter');
   expect(await textOf(undo)).toBe('undo : link bell to gate');
-  await expect.poll(() => focusName(page)).toBe('net of bell at jumper 1');
-  const near = bell.getByLabel('net of bell at jumper 1', { exact: true });
+  await expect.poll(() => focusName(page)).toBe('net of bell at link1');
+  const near = bell.getByLabel('net of bell at link1', { exact: true });
   await near.fill('nowhere');
   await near.press('Enter');
   await untilComputed(page);
@@ -114,21 +114,21 @@ journey('two boards are linked, the jumper led to a net, opened and taken out', 
   expect(await textOf(bell)).toContain('must name a net of bell');
   await near.fill('button');
   await near.press('Enter');
-  expect(await focusName(page)).toBe('net of bell at jumper 1');
+  expect(await focusName(page)).toBe('net of bell at link1');
   await untilComputed(page);
   // A new jumper is open until its nets are right.
   await expect.poll(() => textOf(pulses)).toMatch(/^0 /);
-  await bell.getByLabel('whether jumper 1 is closed').selectOption('closed');
+  await bell.getByLabel('whether link1 is closed').selectOption('closed');
   await untilComputed(page);
   // One button for both: a press at the gate rings the bell.
   await expect.poll(() => textOf(pulses)).toMatch(/^1 /);
-  await bell.getByLabel('whether jumper 1 is closed').selectOption('open');
+  await bell.getByLabel('whether link1 is closed').selectOption('open');
   await untilComputed(page);
-  expect(await textOf(undo)).toBe('undo : open a link');
+  expect(await textOf(undo)).toBe('undo : open link1');
   await expect.poll(() => textOf(pulses)).toMatch(/^0 /);
-  await bell.getByRole('button', { name: 'take it out: jumper 1' }).press('Enter');
+  await bell.getByRole('button', { name: 'take it out: link1' }).press('Enter');
   await untilComputed(page);
-  expect(await bell.getByLabel('net of bell at jumper 1').count()).toBe(0);
+  expect(await bell.getByLabel('net of bell at link1').count()).toBe(0);
   await expect.poll(() => focusName(page)).toBe('gate');
 });
 

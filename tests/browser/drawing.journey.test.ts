@@ -105,20 +105,20 @@ journey(
 
 journey('a jumper to another board stands in the drawing and is worked in a run by hand', async ({ page }) => {
   await openGate(page);
-  const link = contact(page, 'jumper to bell.button');
+  const link = contact(page, 'jumper link1 to bell.button');
   expect(await link.getAttribute('aria-checked')).toBe('false');
   await part(page, 'link 1').click();
   await expect.poll(() => link.getAttribute('aria-checked')).toBe('true');
-  expect(await textOf(undo(page))).toBe('undo : close a link');
+  expect(await textOf(undo(page))).toBe('undo : close link1');
   await untilComputed(page);
   await page.keyboard.press('Control+z');
   await untilComputed(page);
 
   await page.locator('tt-hands-on').getByRole('button', { name: 'next event' }).click();
-  const work = page.locator('tt-hands-on').getByRole('button', { name: 'plug in link to bell.button' });
+  const work = page.locator('tt-hands-on').getByRole('button', { name: 'plug in link1 to bell.button' });
   await work.click();
   const said = page.locator('tt-hands-on').getByRole('status');
-  await expect.poll(() => textOf(said)).toContain('the link to bell.button closes');
+  await expect.poll(() => textOf(said)).toContain('link1 to bell.button closes');
   // In a run by hand the drawing shows what the hand did, and the page stays as it is.
   expect(await textOf(undo(page))).toBe('undo');
   expect(await link.count()).toBe(0);

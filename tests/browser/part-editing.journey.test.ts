@@ -134,16 +134,16 @@ journey(
     await board.getByRole('button', { name: 'no bounce: S1' }).press('Enter');
     await expect.poll(() => board.getByLabel('S1 bounces for', { exact: true }).count()).toBe(0);
 
-    await board.getByRole('button', { name: 'add a press to jumper 1' }).press('Enter');
-    await expect.poll(() => focusName(page)).toBe('jumper 1 press 1 at');
+    await board.getByRole('button', { name: 'add a press to link1' }).press('Enter');
+    await expect.poll(() => focusName(page)).toBe('link1 press 1 at');
     await untilComputed(page);
     expect(await page.locator('.complaint').count()).toBe(0);
-    const held = board.getByLabel('jumper 1 press 1 for', { exact: true });
+    const held = board.getByLabel('link1 press 1 for', { exact: true });
     await held.fill('0 s');
     await held.press('Enter');
     await untilComputed(page);
     expect(await held.getAttribute('aria-invalid')).toBe('true');
-    expect(await textOf(undo(page))).toBe('undo : jumper 1 to 0 s');
+    expect(await textOf(undo(page))).toBe('undo : link1 to 0 s');
   },
 );
 

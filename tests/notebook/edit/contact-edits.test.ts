@@ -24,7 +24,7 @@ test('sets a part of a ready board among its values', () => {
 });
 
 test('opens a link from either of its boards', () => {
-  const edit = { path: ['links', 0, 'closed'], value: false, label: 'open a link' };
+  const edit = { path: ['links', 0, 'closed'], value: false, label: 'open link1' };
   expect(setContact(document, 'gate', 'link 1', false)).toEqual(edit);
   expect(setContact(document, 'bell', 'link 1', false)).toEqual(edit);
 });

@@ -15,9 +15,9 @@ test('a board that shares its page with another is not the only one, and names w
   expect(boardPlace(document, 'flasher')).toEqual({
     board: 'flasher',
     isOnly: false,
-    links: ['out is linked to counter.in'],
+    links: ['link1 leads from out to counter.in'],
   });
-  expect(boardPlace(document, 'counter')?.links).toEqual(['in is linked to flasher.out']);
+  expect(boardPlace(document, 'counter')?.links).toEqual(['link1 leads from in to flasher.out']);
 });
 
 test('the one board of a page is the only one', () => {

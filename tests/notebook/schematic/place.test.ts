@@ -177,7 +177,7 @@ describe('boardDrawings', () => {
   test('draws a link as a jumper that hangs from its net and says where it leads', () => {
     const [drawing] = boardDrawings(parts, linksOf(document, 'gate'));
     const link = drawing?.symbols.find(({ label }) => label !== undefined);
-    expect(link).toMatchObject({ part: 'link 1', label: 'to bell.button', kind: 'jumper', value: '' });
+    expect(link).toMatchObject({ part: 'link 1', label: 'link1', kind: 'jumper', value: 'to bell.button' });
     const shapes = [
       ...shapesOf(parts),
       { name: 'link 1', kind: 'jumper', title: '', ends: ['out', undefined] as const, value: '', polarised: false },
@@ -185,7 +185,7 @@ describe('boardDrawings', () => {
     const stage: Stage = { timer: timerShapesOf(parts)[0], shapes };
     if (drawing === undefined) throw new Error('there must be a drawing');
     expect([...(netsOfEnds(drawing, stage).get('link 1.0') ?? [])]).toEqual(['out']);
-    expect(drawing?.description).toContain('jumper to bell.button, on out');
+    expect(drawing?.description).toContain('link1, jumper to bell.button, on out');
     expect(drawing?.width).toBeGreaterThan((link?.x ?? Infinity) + 'to bell.button'.length * 6);
   });
 
@@ -193,6 +193,9 @@ describe('boardDrawings', () => {
     const [drawing] = boardDrawings(parts, linksOf(document, 'gate'));
     expect(drawing?.symbols.filter(({ label }) => label !== undefined)).toHaveLength(1);
     const bell = boardDrawings(parts, linksOf(document, 'bell'));
-    expect(bell[0]?.symbols.flatMap(({ label }) => label ?? [])).toEqual(['to gate.out', 'to gate.nowhere']);
+    expect(bell[0]?.symbols.flatMap(({ label, value }) => (label === undefined ? [] : `${label} ${value}`))).toEqual([
+      'link1 to gate.out',
+      'link2 to gate.nowhere',
+    ]);
   });
 });

@@ -62,7 +62,7 @@ test('a jumper to another board is worked like a part, seen from either board', 
   const text = JSON.stringify({ format: 'two-thirds', version: 1, boards, links, page: [] });
   const found = liveBoard(text, 'bell');
   if (!('circuit' in found)) throw new Error(found.message);
-  const jumper = { part: 'link 2', label: 'link to gate.out', kind: 'jumper', closed: false, planned: true };
+  const jumper = { part: 'link 2', label: 'link2 to gate.out', kind: 'jumper', closed: false, planned: true };
   expect(found.presses).toEqual([expect.objectContaining({ part: 'S1' }), jumper]);
   const live = new LiveSession(found, () => 0);
   expect(live.advance(slice(3)).happened).toBe(0);
@@ -77,8 +77,8 @@ test('a jumper to another board is worked like a part, seen from either board', 
   const gate = liveBoard(text, 'gate');
   expect('presses' in gate && gate.presses.map(({ label }) => label)).toEqual([
     undefined,
-    'link to lamp.control',
-    'link to bell.button',
+    'link1 to lamp.control',
+    'link2 to bell.button',
   ]);
 });
 

@@ -32,9 +32,14 @@ export function linksOf(document: Json, board: string): readonly LinkView[] {
   });
 }
 
-/** How the page calls a link among the parts of a board: no part can have such a name. @param index its position. */
+/** The key of a link among the parts of a board: no part can have such a name. @param index its position. */
 export function linkName(index: number): string {
   return `link ${index + 1}`;
+}
+
+/** What a link is called wherever it is told of, as everything that is computed calls it. @param index its position. */
+export function linkLabel(index: number): string {
+  return `link${index + 1}`;
 }
 
 /** Every net of the boards of a document but one, as `board.net`: where a link may lead. */
@@ -58,18 +63,18 @@ export function addLink(document: Json, board: string, other: string): Edit | un
 /** Takes a link out; the list goes with the last one. */
 export function removeLink(document: Json, index: number): Edit {
   const left = allLinks(document).filter((_, each) => each !== index);
-  return { path: ['links'], value: left.length === 0 ? undefined : left, label: 'take out a link' };
+  return { path: ['links'], value: left.length === 0 ? undefined : left, label: `take out ${linkLabel(index)}` };
 }
 
 /** Leads an end of a link to another net, written `board.net`. */
 export function leadLink(index: number, end: 'a' | 'b', to: string): Edit {
-  return { path: ['links', index, end], value: to, label: `link to ${to}` };
+  return { path: ['links', index, end], value: to, label: `${linkLabel(index)} to ${to}` };
 }
 
 /** Plugs the jumper of a link in, or pulls it. */
 export function closeLink(index: number, closed: boolean): Edit {
   const value = closed ? undefined : false;
-  return { path: ['links', index, 'closed'], value, label: closed ? 'close a link' : 'open a link' };
+  return { path: ['links', index, 'closed'], value, label: `${closed ? 'close' : 'open'} ${linkLabel(index)}` };
 }
 
 /** Gives a link other presses; the field goes with the last one. */

@@ -7,7 +7,7 @@ import type { PressPart } from '../runtime/live-protocol.ts';
 import type { Drawing, NetName, PlacedBox, PlacedPin, PlacedSymbol } from '../schematic/drawing.ts';
 import type { LampState } from '../schematic/lamps.ts';
 import { symbolTexts } from '../schematic/room.ts';
-import { strokesOf } from '../schematic/symbols.ts';
+import { isDrawnClosed, strokesOf } from '../schematic/symbols.ts';
 import type { TimerLook } from '../schematic/timer-look.ts';
 import { shared } from '../styles/shared.ts';
 import { drawingStyles } from './drawing-styles.ts';
@@ -68,7 +68,7 @@ export class CircuitDrawing extends LitElement {
       viewBox="0 0 ${drawing.width} ${drawing.height}"
     >
       <title id="title">Circuit of ${this.name}</title>
-      <desc id="description">${drawing.description}</desc>
+      <desc id="description">${drawing.description}${this.stateWords(drawing)}</desc>
       ${this.wires(drawing, false)} ${this.wires(drawing, true)}
       ${drawing.box === undefined ? nothing : this.box(drawing.box)}
       ${drawing.symbols.map((each) => this.symbol(each))}
@@ -87,6 +87,27 @@ export class CircuitDrawing extends LitElement {
     if (drawing === undefined || style === undefined) return;
     style.setProperty('width', `${drawing.width * (this.isLarge ? LARGE_SCALE : 1)}px`);
     style.setProperty('min-width', `${Math.ceil(drawing.width * LEAST_SCALE)}px`);
+  }
+
+  /** What the drawing shows of the state: contacts, lamps, and at a cursor the voltages of nets. */
+  private stateWords({ symbols, names }: Drawing): string {
+    const named = (kept: (symbol: PlacedSymbol) => boolean): string =>
+      symbols
+        .filter(kept)
+        .map(({ part, label }) => label ?? part)
+        .join(', ');
+    const isContact = ({ kind }: PlacedSymbol): boolean => isDrawnClosed(kind);
+    const isLit = ({ part }: PlacedSymbol): boolean => this.lamps.some((lamp) => lamp.part === part && lamp.light > 0);
+    const lists = [
+      ['Closed', named((symbol) => isContact(symbol) && this.closed.has(symbol.part))],
+      ['Open', named((symbol) => isContact(symbol) && !this.closed.has(symbol.part))],
+      ['Lit', named(isLit)],
+      [
+        'Voltages',
+        names.flatMap(({ net }) => (this.voltages.has(net) ? `${net} ${this.voltages.get(net)}` : [])).join(', '),
+      ],
+    ];
+    return lists.flatMap(([title, list]) => (list === '' ? [] : ` ${title}: ${list}.`)).join('');
   }
 
   /** The wires and junctions of the nets that are marked, or of all others. */
@@ -120,7 +141,7 @@ export class CircuitDrawing extends LitElement {
         role=${isSwitch ? 'switch' : nothing}
         tabindex=${isSwitch ? '0' : nothing}
         aria-checked=${isSwitch ? String(isClosed) : nothing}
-        aria-label=${isSwitch ? `${kind} ${label ?? part}, closed` : nothing}
+        aria-label=${isSwitch ? `${kind} ${label === undefined ? part : `${label} ${value}`}, closed` : nothing}
         @click=${() => this.take(part)}
         @keydown=${(event: KeyboardEvent) => this.key(event, part)}
         @pointerdown=${(event: PointerEvent) => this.gesture(part)?.pointerDown(event)}

@@ -90,9 +90,7 @@ export class HandsOn extends LitElement {
   /** What has to be known to read what is shown. */
   private notes(): string[] {
     const { presses, phase, lamps } = this.view;
-    const planned = presses
-      .filter((each) => each.planned)
-      .map(({ part, label }) => (label === undefined ? part : `the ${label}`));
+    const planned = presses.filter((each) => each.planned).map(({ part, label }) => label ?? part);
     const steady = [...lamps].filter(([, { steady: isSteady }]) => isSteady);
     const names = steady.map(([part, { frequency }]) =>
       frequency === undefined ? part : `${part} (${formatQuantity(frequency, 'Hz')})`,

@@ -7,6 +7,7 @@ import {
   closeLink,
   farEnds,
   leadLink,
+  linkLabel,
   linksOf,
   type LinkView,
   otherBoards,
@@ -66,11 +67,12 @@ export class Links extends LitElement {
   private link(link: LinkView): TemplateResult {
     const { document, board } = this;
     const { index, near, far, net, other, closed } = link;
-    return html`<p role="group" aria-label="Jumper ${index + 1}: ${net} to ${other}">
-      A jumper leads from
+    const name = linkLabel(index);
+    return html`<p role="group" aria-label="${name}: ${net} to ${other}">
+      ${name} is a jumper from
       <tt-value
         .text=${net}
-        .label=${`net of ${board} at jumper ${index + 1}`}
+        .label=${`net of ${board} at ${name}`}
         .names=${boardNames(document, board).nets}
         .complaint=${this.complaints.get(`links[${index}].${near}`)}
         .change=${(to: string) => this.dispatchEvent(new EditEvent(leadLink(index, near, `${board}.${to}`)))}
@@ -78,21 +80,21 @@ export class Links extends LitElement {
       to
       <tt-value
         .text=${other}
-        .label=${`other end of jumper ${index + 1}`}
+        .label=${`other end of ${name}`}
         .names=${farEnds(document, board)}
         .complaint=${this.complaints.get(`links[${index}].${far}`)}
         .change=${(to: string) => this.dispatchEvent(new EditEvent(leadLink(index, far, to)))}
       ></tt-value>
       and is
       <select
-        aria-label="whether jumper ${index + 1} is closed"
+        aria-label="whether ${name} is closed"
         @change=${(event: Event) =>
           this.dispatchEvent(new EditEvent(closeLink(index, (event.target as HTMLSelectElement).value === 'closed')))}
       >
         <option value="closed" .selected=${closed}>closed</option>
         <option value="open" .selected=${!closed}>open</option></select
       >;
-      <button class="plain" aria-label="take it out: jumper ${index + 1}" @click=${() => this.takeOut(index)}>take it out</button>.
+      <button class="plain" aria-label="take it out: ${name}" @click=${() => this.takeOut(index)}>take it out</button>.
     </p>
     ${this.presses(link)}`;
   }
@@ -103,11 +105,11 @@ export class Links extends LitElement {
     if (list === undefined) return nothing;
     return html`<tt-rows
       .list=${list}
-      .owner=${`jumper ${index + 1}`}
+      .owner=${linkLabel(index)}
       .complaints=${this.complaints}
       .change=${({ place: { steps } }: ValueView, typed: string) =>
         this.dispatchEvent(
-          new EditEvent({ path: ['links', index, ...steps], value: typed, label: `jumper ${index + 1} to ${typed}` }),
+          new EditEvent({ path: ['links', index, ...steps], value: typed, label: `${linkLabel(index)} to ${typed}` }),
         )}
       .replace=${(entries: readonly Json[], label: string) =>
         this.dispatchEvent(new EditEvent(pressLink(index, entries, label)))}

@@ -1,4 +1,5 @@
 import { isList, isRecord, type Json } from '../edit/json.ts';
+import { linkLabel } from '../edit/link-edits.ts';
 import { valueAt } from '../edit/path.ts';
 import { boardOf, cellsOf } from './cells.ts';
 
@@ -21,13 +22,13 @@ export function boardPlace(document: Json, board: string | undefined): BoardPlac
 
 function linksOf(document: Json, board: string): string[] {
   const links = valueAt(document, ['links']);
-  return (isList(links) ? links : []).flatMap((link) => {
+  return (isList(links) ? links : []).flatMap((link, index) => {
     if (!isRecord(link)) return [];
     const { a, b } = link;
     if (typeof a !== 'string' || typeof b !== 'string') return [];
     const own = [a, b].filter((end) => end.startsWith(`${board}.`));
     const other = [a, b].find((end) => !end.startsWith(`${board}.`));
     if (own[0] === undefined) return [];
-    return [`${own[0].slice(board.length + 1)} is linked to ${other ?? b}`];
+    return [`${linkLabel(index)} leads from ${own[0].slice(board.length + 1)} to ${other ?? b}`];
   });
 }

@@ -1,5 +1,5 @@
 import type { PartRow } from '@two-thirds/sim/document';
-import { linkName, type LinkView } from '../edit/link-edits.ts';
+import { linkLabel, linkName, type LinkView } from '../edit/link-edits.ts';
 import type { Drawing } from './drawing.ts';
 import { GROUND } from './levels.ts';
 import { keptLayout } from './kept-layout.ts';
@@ -34,11 +34,11 @@ export function shapesWithLinks(parts: readonly PartRow[], links: readonly LinkV
 function linkShape({ index, net, other }: LinkView): Shape {
   return {
     name: linkName(index),
-    label: `to ${other}`,
+    label: linkLabel(index),
     kind: 'jumper',
-    title: `jumper to ${other}`,
+    title: 'jumper',
     ends: [net, undefined],
-    value: '',
+    value: `to ${other}`,
     polarised: false,
   };
 }

@@ -1,15 +1,38 @@
 import type { Shape, TimerShape } from './shape.ts';
 
-/** A circuit in words, for those who cannot see the drawing: every part with the nets it lies between. */
+/** What the ends of a part are called where it matters which is which, and the end at its side. */
+const endNames: Readonly<Record<string, readonly [string, string]>> = {
+  supply: ['plus', 'minus'],
+  signal: ['plus', 'minus'],
+  led: ['anode', 'cathode'],
+  diode: ['anode', 'cathode'],
+  transistor: ['collector', 'emitter'],
+  'transistor pnp': ['collector', 'emitter'],
+};
+const polarisedEnds: readonly [string, string] = ['plus', 'minus'];
+
+/** A circuit in words, for those who cannot see the drawing: the timer with its pins, every part with its nets. */
 export function describeCircuit(shapes: readonly Shape[], timer: TimerShape | undefined): string {
-  const parts = shapes.map((shape) => {
-    const [a, b] = shape.ends;
-    const between = b === undefined ? `on ${a}` : `between ${a} and ${b}`;
-    const third =
-      shape.side === undefined ? '' : `, ${shape.kind.startsWith('transistor') ? 'base' : 'wiper'} on ${shape.side}`;
-    return `${shape.label === undefined ? `${shape.name}, ` : ''}${shape.title}${shape.value === '' ? '' : ` ${shape.value}`}, ${between}${third}`;
-  });
   const pins = Object.entries(timer?.pins ?? {}).map(([pin, net]) => `${pin} on ${net}`);
-  const box = timer === undefined ? [] : [`${timer.name}, timer, ${pins.join(', ')}`];
-  return `${[...box, ...parts].join('; ')}.`;
+  const box = timer === undefined ? [] : [`${timer.name}, timer${inWords(timer.family)}, ${pins.join(', ')}`];
+  return `${[...box, ...shapes.map(describePart)].join('; ')}.`;
+}
+
+function describePart(shape: Shape): string {
+  const { name, label, kind, title, value, side } = shape;
+  const sideName = kind.startsWith('transistor') ? 'base' : 'wiper';
+  const third = side === undefined ? '' : `, ${sideName} on ${side}`;
+  return `${label ?? name}, ${title}${inWords(value)}, ${endsInWords(shape)}${third}`;
+}
+
+function endsInWords({ kind, ends: [first, second], polarised }: Shape): string {
+  if (second === undefined) return `on ${first}`;
+  const names = endNames[kind] ?? (polarised ? polarisedEnds : undefined);
+  if (names !== undefined) return `${names[0]} on ${first}, ${names[1]} on ${second}`;
+  if (first === second) return `both ends on ${first}`;
+  return kind === 'source' ? `from ${first} to ${second}` : `between ${first} and ${second}`;
+}
+
+function inWords(value: string): string {
+  return value === '' ? '' : ` ${value}`;
 }

@@ -88,6 +88,11 @@ const closedIeee: Symbols = {
 
 const plainBox = [line('M0-20V-12M0 12V20'), outline('M-10-12h20v24h-20z')];
 
+/** Whether a kind has a symbol of its own for when it conducts. */
+export function isDrawnClosed(kind: string): boolean {
+  return Object.hasOwn(closedIec, kind);
+}
+
 /** Strokes of a kind of part in a standard. @param isClosed of a contact, whether it conducts. */
 export function strokesOf(kind: string, standard: SymbolStandard = 'IEC 60617', isClosed = false): readonly Stroke[] {
   const sets = standard === 'IEC 60617' ? [] : isClosed ? [closedIeee, ieee] : [ieee];

@@ -64,7 +64,7 @@ function linksIn({ parts }: Circuit, prefix: string): ReadonlyMap<string, string
 function linkPress(part: Part, name: string, prefix: string): PressPart | undefined {
   const other = Object.values(part.nets).find((net) => !net.startsWith(prefix));
   const press = pressPart(part, name);
-  return press === undefined || other === undefined ? press : { ...press, label: `link to ${other}` };
+  return press === undefined || other === undefined ? press : { ...press, label: `${part.name} to ${other}` };
 }
 
 function pressPart({ kind, values }: Part, part: string): PressPart | undefined {
