@@ -147,6 +147,7 @@ export class CircuitDrawing extends LitElement {
         @pointerdown=${(event: PointerEvent) => this.gesture(part)?.pointerDown(event)}
         @pointerup=${() => this.gesture(part)?.end()}
         @pointercancel=${() => this.gesture(part)?.end()}
+        @touchend=${(event: TouchEvent) => this.lift(event, part)}
         @lostpointercapture=${() => this.gesture(part)?.end()}>
       <rect class="hit" x="-16" y="-19" width="32" height="38" rx="4" />
       ${this.glow(part)}
@@ -205,6 +206,13 @@ export class CircuitDrawing extends LitElement {
   private take(part: string): void {
     this.choose(part);
     if (this.switches.has(part)) this.dispatchEvent(new SwitchEvent(part, !this.closed.has(part)));
+  }
+
+  /** Ends a touch of a part that is worked here: the page may have moved, and a click would go to what lies there now. */
+  private lift(event: TouchEvent, part: string): void {
+    if (this.gesture(part) === undefined || !event.cancelable) return;
+    event.preventDefault();
+    this.take(part);
   }
 
   private key(event: KeyboardEvent, part: string): void {
