@@ -81,11 +81,11 @@ describe('partViews', () => {
   test('shows a wave given by points as times and voltages', () => {
     expect(valuesOf('steps', 'G1')?.map(({ word, title, text }) => `${word} ${text} (${title})`)).toEqual([
       'shape points (shape)',
+      'between steps (between)',
       '1. 0 s (point 1 time)',
       '→ 5 V (point 1 voltage)',
       '2. 400 ms (point 2 time)',
       '→ 0 V (point 2 voltage)',
-      'between steps (between)',
     ]);
   });
 

@@ -60,3 +60,11 @@ describe('placedAtParts', () => {
     ]);
   });
 });
+
+test('placedAtParts() places a complaint about a field of a whole wave at that field', () => {
+  const message = 'boards.counter.G1: wave.frequency must be a frequency; got "5 V", a voltage.';
+  const complaint = { where: 'boards.counter.values["G1.wave"]', message };
+  expect(placedAtParts([complaint], [{ name: 'G1', kind: 'signal' }])).toEqual([
+    { where: 'G1.wave.frequency', message },
+  ]);
+});

@@ -1,5 +1,5 @@
 import type { LiveEvent, PressPart } from '#notebook/runtime/live-protocol.ts';
-import { happeningWords, quietWords } from '#notebook/runtime/live-words.ts';
+import { clockText, happeningWords, quietWords } from '#notebook/runtime/live-words.ts';
 import { expect, test } from 'vitest';
 
 const presses: PressPart[] = [{ part: 'S1', kind: 'button', closed: false, planned: false }];
@@ -48,4 +48,14 @@ test('happeningWords() tells bounces and limits that are passed', () => {
 test('quietWords() says what to do where nothing happens by itself', () => {
   const words = quietWords(2, 2 + 31_557_600, presses).replaceAll('\u202f', ' ');
   expect(words).toBe('After 2.000 s nothing happens by itself for a year. Work S1 to make something happen.');
+});
+
+test('what happens in the first moment of a run is told at 0 s, not at the least time that a run can take', () => {
+  const early = { ...event('S1', 'close'), time: 1e-15 };
+  expect(happeningWords({ time: 1e-15, events: [early], happened: 1, outputs: [] }, presses)).toBe(
+    'At 0\u202fs: S1 is pressed.',
+  );
+  expect(quietWords(1e-15, 31_557_600, presses)).toMatch(/^After 0\u202fs nothing happens/);
+  // What a run can tell apart is told as it is.
+  expect(clockText(2e-9, 3)).toBe('2.00\u202fns');
 });

@@ -5,12 +5,13 @@ import { NotebooksController, type OpenNotebook } from '../controllers/notebooks
 import { Notices } from '../controllers/notices.ts';
 import { PageFiles } from '../controllers/page-files.ts';
 import { ThemeController } from '../controllers/theme-controller.ts';
-import { redo, undo } from '../edit/history.ts';
+import { recordPrediction, redo, undo } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
 import type { FoldedEvent, HistoryEvent, PredictionEvent } from '../elements/events.ts';
 import type { OpeningPage, StartEntry } from '../elements/tt-start.ts';
 import { titleOf } from '../runtime/cells.ts';
 import { introduction } from '../runtime/introduction.ts';
+import type { Prediction, Predictions } from '../runtime/predictions.ts';
 import { pickFile } from '../storage/file-access.ts';
 import { broughtDocument, isOnePage } from '../storage/one-page.ts';
 import { type OpenedFile, readFile } from '../storage/opened-file.ts';
@@ -168,17 +169,26 @@ export class App extends LitElement {
     (act ?? this.renderRoot.querySelector<HTMLElement>('a.home'))?.focus();
   }
 
-  private undo({ key, history: before }: OpenNotebook): void {
-    this.notebooks.change(key, { history: undo(before) });
+  private undo({ key, history: now, predictions }: OpenNotebook): void {
+    const change = now.past.at(-1)?.prediction;
+    this.notebooks.change(key, { history: undo(now), ...expecting(predictions, change?.cell, change?.before) });
   }
 
-  private redo({ key, history: before }: OpenNotebook): void {
-    this.notebooks.change(key, { history: redo(before) });
+  private redo({ key, history: now, predictions }: OpenNotebook): void {
+    const change = now.future[0]?.prediction;
+    this.notebooks.change(key, { history: redo(now), ...expecting(predictions, change?.cell, change?.after) });
   }
 
-  private readonly predict = ({ cell, prediction }: PredictionEvent): void => {
-    const predictions = { ...this.notebooks.get(this.key)?.predictions, [cell]: prediction };
-    this.notebooks.change(this.key, { predictions });
+  private readonly predict = ({ cell, prediction, label }: PredictionEvent): void => {
+    const current = this.notebooks.get(this.key);
+    if (current === undefined) return;
+    const { history: now, predictions } = current;
+    const before = predictions[cell];
+    const step =
+      label === undefined || before === undefined
+        ? {}
+        : { history: recordPrediction(now, { cell, before, after: prediction }, label) };
+    this.notebooks.change(this.key, { ...step, ...expecting(predictions, cell, prediction) });
   };
 
   private readonly route = (): void => {
@@ -261,6 +271,15 @@ export class App extends LitElement {
   private readonly warn = (event: BeforeUnloadEvent): void => {
     if (this.notebooks.wouldLose) event.preventDefault();
   };
+}
+
+/** What a reader expects once it is another for one cell; nothing where it is for none. */
+function expecting(
+  predictions: Predictions,
+  cell: string | undefined,
+  prediction: Prediction | undefined,
+): { readonly predictions?: Predictions } {
+  return cell === undefined || prediction === undefined ? {} : { predictions: { ...predictions, [cell]: prediction } };
 }
 
 /** The mark: a capacitor on its way past two thirds. */

@@ -1,5 +1,6 @@
 import type { Json } from './json.ts';
 import { type Path, withValue } from './path.ts';
+import type { Prediction } from '../runtime/predictions.ts';
 import type { WhatIfMark } from './what-if-mark.ts';
 
 /** One change of a document, as data. */
@@ -29,6 +30,14 @@ interface Step {
   readonly label: string;
   readonly joins?: string;
   readonly whatIf?: WhatIfMark;
+  readonly prediction?: PredictionChange;
+}
+
+/** A step that changes no document but what a reader expects of a cell, and whether its result is shown. */
+export interface PredictionChange {
+  readonly cell: string;
+  readonly before: Prediction;
+  readonly after: Prediction;
 }
 
 /** Steps of undo that are kept; older ones are forgotten. */
@@ -49,10 +58,16 @@ export function record(history: History, edit: Edit): History {
     document: joined ? last.document : history.document,
     label: edit.label,
     ...(edit.joins === undefined ? {} : { joins: edit.joins }),
-    ...markOf(edit),
+    ...(edit.whatIf === undefined ? {} : { whatIf: edit.whatIf }),
   };
   const before = joined ? history.past.slice(0, -1) : history.past;
   return { document, past: [...before, step].slice(-STEPS_KEPT), future: [] };
+}
+
+/** The history after a change of what a reader expects, as a step of undo of its own. */
+export function recordPrediction(history: History, prediction: PredictionChange, label: string): History {
+  const step: Step = { document: history.document, label, prediction };
+  return { document: history.document, past: [...history.past, step].slice(-STEPS_KEPT), future: [] };
 }
 
 /** Ends joining: the next edit starts a step of undo of its own. */
@@ -85,6 +100,7 @@ export function redo(history: History): History {
   };
 }
 
-function markOf({ whatIf }: Pick<Step, 'whatIf'>): Pick<Step, 'whatIf'> {
-  return whatIf === undefined ? {} : { whatIf };
+/** What goes with a step in either direction. */
+function markOf({ whatIf, prediction }: Pick<Step, 'whatIf' | 'prediction'>): Pick<Step, 'whatIf' | 'prediction'> {
+  return { ...(whatIf === undefined ? {} : { whatIf }), ...(prediction === undefined ? {} : { prediction }) };
 }

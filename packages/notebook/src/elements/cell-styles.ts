@@ -29,7 +29,12 @@ export const cellStyles = css`
     margin-bottom: 1rem;
     padding-left: 1rem;
     border-left: 3px solid var(--gold);
+  }
+  .expected p {
     white-space: pre-line;
+  }
+  .revealed {
+    margin-bottom: 0.4rem;
   }
   .compared {
     max-width: 68ch;

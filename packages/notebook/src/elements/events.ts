@@ -92,11 +92,14 @@ export class HistoryEvent extends Event {
 export class PredictionEvent extends Event {
   readonly cell: string;
   readonly prediction: Prediction;
+  /** What the step of undo is called, where it is to be one: a result that is held back again. */
+  readonly label: string | undefined;
 
-  constructor(cell: string, prediction: Prediction) {
+  constructor(cell: string, prediction: Prediction, label?: string) {
     super('tt-prediction', passing);
     this.cell = cell;
     this.prediction = prediction;
+    this.label = label;
   }
 }
 

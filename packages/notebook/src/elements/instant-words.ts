@@ -4,6 +4,7 @@ import { formatQuantity } from '@two-thirds/sim/quantity';
 import { html, nothing, type TemplateResult } from 'lit';
 import type { CursorState, TimerReadout } from '../chart/cursor.ts';
 import { comparatorWords, intervalWords, triggerWords } from '../chart/words.ts';
+import { clockText } from '../runtime/live-words.ts';
 import type { LampState } from '../schematic/lamps.ts';
 
 /** Whether the discharge switch is closed: it follows an interval's end together with the output, a delay later. */
@@ -20,7 +21,7 @@ export function atInstant(
   lamps: readonly LampState[],
 ): TemplateResult {
   return html`<h2 class="margin-word">
-      ${title}, <span class="at as-written">${formatQuantity(time, 's', { digits: 4 })}</span>
+      ${title}, <span class="at as-written">${trace === undefined ? clockText(time) : formatQuantity(time, 's', { digits: 4 })}</span>
     </h2>
     <dl>
       ${lanes.map(

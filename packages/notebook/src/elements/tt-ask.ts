@@ -104,6 +104,14 @@ export class Ask extends LitElement {
   /** Numbers that may be asked for. */
   @property({ attribute: false }) names: readonly OfferedName[] = [];
   @state() private complaint: string | undefined;
+  /** Whether it is being asked again, so that the focus does not go with the button that was pressed. */
+  private isGoingBack = false;
+
+  protected override updated(): void {
+    if (!this.isGoingBack || this.revealed) return;
+    this.isGoingBack = false;
+    this.renderRoot.querySelector('input')?.focus();
+  }
 
   protected override render(): TemplateResult {
     return html`<p class="question">${this.written('question')}</p>
@@ -199,6 +207,7 @@ export class Ask extends LitElement {
   };
 
   private readonly again = (): void => {
-    this.dispatchEvent(new PredictionEvent(this.cell, { text: this.draft, revealed: false }));
+    this.isGoingBack = true;
+    this.dispatchEvent(new PredictionEvent(this.cell, { text: this.draft, revealed: false }, `ask ${this.cell} again`));
   };
 }

@@ -1,31 +1,36 @@
-import { html, nothing, type TemplateResult } from 'lit';
+import { html, type LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { Looked } from '../chart/event-rows.ts';
-import { boardNames, signalNames } from '../edit/board-names.ts';
 import { boardParts } from '../edit/board-values.ts';
-import { formulaNames, linkNames, numberNames, readingParts } from '../edit/expression-names.ts';
-import { isList, isRecord, type Json } from '../edit/json.ts';
-import { newReading, renameReading } from '../edit/rename.ts';
+import { formulaNames, linkNames, numberNames } from '../edit/expression-names.ts';
+import type { Json } from '../edit/json.ts';
 import { boardPlaces, partViews, type ValueView } from '../runtime/board-view.ts';
 import { type CellCare, isOtherCare } from '../runtime/cell-care.ts';
 import { type CellState } from '../runtime/cell-state.ts';
 import { comparisonText, type Comparison, isOtherComparison } from '../runtime/compared.ts';
-import { boardOf, type PageCell, textField, written } from '../runtime/cells.ts';
+import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
 import { frontValues } from '../runtime/front-values.ts';
-import { type Complaint, complaintsOf, isAboutBoard, placedAtParts, sortComplaints } from '../runtime/issues.ts';
-import { partShows } from '../runtime/part-shows.ts';
+import {
+  type Complaint,
+  complaintsOf,
+  isAboutBoard,
+  placedAtParts,
+  sortComplaints,
+  type SortedComplaints,
+} from '../runtime/issues.ts';
 import { studyFields } from '../runtime/study-plan.ts';
 import { valueEdit } from '../runtime/value-edit.ts';
 import { shared } from '../styles/shared.ts';
 import { cellStyles } from './cell-styles.ts';
 import { DrawnInTurn } from './drawn-in-turn.ts';
-import { EditEvent, type LookEvent } from './events.ts';
+import { EditEvent, type LookEvent, PredictionEvent } from './events.ts';
 import { knobLook } from './knob-look.ts';
 import { powerUpNote } from './power-up-note.ts';
+import { fatesContent, readingContent, type RunCellHost, traceContent } from './run-cell.ts';
 import { particularFields } from './tt-particulars.ts';
 
 /** One cell of the page: its word in the margin, its content, and below it what is to be said about its result. */
-export class Cell extends DrawnInTurn {
+export class Cell extends DrawnInTurn implements RunCellHost {
   static override styles = [shared, cellStyles];
 
   @property({ attribute: false }) document: Json = null;
@@ -51,11 +56,22 @@ export class Cell extends DrawnInTurn {
   @property({ attribute: false }) draft = '';
   /** The prediction that was made before the result was shown. */
   @property({ attribute: false }) expected: string | undefined;
+  /** Whether its result was held back and is shown. */
+  @property({ attribute: false }) isRevealed = false;
   /** Whether the sentences about the cell as a whole stand below it. */
   @property({ attribute: false }) isOpen = false;
   @property({ attribute: false }) isFolded = false;
   /** What is looked at of a trace. */
-  @state() private looked: Looked = {};
+  @state() looked: Looked = {};
+
+  /** Whether the result is being held back again, so that the focus does not go with the button that was pressed. */
+  private isGoingBack = false;
+
+  protected override updated(): void {
+    if (!(this.isGoingBack && this.asks)) return;
+    this.isGoingBack = false;
+    this.renderRoot.querySelector<LitElement>('tt-prediction')?.focus();
+  }
 
   protected override render(): TemplateResult | typeof nothing {
     const { cell } = this;
@@ -93,9 +109,26 @@ export class Cell extends DrawnInTurn {
       ${this.remembered()} ${this.content(cell)} ${this.compared()} ${powerUpNote(this.state?.shown)}`;
   }
 
+  /** What was expected, and the way back to where the result was held back. */
   private remembered(): TemplateResult | typeof nothing {
-    if (this.expected === undefined || this.cell?.kind === 'ask') return nothing;
-    return html`<p class="expected"><span class="quiet">You expected:</span> ${this.expected}</p>`;
+    const { cell, expected } = this;
+    if (cell === undefined || cell.kind === 'ask' || (expected === undefined && !this.isRevealed)) return nothing;
+    return html`<div class=${expected === undefined ? 'revealed' : 'expected'}>
+      ${expected === undefined ? nothing : html`<p><span class="quiet">You expected:</span> ${expected}</p>`}
+      ${
+        this.isRevealed
+          ? html`<button class="plain small" aria-label="hold it back again: ${cell.id}" @click=${() => this.holdBack(cell)}>
+              hold it back again
+            </button>`
+          : nothing
+      }
+    </div>`;
+  }
+
+  private holdBack({ id }: PageCell): void {
+    const prediction = { text: this.draft, revealed: false };
+    this.isGoingBack = true;
+    this.dispatchEvent(new PredictionEvent(id, prediction, `hold ${id} back again`));
   }
 
   private compared(): TemplateResult | typeof nothing {
@@ -111,11 +144,11 @@ export class Cell extends DrawnInTurn {
       case 'board':
         return this.board(cell);
       case 'trace':
-        return this.trace(cell);
+        return traceContent(this, cell);
       case 'fates':
-        return this.fates(cell);
+        return fatesContent(this, cell);
       case 'reading':
-        return this.reading(cell);
+        return readingContent(this, cell);
       case 'formula':
         return this.formula(cell);
       case 'ask':
@@ -160,82 +193,10 @@ export class Cell extends DrawnInTurn {
       ></tt-board>`;
   }
 
-  private trace(cell: PageCell): TemplateResult {
-    const shown = this.state?.shown;
-    const trace = shown?.kind === 'trace' ? shown : undefined;
-    const { atField, others } = this.sorted(['from', 'until', 'show']);
-    const show = cell.data['show'];
-    return html`${this.others(others)}
-      <tt-trace
-        .cell=${cell.id}
-        .trace=${trace}
-        .cursor=${this.cursor}
-        .shows=${partShows(this.document, boardOf(cell), this.chosenPart)}
-        @tt-look=${this.noteLook}
-      ></tt-trace>
-      <p class="plan">
-        <span>showing</span>
-        ${this.field(
-          cell,
-          'show',
-          isList(show) ? show.map(written).join(', ') : written(show),
-          'nets and currents shown',
-          atField,
-          (text) => text.split(',').map((each) => each.trim()),
-          signalNames(this.document, boardOf(cell)),
-        )}
-        ${this.window(cell, atField)}
-      </p>
-      <tt-trace-table .trace=${trace} .looked=${this.looked}></tt-trace-table>`;
-  }
-
-  private readonly noteLook = ({ view, detail }: LookEvent): void => {
+  /** Notes what is looked at of a trace. */
+  readonly noteLook = ({ view, detail }: LookEvent): void => {
     this.looked = { view, detail };
   };
-
-  private fates(cell: PageCell): TemplateResult {
-    const shown = this.state?.shown;
-    const { atField, others } = this.sorted(['from', 'until', 'timer']);
-    return html`${this.others(others)}
-      <tt-fates .result=${shown?.kind === 'fates' ? shown : undefined}></tt-fates>
-      <p class="plan">
-        <span>pulses at</span>
-        ${this.field(
-          cell,
-          'timer',
-          textField(cell.data, 'timer') ?? (shown?.kind === 'fates' ? shown.timer : ''),
-          'timer whose pulses are listed',
-          atField,
-          (text) => text,
-          boardNames(this.document, boardOf(cell) ?? '').timers,
-        )}
-        ${this.window(cell, atField)}
-      </p>`;
-  }
-
-  private reading(cell: PageCell): TemplateResult {
-    const shown = this.state?.shown;
-    const take = isRecord(cell.data['take']) ? cell.data['take'] : {};
-    const names = Object.keys(take);
-    const { atField, others } = this.sorted(['from', 'until', ...names.map((name) => `take.${name}`)]);
-    const complaints = new Map([...atField].map(([field, message]) => [field.replace('take.', ''), message]));
-    return html`${this.others(others)}
-      <tt-reading
-        .result=${shown?.kind === 'reading' ? shown : undefined}
-        .take=${Object.fromEntries(names.map((name) => [name, written(take[name])]))}
-        .complaints=${complaints}
-        .names=${readingParts(this.document, boardOf(cell))}
-        .change=${(name: string, text: string) =>
-          this.edit(
-            ['take', name],
-            text === '' ? undefined : text,
-            text === '' ? `take out ${name}` : `${name} to ${text}`,
-          )}
-        .rename=${(name: string, to: string) => this.renameReading(cell, name, to)}
-        .add=${(text: string) => this.edit(['take', newReading(names, text)], text, `add ${text}`)}
-      ></tt-reading>
-      <p class="plan">${this.window(cell, atField)}</p>`;
-  }
 
   private formula(cell: PageCell): TemplateResult {
     const shown = this.state?.shown;
@@ -268,51 +229,21 @@ export class Cell extends DrawnInTurn {
       ></tt-ask>`;
   }
 
-  private sorted(fields: readonly string[]): ReturnType<typeof sortComplaints> {
+  /** Complaints about the cell: those about these fields by field, and the others. */
+  sorted(fields: readonly string[]): SortedComplaints {
     return sortComplaints(complaintsOf(this.state?.fault), fields);
   }
 
-  /** The window a cell looks at, edited in place. */
-  private window(cell: PageCell, complaints: ReadonlyMap<string, string>): TemplateResult {
-    return html`<span>from</span>
-      ${this.field(cell, 'from', written(cell.data['from'] ?? '0 s'), 'start of the window', complaints)}
-      <span>until</span>
-      ${this.field(cell, 'until', written(cell.data['until']), 'end of the window', complaints)}`;
-  }
-
-  private field(
-    cell: PageCell,
-    field: string,
-    text: string,
-    label: string,
-    complaints: ReadonlyMap<string, string>,
-    read: (text: string) => Json = (typed) => typed,
-    names: readonly string[] = [],
-  ): TemplateResult {
-    return html`<tt-value
-      .text=${text}
-      .label=${`${label}, ${cell.id}`}
-      .complaint=${complaints.get(field)}
-      .names=${names}
-      .change=${(typed: string) => this.edit([field], typed === '' ? undefined : read(typed), `${field} to ${typed}`)}
-    ></tt-value>`;
-  }
-
   /** Complaints that belong to no field of this cell. What is wrong with a board is said at the board. */
-  private others(complaints: readonly Complaint[]): TemplateResult {
+  others(complaints: readonly Complaint[]): TemplateResult {
     const { cell } = this;
     const all = this.isOpen && cell ? sortComplaints(complaints, particularFields(cell)).others : complaints;
     const own = cell?.kind === 'board' ? all : all.filter((each) => !isAboutBoard(each));
     return html`${own.map(({ message }) => html`<p class="complaint" role="alert">${message}</p>`)}`;
   }
 
-  private renameReading(cell: PageCell, name: string, to: string): void {
-    const others = Object.keys(isRecord(cell.data['take']) ? cell.data['take'] : {});
-    // A name that cannot be used goes into the document all the same only if nothing is overwritten by it.
-    if (!others.includes(to)) this.dispatchEvent(new EditEvent(renameReading(this.document, cell.id, name, to)));
-  }
-
-  private edit(steps: readonly string[], value: Json | undefined, label: string, joins?: string): void {
+  /** Writes a value of the cell. */
+  edit(steps: readonly string[], value: Json | undefined, label: string, joins?: string): void {
     const { cell } = this;
     if (cell === undefined) return;
     const path = ['page', cell.index, ...steps];

@@ -3,6 +3,7 @@ import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { LiveRunController } from '../controllers/live-run-controller.ts';
 import { RATES, rateWords } from '../runtime/live-rate.ts';
+import { clockText } from '../runtime/live-words.ts';
 import { AWAY, type LiveView } from '../runtime/live-view.ts';
 import type { CellCare } from '../runtime/cell-care.ts';
 import { shared } from '../styles/shared.ts';
@@ -30,7 +31,7 @@ export class HandsOn extends LitElement {
         ${
           isAway
             ? nothing
-            : html`<span class="time">${formatQuantity(view.time, 's', { digits: 4 })}</span>
+            : html`<span class="time">${clockText(view.time)}</span>
                 <button @click=${this.leave}>leave</button>`
         }
       </div>

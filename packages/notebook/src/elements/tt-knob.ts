@@ -1,5 +1,5 @@
 import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
-import { css, html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { knobReach } from '../edit/knob-reach.ts';
 import { type KnobScale, knobScale } from '../edit/knob-scale.ts';
@@ -7,11 +7,10 @@ import { type KnobTick, knobTicks } from '../edit/knob-ticks.ts';
 import { fileText } from '../runtime/value-words.ts';
 import { shared } from '../styles/shared.ts';
 import { SettleEvent } from './events.ts';
+import { knobStyles, TAPE_HEIGHT } from './knob-styles.ts';
 import { plainNumber } from './plain-number.ts';
 import { handler } from './handler-property.ts';
 
-/** Height of the tape (pixels). */
-const TAPE_HEIGHT = 40;
 /** How much of the tape one decade, or one even step, takes (pixels). */
 const PIXELS_PER_DECADE = 168;
 const PIXELS_PER_STEP = 14;
@@ -28,85 +27,7 @@ const FREE_STEP = 0.01;
  * button goes back to the value the document was opened with.
  */
 export class Knob extends LitElement {
-  static override styles = [
-    shared,
-    css`
-      :host {
-        min-width: 0;
-      }
-      .head {
-        display: flex;
-        align-items: baseline;
-        gap: 0.6rem;
-        white-space: nowrap;
-      }
-      .name {
-        font-weight: 650;
-      }
-      .wrong {
-        flex-wrap: wrap;
-      }
-      .wrong tt-value {
-        order: 1;
-        flex-basis: 100%;
-      }
-      :host([chosen]) .name {
-        text-decoration: underline 2px var(--rust);
-        text-underline-offset: 0.25em;
-      }
-      button {
-        font-size: var(--small);
-        margin-left: auto;
-        min-height: 1.5rem;
-        overflow: hidden;
-        text-overflow: ellipsis;
-      }
-      .tape {
-        position: relative;
-        height: ${TAPE_HEIGHT}px;
-        overflow: hidden;
-        cursor: grab;
-        touch-action: pan-y;
-        user-select: none;
-        border-radius: 4px;
-        mask-image: linear-gradient(to right, transparent, black 5%, black 95%, transparent);
-      }
-      .tape:active {
-        cursor: grabbing;
-      }
-      .frame:focus-within {
-        outline: 2px solid var(--focus);
-        outline-offset: 2px;
-        border-radius: 4px;
-      }
-      .tape:focus-visible {
-        outline: none;
-      }
-      svg {
-        display: block;
-      }
-      line {
-        stroke: var(--edge);
-      }
-      text {
-        fill: var(--quiet);
-        font-size: 11.5px;
-        text-anchor: middle;
-      }
-      .rest-start {
-        fill: none;
-        stroke: var(--slate);
-        stroke-width: 1.5;
-      }
-      .pointer {
-        fill: var(--rust);
-      }
-      .pointer-line {
-        stroke: var(--rust);
-        stroke-width: 2;
-      }
-    `,
-  ];
+  static override styles = [shared, knobStyles];
 
   /** Short name, for example `R1` or `wave period`. */
   @property({ attribute: false }) name = '';

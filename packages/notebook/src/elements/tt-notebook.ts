@@ -194,6 +194,7 @@ export class Notebook extends LitElement implements CommandHost {
                 .asks=${held.has(cell.id)}
                 .draft=${this.predictions[cell.id]?.text ?? ''}
                 .expected=${madePrediction(this.predictions, cell.id)}
+                .isRevealed=${cell.data['hold_back'] === true && this.predictions[cell.id]?.revealed === true}
                 .state=${stateOf(states, cell.id)}
                 .comparison=${held.has(cell.id) ? undefined : this.whatIf.of(cell.id, states)}
                 .fromBefore=${this.run.saysFromBefore(cell.id)}

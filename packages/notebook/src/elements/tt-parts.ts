@@ -88,7 +88,9 @@ export class Parts extends LitElement {
   }
 
   private partRow(part: PartView, row: number, isOwn: boolean): TemplateResult {
-    const values = part.values.filter((value) => value.given && !isInRow(value, part.lists));
+    const values = part.values.filter(
+      (value) => (value.given || value.hint !== undefined) && !isInRow(value, part.lists),
+    );
     const ends = Object.entries(part.nets);
     const isLong = ends.length > ENDS_BESIDE;
     const joins = isOwn

@@ -49,6 +49,11 @@ export class PredictionField extends LitElement {
       <button @click=${this.reveal}>${isEmpty ? 'look without a prediction' : 'look what happens'}</button>`;
   }
 
+  /** Goes to where the prediction is written. */
+  override focus(): void {
+    void this.updateComplete.then(() => this.renderRoot.querySelector('textarea')?.focus());
+  }
+
   private readonly keep = (event: Event): void => {
     const { value } = event.target as HTMLTextAreaElement;
     this.dispatchEvent(new PredictionEvent(this.cell, { text: value, revealed: false }));

@@ -29,6 +29,7 @@ export function valuePair(value: ValueView, { isNamed, part, complaints, change,
     <tt-value
       data-value=${value.name}
       .text=${value.text}
+      .hint=${value.hint ?? ''}
       .label=${`${value.name.split(/[.[]/)[0]} ${value.title}`}
       .names=${value.words ?? []}
       .isChoice=${value.words !== undefined}

@@ -6,6 +6,7 @@ import { type PartEnd, partEnds } from '../edit/circuit-edits.ts';
 import { isList, isRecord, type Json, type JsonRecord } from '../edit/json.ts';
 import { linksOf } from '../edit/link-edits.ts';
 import type { Path } from '../edit/path.ts';
+import { WAVE_SHAPES, waveFields } from '../edit/wave-shapes.ts';
 import { linkPresses, listPlaces, type ListView, listViews } from './list-fields.ts';
 import { fileText, innerTitle, innerWord, placeName } from './value-words.ts';
 
@@ -32,6 +33,8 @@ export interface ValueView {
   readonly source?: string;
   /** The words that it may be, where it is one of a few. */
   readonly words?: readonly string[];
+  /** What stands in it while it is empty, where it may be left out and is shown all the same: a field of a wave. */
+  readonly hint?: string;
 }
 
 /** One end of a part as the parts list shows it. */
@@ -124,6 +127,7 @@ function fieldViews(
   known: PartRow['fields'][number] | undefined,
   words: readonly string[] | undefined,
 ): ValueView[] {
+  if (isRecord(raw) && place.steps.join('.') === 'wave') return waveViews(place, raw);
   if (isRecord(raw) || isList(raw)) return innerViews(place, raw);
   const unit = known?.unit;
   const value = raw === undefined ? known?.value : read(raw, unit);
@@ -168,6 +172,24 @@ function innerViews(place: ValuePlace, raw: JsonRecord | readonly Json[]): Value
       },
     ];
   });
+}
+
+/** Everything that a wave of its shape has, left out or not, so that it can be filled in; then what does not belong to it. */
+function waveViews(place: ValuePlace, wave: JsonRecord): ValueView[] {
+  const fields = waveFields(wave);
+  const views = innerViews(place, wave);
+  const viewOf = (field: string): ValueView | undefined => views.find((view) => view.place.steps[1] === field);
+  const told = fields.map(({ name, usual = '', words }): ValueView => {
+    const inside: ValuePlace = { part: place.part, steps: [...place.steps, name] };
+    const unit = memberUnits[name];
+    const absent = { name: placeName(inside), title: name, word: name, text: '', place: inside, given: false };
+    const view = viewOf(name) ?? { ...absent, ...(unit === undefined ? {} : { unit }) };
+    return { ...view, hint: usual, ...(words === undefined ? {} : { words }) };
+  });
+  const isTold = (view: ValueView): boolean => fields.some(({ name }) => view.place.steps[1] === name);
+  const shape = viewOf('shape');
+  const others = views.filter((view) => view !== shape && !isTold(view));
+  return [...(shape === undefined ? [] : [{ ...shape, words: WAVE_SHAPES }]), ...told, ...others];
 }
 
 /** A wave given by points holds pairs of a time and a voltage. */

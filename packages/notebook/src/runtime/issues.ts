@@ -24,13 +24,27 @@ export function complaintsOf(fault: FaultyResult | undefined): readonly Complain
 /** What a ready board's value is named in places: `boards.counter.values.R1`, `boards.counter.values["G1.wave"]`. */
 const STATED = /^boards\.[^.]+\.values(?:\.([\w.]+)|\["([^"]+)"\])/;
 
+/** The field that a message is about: `boards.counter.G1: wave.period must …`. */
+const TOLD = /^[^:]*: (\S+) must /;
+
 /** The complaints with those about values that a ready board is given placed at the parts they are values of. */
 export function placedAtParts(complaints: readonly Complaint[], parts: readonly JsonRecord[]): readonly Complaint[] {
   return complaints.map((complaint) => {
     const stated = STATED.exec(complaint.where);
     const place = valuePlace(parts, stated?.[1] ?? stated?.[2] ?? '');
-    return place === undefined ? complaint : { ...complaint, where: [place.part, ...place.steps].join('.') };
+    if (place === undefined) return complaint;
+    // Of a value with fields inside, a wave, the message names the very field.
+    const whole = place.steps.join('.');
+    const told = TOLD.exec(complaint.message)?.[1] ?? whole;
+    return { ...complaint, where: `${place.part}.${told.startsWith(`${whole}.`) ? told : whole}` };
   });
+}
+
+/** Complaints with those about known fields told apart. */
+export interface SortedComplaints {
+  /** What is wrong with a field, by its name. */
+  readonly atField: ReadonlyMap<string, string>;
+  readonly others: readonly Complaint[];
 }
 
 /**
@@ -40,10 +54,7 @@ export function placedAtParts(complaints: readonly Complaint[], parts: readonly 
  *
  * @param fields names as places are written, for example `R1.resistance` or `take.width`.
  */
-export function sortComplaints(
-  complaints: readonly Complaint[],
-  fields: readonly string[],
-): { readonly atField: ReadonlyMap<string, string>; readonly others: readonly Complaint[] } {
+export function sortComplaints(complaints: readonly Complaint[], fields: readonly string[]): SortedComplaints {
   const atField = new Map<string, string>();
   const others: Complaint[] = [];
   const longestFirst = [...fields].sort((a, b) => b.length - a.length);

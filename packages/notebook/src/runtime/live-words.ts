@@ -26,7 +26,7 @@ export function happeningWords(
 export function quietWords(time: number, until: number, presses: readonly PressPart[]): string {
   const [first] = presses;
   const advice = first === undefined ? '' : ` Work ${nameOf(first)} to make something happen.`;
-  return `After ${formatQuantity(time, 's', { digits: 4 })} nothing happens by itself for ${longWords(until - time)}.${advice}`;
+  return `After ${clockText(time)} nothing happens by itself for ${longWords(until - time)}.${advice}`;
 }
 
 /** The same words for as long as the same goes on, so that a screen reader says them once. */
@@ -43,7 +43,15 @@ function busyWords(outputs: LiveReport['outputs']): string {
 }
 
 function whenWords(time: number, now: number): string {
-  return `At ${formatQuantity(time, 's', { digits: now < 1 ? 3 : 4 })}`;
+  return `At ${clockText(time, now < 1 ? 3 : 4)}`;
+}
+
+/** A run by hand takes a first step far below this, so that what a hand does at the start is done; s. */
+const FIRST_MOMENT = 1e-12;
+
+/** The time of a run by hand in words: its first moment is the start. */
+export function clockText(time: number, digits = 4): string {
+  return formatQuantity(time < FIRST_MOMENT ? 0 : time, 's', { digits });
 }
 
 function clause(

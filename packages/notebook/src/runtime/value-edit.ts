@@ -1,11 +1,34 @@
-import { valueChange } from '../edit/board-values.ts';
+import { type ValuePlace, valueChange } from '../edit/board-values.ts';
 import type { Edit } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
+import { valueAt, withValue } from '../edit/path.ts';
+import { partValue, withPartValue } from '../edit/place-value.ts';
 import { typedValue } from '../edit/typed-value.ts';
+import { changeShape } from '../edit/wave-shapes.ts';
 import type { ValueView } from './board-view.ts';
 
 /** The edit that sets a value of a board to what was typed; `undefined` where the board has no such part. */
 export function valueEdit(document: Json, board: string, value: ValueView, text: string): Edit | undefined {
-  const change = valueChange(document, board, value.place, typedValue(text, value.raw, value.text));
-  return change === undefined ? undefined : { ...change, label: `${value.name} to ${text}` };
+  const { place, name, hint, raw } = value;
+  const reshaped = name === `${place.part}.wave.shape` ? changeShape(document, board, place.part, text) : undefined;
+  if (reshaped !== undefined) return reshaped;
+  if (text === '' && hint !== undefined) {
+    const after = withoutInner(document, board, place);
+    const data = after === undefined ? undefined : valueAt(after, ['boards', board]);
+    const label = hint === '' ? `${name} left out` : `${name} to ${hint}`;
+    return data === undefined ? undefined : { path: ['boards', board], value: data, label };
+  }
+  // A count is a plain number also where none stood before.
+  const isCount = place.steps.at(-1) === 'count' && Number.isFinite(Number(text));
+  const change = valueChange(document, board, place, isCount ? Number(text) : typedValue(text, raw, value.text));
+  return change === undefined ? undefined : { ...change, label: `${name} to ${text}` };
+}
+
+/** The document without a field inside a value of a part, also where it is one that the part's ready board gives. */
+function withoutInner(document: Json, board: string, { part, steps }: ValuePlace): Json | undefined {
+  const after = withPartValue(document, board, part, steps, undefined);
+  if (after === undefined || partValue(after, board, part, steps) === undefined) return after;
+  const around = steps.slice(0, -1);
+  const value = withValue(partValue(document, board, part, around), steps.slice(-1), undefined);
+  return withPartValue(document, board, part, around, value);
 }
