@@ -2,12 +2,14 @@ import type { ReactiveController, ReactiveControllerHost } from 'lit';
 
 /** How long what is out of sight may wait to be drawn while the page is busy (ms). */
 const LONGEST_WAIT = 150;
+/** How many are drawn at a time: the page is laid out once for them, and is free again soon. */
+const AT_ONCE = 3;
 /** How far beyond the window is still near: about what one scroll brings into sight. */
 const NEAR = '50% 0px';
 
 /**
  * Gives the cells of a page their turns to be drawn: what is in sight, or near it, at once; the others when the page has
- * nothing better to do, one after another, so that a knob that is turned waits for none of them.
+ * nothing better to do, a few at a time, so that a knob that is turned waits for none of them.
  */
 export class DrawingTurns implements ReactiveController {
   private readonly changed: () => void;
@@ -99,8 +101,7 @@ export class DrawingTurns implements ReactiveController {
 
   private readonly next = (): void => {
     this.isPlanned = false;
-    const [first] = this.waiting.keys();
-    if (first !== undefined) this.call(first);
+    for (const element of [...this.waiting.keys()].slice(0, AT_ONCE)) this.call(element);
     if (this.isWaiting) this.plan();
   };
 

@@ -73,15 +73,12 @@ export class RunController implements ReactiveController {
     const heard = {
       result: (id: string, result: CellResult, newest: boolean): void => {
         this.failure = undefined;
-        this.change(arrived(this.states, id, result, newest));
+        this.take(arrived(this.states, id, result, newest));
+        this.drawSoon();
       },
       progress: (id: string, share: number): void => {
         this.states = progressed(this.states, id, share);
-        // Every cell of a batch reports by itself; the page is drawn once for all of them.
-        this.drawing ??= requestAnimationFrame(() => {
-          this.drawing = undefined;
-          this.host.requestUpdate();
-        });
+        this.drawSoon();
       },
       failed: (message: string): void => {
         this.failure = message;
@@ -91,7 +88,10 @@ export class RunController implements ReactiveController {
     this.client = new SimulationClient(startWorker, { ...heard, settled: () => this.rest('cells') });
     this.studies = new StudyClient(startStudyWorker, studyWorkerCount(), {
       ...heard,
-      part: (id, result) => this.change(partArrived(this.states, id, result)),
+      part: (id, result) => {
+        this.take(partArrived(this.states, id, result));
+        this.drawSoon();
+      },
       settled: () => this.rest('studies'),
     });
   }
@@ -204,8 +204,20 @@ export class RunController implements ReactiveController {
   }
 
   private change(states: CellStates): void {
-    this.states = this.document === undefined ? states : withStudyQuotes(this.document, states);
+    this.take(states);
     this.host.requestUpdate();
+  }
+
+  private take(states: CellStates): void {
+    this.states = this.document === undefined ? states : withStudyQuotes(this.document, states);
+  }
+
+  /** Whatever comes before the next frame is drawn once for all. */
+  private drawSoon(): void {
+    this.drawing ??= requestAnimationFrame(() => {
+      this.drawing = undefined;
+      this.host.requestUpdate();
+    });
   }
 
   private endBlink(): void {
