@@ -18,6 +18,11 @@ const WITHOUT_EFFECT: Readonly<Record<string, readonly string[]>> = {
   capacitor: ['tolerance', 'polarised', 'rating'],
   // The colour only proposes a forward voltage; the limit is only watched.
   led: ['colour', 'limit'],
+  // The rated voltage only proposes currents; the others are only watched.
+  relay: ['voltage', 'most', 'longest'],
+  solenoid: ['voltage', 'most', 'longest'],
+  // Watched, and heard.
+  buzzer: ['most', 'frequency'],
   // Both become parameters, which are looked at one by one.
   timer: ['family', 'with'],
 };
@@ -29,6 +34,7 @@ const NOT_DRAWN = [
   'button.bounce',
   'switch.bounce',
   'jumper.bounce',
+  'relay.bounce',
 ];
 
 /** Circuits looked at, by a seed of their own; the rarest field is drawn in more than one of a hundred. */

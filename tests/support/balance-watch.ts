@@ -74,11 +74,16 @@ export class BalanceWatch implements Observer {
   }
 
   event({ part, kind, time }: RunEvent): void {
-    const { contacts, timers, transistors } = this.model;
+    const { contacts, timers, transistors, windings } = this.model;
     if (kind === 'close' || kind === 'open') {
       const curve = kind === 'close' ? 1 : 0;
       for (const contact of contacts) if (contact.part === part) this.curve[contact.branch] = curve;
       for (const transistor of transistors) if (transistor.part === part) this.curve[transistor.collector] = curve;
+    }
+    if (kind === 'pulledIn' || kind === 'droppedOut') {
+      const { makes, breaks } = windings.find((each) => each.part === part)!;
+      for (const branch of makes) this.curve[branch] = kind === 'pulledIn' ? 1 : 0;
+      for (const branch of breaks) this.curve[branch] = kind === 'pulledIn' ? 0 : 1;
     }
     if (kind === 'outputHigh' || kind === 'outputLow') {
       const index = timers.findIndex((each) => each.part === part);

@@ -25,6 +25,13 @@ const partFields: Readonly<Record<string, Dimension>> = {
   limit: 'current',
   current: 'current',
   drive: 'current',
+  pullIn: 'current',
+  dropOut: 'current',
+  contactResistance: 'resistance',
+  insulation: 'resistance',
+  operateTime: 'time',
+  releaseTime: 'time',
+  longest: 'time',
 };
 
 const timerFields: Readonly<Partial<Record<keyof TimerParameters, Dimension>>> = {

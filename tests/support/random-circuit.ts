@@ -94,6 +94,34 @@ const hum = fc.record({
   stray: spread(1e-12, 1e-10),
 });
 
+/** Windings, most of them with a contact; its two ends may lie on one net, and so may its own winding. */
+const windings = fc
+  .record({
+    a: anyNet,
+    b: anyNet,
+    resistance: spread(50, 1e5),
+    pullIn: spread(1e-6, 1e-2),
+    share: spread(0.05, 0.9),
+    operateTime: spread(1e-5, 5e-3),
+    releaseTime: spread(1e-5, 5e-3),
+    contactResistance: spread(0.1, 1e3),
+    insulation: spread(1e6, 1e10),
+    form: fc.constantFrom('none', 'make', 'break', 'changeover'),
+    common: anyNet,
+    normallyOpen: anyNet,
+    normallyClosed: anyNet,
+  })
+  .map(({ share, form, contactResistance, insulation, common, normallyOpen, normallyClosed, ...winding }) => {
+    const fields = { ...winding, voltage: 12, dropOut: share * winding.pullIn };
+    if (form === 'none') return { kind: 'solenoid', ...fields };
+    const ends = {
+      common,
+      ...(form === 'break' ? {} : { normallyOpen }),
+      ...(form === 'make' ? {} : { normallyClosed }),
+    };
+    return { kind: 'relay', ...fields, contactResistance, insulation, ...ends };
+  });
+
 /** The kinds that nothing else here has, each at most once or twice. */
 function others(ramps: boolean): fc.Arbitrary<FilePart[]> {
   return fc
@@ -107,6 +135,11 @@ function others(ramps: boolean): fc.Arbitrary<FilePart[]> {
           current: spread(1e-6, 1e-2),
           headroom: spread(0.1, 2),
         }),
+        fc
+          .record({ plus: net, minus: anyNet, resistance: spread(50, 1e4), least: spread(0.1, 8) })
+          .map((fields) => ({ kind: 'buzzer', ...fields, most: 2 * fields.least })),
+        windings,
+        windings,
         fc.record({
           kind: fc.constant('probe'),
           a: net,
@@ -155,7 +188,7 @@ function others(ramps: boolean): fc.Arbitrary<FilePart[]> {
 /** Whether no two terminals of a part lie on one net. */
 function joinsNets(part: object): boolean {
   const ends = Object.entries(part).flatMap(([field, value]) =>
-    ['a', 'b', 'wiper', 'base', 'collector', 'emitter'].includes(field) ? [value as string] : [],
+    ['a', 'b', 'plus', 'minus', 'wiper', 'base', 'collector', 'emitter'].includes(field) ? [value as string] : [],
   );
   return new Set(ends).size === ends.length;
 }

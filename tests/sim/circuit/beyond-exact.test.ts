@@ -10,14 +10,9 @@ function messagesOf(part: Record<string, unknown>): string[] {
   return issues.map(({ message }) => plain(message));
 }
 
-test.each([
-  [
-    { kind: 'coil', a: 'rail', b: 'ground', inductance: '10 mH' },
-    /got "coil"\. A coil .* Take a resistor .* diode across/,
-  ],
-  [{ kind: 'relay', a: 'rail', b: 'ground' }, /got "relay"\. A winding .* Take a resistor .* a switch with presses/],
-])('%j is refused with what to take in its place', (part, wanted) => {
-  expect(messagesOf(part)).toContainEqual(expect.stringMatching(wanted));
+test('a coil is refused with what to take in its place', () => {
+  const [message] = messagesOf({ kind: 'coil', a: 'rail', b: 'ground', inductance: '10 mH' });
+  expect(message).toMatch(/got "coil"\. An inductance with a capacitor rings.* take a solenoid or a relay/);
 });
 
 test('words that merely look like fields of an object are unknown kinds like others', () => {

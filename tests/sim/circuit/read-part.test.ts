@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { besideLoad, circuitOf, messagesOf } from '../../support/circuit-issues.ts';
 
 const kindList =
-  'supply, signal, resistor, pot, capacitor, button, jumper, switch, diode, led, transistor, source, speaker, finger, probe, timer';
+  'supply, signal, resistor, pot, capacitor, button, jumper, switch, diode, led, transistor, source, speaker, buzzer, relay, solenoid, finger, probe, timer';
 
 describe('checkCircuit on one part', () => {
   const nameRule = 'must be a letter followed by letters, digits or _';

@@ -35,6 +35,9 @@ describe('standardKinds', () => {
       'transistor',
       'source',
       'speaker',
+      'buzzer',
+      'relay',
+      'solenoid',
       'finger',
       'probe',
       'timer',
@@ -115,6 +118,25 @@ describe('a part with only what is required has', () => {
       { forward: 1.7, slope: 10, colour: 'red', limit: 0.02 },
     ],
     [
+      { kind: 'buzzer', ...poles, resistance: 400, least: 8, most: 16 },
+      { resistance: 400, least: 8, most: 16, frequency: 2300 },
+    ],
+    [
+      // 40 mA: three quarters and a tenth of it; 1.3 times 12 V.
+      { kind: 'relay', ...ab, voltage: 12, resistance: 300 },
+      {
+        ...{ voltage: 12, resistance: 300, pullIn: 0.03, dropOut: 0.004, operateTime: 0.01, releaseTime: 0.01 },
+        ...{ most: 15.6, contactResistance: 0.1, insulation: 1e9 },
+      },
+    ],
+    [
+      { kind: 'solenoid', ...ab, voltage: 12, resistance: 300, pullIn: '20 mA', longest: '0.5 s' },
+      {
+        ...{ voltage: 12, resistance: 300, pullIn: 0.02, dropOut: 0.004, operateTime: 0.01, releaseTime: 0.01 },
+        ...{ most: 15.6, longest: 0.5 },
+      },
+    ],
+    [
       { kind: 'finger', a: 'rail' },
       {
         touches: [],
@@ -193,6 +215,26 @@ describe('fields are read as described', () => {
   });
 
   test.each<[object, string]>([
+    [
+      { kind: 'relay', ...ab, voltage: 12, resistance: 300, normallyOpen: 'rail' },
+      'X1: normallyOpen must come with common; got normallyOpen alone, which leads nowhere. Name the net of the other end of the contact.',
+    ],
+    [
+      { kind: 'relay', ...ab, voltage: 12, resistance: 300, common: 'rail' },
+      'X1: common must come with normallyOpen or normallyClosed; got common alone, which leads nowhere. Name the net of the other end of the contact.',
+    ],
+    [
+      { kind: 'solenoid', ...ab, voltage: 12, resistance: 300, dropOut: '30 mA' },
+      'X1: dropOut must be less than pullIn; got 30 mA, while pullIn is 30 mA. A winding holds with less current than it pulls in with.',
+    ],
+    [
+      { kind: 'buzzer', ...poles, resistance: 400, least: 8, most: 8 },
+      'X1: most must be more than least; got 8 V, while least is 8 V. Data sheets state both as the operating voltage, such as 8 V to 16 V.',
+    ],
+    [
+      { kind: 'relay', ...ab, voltage: 12, resistance: 300, operateTime: 0 },
+      'X1: operateTime must be above 0 s; got 0 s. Choose a value in that range.',
+    ],
     [{ kind: 'supply', ...poles }, 'X1: voltage must be given; got nothing. Add the voltage of plus above minus.'],
     [
       { kind: 'supply', ...poles, voltage: '5 A' },

@@ -12,6 +12,8 @@ export interface NodalModel {
   readonly contacts: readonly NodalContact[];
   readonly timers: readonly NodalTimer[];
   readonly transistors: readonly NodalTransistor[];
+  readonly windings: readonly NodalWinding[];
+  readonly buzzers: readonly NodalBuzzer[];
 }
 
 /**
@@ -102,6 +104,32 @@ export interface NodalTransistor {
   readonly on: number;
   readonly off: number;
   readonly collector: number;
+}
+
+/**
+ * A winding from `plus` to `minus` that pulls in when there are `on` volts across it, either way round, for `operate`
+ * seconds, and drops out after `release` seconds below `off`. Contacts have curves 0 (open) and 1 (closed).
+ */
+export interface NodalWinding {
+  readonly part: string;
+  readonly plus: number;
+  readonly minus: number;
+  readonly on: number;
+  readonly off: number;
+  readonly operate: number;
+  readonly release: number;
+  /** Branches closed while it is pulled in, and while it has dropped out. */
+  readonly makes: readonly number[];
+  readonly breaks: readonly number[];
+  readonly bounces: boolean;
+}
+
+/** A buzzer: sounds while `plus` is `least` volts or more above `minus`. */
+export interface NodalBuzzer {
+  readonly part: string;
+  readonly plus: number;
+  readonly minus: number;
+  readonly least: number;
 }
 
 /** A curve of nothing. */

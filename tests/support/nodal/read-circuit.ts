@@ -9,6 +9,7 @@ import {
   limited,
   line,
   type NodalBranch,
+  type NodalBuzzer,
   type NodalCapacitor,
   type NodalContact,
   type NodalModel,
@@ -16,6 +17,7 @@ import {
   type NodalSurge,
   type NodalTimer,
   type NodalTransistor,
+  type NodalWinding,
   OPEN,
   oneWay,
 } from './model.ts';
@@ -43,6 +45,8 @@ class Reader implements NodalModel {
   readonly contacts: NodalContact[] = [];
   readonly timers: NodalTimer[] = [];
   readonly transistors: NodalTransistor[] = [];
+  readonly windings: NodalWinding[] = [];
+  readonly buzzers: NodalBuzzer[] = [];
 
   /** The part being read. */
   private part = '';
@@ -96,6 +100,13 @@ class Reader implements NodalModel {
       }
       case 'transistor':
         return this.transistor(part);
+      case 'buzzer':
+        this.resistance(a, b, numbers['resistance']!);
+        this.buzzers.push({ part: name, plus: a, minus: b, least: numbers['least']! });
+        return;
+      case 'relay':
+      case 'solenoid':
+        return this.winding(part, a, b);
       case 'timer':
         return this.timer(part);
       default:
@@ -183,6 +194,36 @@ class Reader implements NodalModel {
       on: forward! + slope! * drive!,
       off: forward! + slope! * drive! * RELEASE,
       collector: this.branch(from, to, [OPEN, oneWay(saturation!, slope!)]),
+    });
+  }
+
+  private winding({ name, nets, values }: Part, plus: number, minus: number): void {
+    const { resistance, pullIn, dropOut, operateTime, releaseTime } = values as Numbers;
+    this.resistance(plus, minus, resistance!);
+    const common = nets['common'];
+    const contact = (terminal: string, closed: boolean): number[] =>
+      common === undefined || nets[terminal] === undefined
+        ? []
+        : [
+            this.branch(
+              this.node(common),
+              this.node(nets[terminal]),
+              [OPEN, line(0, (values as Numbers)['contactResistance']!)],
+              closed ? 1 : 0,
+            ),
+          ];
+    if (common !== undefined) this.resistance(minus, this.node(common), (values as Numbers)['insulation']!);
+    this.windings.push({
+      part: name,
+      plus,
+      minus,
+      on: pullIn! * resistance!,
+      off: dropOut! * resistance!,
+      operate: operateTime!,
+      release: releaseTime!,
+      makes: contact('normallyOpen', false),
+      breaks: contact('normallyClosed', true),
+      bounces: values['bounce'] !== undefined,
     });
   }
 

@@ -7,6 +7,7 @@ import { ImplicitSteps } from './implicit-steps.ts';
 import { type Advance, firstMet } from './search.ts';
 import { Steps } from './steps.ts';
 import { TimerState } from './timer-state.ts';
+import { WindingState } from './winding-state.ts';
 
 /** What a part did and when (s). */
 export interface NodalEvent {
@@ -68,6 +69,8 @@ export class NodalRun {
   private readonly saturated: boolean[];
   /** Ways back of the branches that have met the ends of their sections at this instant. */
   private readonly waysBack = new Set<string>();
+  private readonly windings: WindingState[];
+  private readonly sounding: boolean[];
   private readonly known = new Map<string, Equations>();
   private readonly steps = new WeakMap<Equations, Advance>();
   private readonly due: { at: number; fire: () => void; owner: unknown }[] = [];
@@ -81,11 +84,14 @@ export class NodalRun {
     this.section = model.branches.map(() => 0);
     this.corner = model.sources.map(() => 0);
     this.saturated = model.transistors.map(() => false);
+    this.windings = model.windings.map((winding) => new WindingState(winding, this));
+    this.sounding = model.buzzers.map(() => false);
     this.timers = model.timers.map((timer) => new TimerState(timer, this));
     model.sources.forEach(({ corners }, k) => {
       for (let c = 1; c < corners.length; c++) this.at(corners[c]!.at, () => this.corner[k]!++);
     });
-    if (model.contacts.some(({ bounces }) => bounces)) throw new RangeError('nodal run: no contact may bounce');
+    if ([...model.contacts, ...model.windings].some(({ bounces }) => bounces))
+      throw new RangeError('nodal run: no contact may bounce');
     const sinks = model.branches.flatMap(({ curves }) => curves.filter((curve) => curve.length > 1));
     if (sinks.flat().some(({ ohms }) => ohms === 0)) throw new RangeError('nodal run: one-way paths need a resistance');
     for (const { part, branch, changes } of model.contacts) {
@@ -190,7 +196,18 @@ export class NodalRun {
         ? { plus: minus, minus: plus, offset: -off, rank: 0, fire }
         : { plus, minus, offset: on, rank: 0, fire };
     });
-    return [...transistors, ...this.timers.flatMap((timer) => timer.guards())].map((guard) => ({
+    const buzzers = this.model.buzzers.map(({ part, plus, minus, least }, k): Guard => {
+      const now = this.sounding[k]!;
+      const fire = (): void => {
+        this.sounding[k] = !now;
+        this.record(part, now ? 'silent' : 'sounding');
+      };
+      return now
+        ? { plus: minus, minus: plus, offset: -least, rank: 4, fire }
+        : { plus, minus, offset: least, rank: 4, fire };
+    });
+    const reactors = [...this.timers, ...this.windings].flatMap((each) => each.guards());
+    return [...transistors, ...reactors, ...buzzers].map((guard) => ({
       ...guard,
       offset: guard.offset + this.options.margin - (guard.rank === THRESHOLD_RANK ? (this.options.early ?? 0) : 0),
     }));

@@ -3,9 +3,7 @@
  * nearly right would break the promise that no crossing is missed.
  */
 const kinds: Readonly<Record<string, string>> = {
-  coil: 'A coil with a capacitor rings, which is not computed. Take a resistor of the resistance of its winding; its kick is not computed, so put a diode across the real one.',
-  relay:
-    'A winding with a capacitor rings, which is not computed. Take a resistor of the resistance of the winding, and a switch with presses for its contact; its kick is not computed, so put a diode across the real one.',
+  coil: 'An inductance with a capacitor rings, which is not computed. For what a coil moves take a solenoid or a relay: their windings count as resistance, and their kick is not computed.',
 };
 
 /** What to take in place of a part kind that cannot be computed exactly; undefined for any other text. */

@@ -61,6 +61,8 @@ export interface Terminal {
   readonly required: boolean;
   /** Net used when the terminal is left out; without it the terminal stays open. */
   readonly default?: string;
+  /** Other terminals of which one must be given where this one is: half a contact leads nowhere. */
+  readonly together?: readonly string[];
   /** True where nobody wonders if nothing else is on its net: an output that is only looked at. */
   readonly mayStandAlone?: boolean;
 }

@@ -173,6 +173,12 @@ function readNets(input: Readonly<Record<string, unknown>>, kind: PartKind, repo
       else report('bad-net', prefix + terminal.name, wrong);
     }
   }
+  for (const { name, together } of kind.terminals) {
+    if (together === undefined || ownEntry(holder, name) === undefined) continue;
+    if (together.some((other) => ownEntry(holder, other) !== undefined)) continue;
+    const message = `must come with ${together.join(' or ')}; got ${name} alone, which leads nowhere. Name the net of the other end of the contact.`;
+    report('missing-net', prefix + name, message);
+  }
   return nets;
 }
 

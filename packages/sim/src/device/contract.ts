@@ -98,7 +98,7 @@ export interface Reactor {
   react(state: number, event: number): Reaction;
 }
 
-/** At one instant guards of lower rank fire first. Rank 0 is for the pieces of branches, ranks above 3 for watching. */
+/** At one instant guards of lower rank fire first. Rank 0 is for the pieces of branches, ranks from 4 on for watching. */
 export interface Guard {
   readonly event: number;
   readonly rank: number;

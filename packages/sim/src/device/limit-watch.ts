@@ -16,7 +16,7 @@ const INSIDE = 0;
 const ABOVE = 1;
 const BELOW = 2;
 
-/** Ranks up to 3 belong to what acts; this only records. */
+/** Ranks below 4 belong to what acts; this only records. */
 const RANK = 4;
 
 /** A reactor that does nothing but tell when a part passes a limit of its own and when it is back inside. */

@@ -1,8 +1,10 @@
+import { buzzer } from './buzzer.ts';
 import { capacitor, probe } from './capacitor.ts';
 import { button, jumper, switchPart } from './contact.ts';
 import type { Device } from './contract.ts';
 import { finger } from './finger.ts';
 import { diode, led } from './junction.ts';
+import { relay, solenoid } from './relay.ts';
 import { pot, resistor, speaker } from './resistor.ts';
 import { source } from './source.ts';
 import { signal, supply } from './supply.ts';
@@ -23,6 +25,9 @@ const all: readonly Device[] = [
   transistor,
   source,
   speaker,
+  buzzer,
+  relay,
+  solenoid,
   finger,
   probe,
   timer,

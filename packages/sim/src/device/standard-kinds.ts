@@ -1,4 +1,5 @@
 import type { PartKind, PartKinds } from '../circuit/description.ts';
+import { buzzer } from './kinds/buzzer.ts';
 import { capacitor } from './kinds/capacitor.ts';
 import { button, jumper, toggleSwitch } from './kinds/contact.ts';
 import { diode } from './kinds/diode.ts';
@@ -6,6 +7,7 @@ import { finger } from './kinds/finger.ts';
 import { led } from './kinds/led.ts';
 import { pot } from './kinds/pot.ts';
 import { probe } from './kinds/probe.ts';
+import { relay, solenoid } from './kinds/relay.ts';
 import { resistor } from './kinds/resistor.ts';
 import { signal } from './kinds/signal.ts';
 import { source } from './kinds/source.ts';
@@ -28,6 +30,9 @@ const all: readonly PartKind[] = [
   transistor,
   source,
   speaker,
+  buzzer,
+  relay,
+  solenoid,
   finger,
   probe,
   timer,

@@ -94,7 +94,8 @@ export class Audience {
             ? { time, timeLow, part, kind: done, value, limit, fault }
             : { time, timeLow, part, kind: done, value, limit },
         );
-      } else if (cause === undefined) this.tell({ time, timeLow, part, kind: done });
+      } else if (fault) this.tell({ time, timeLow, part, kind: done, fault });
+      else if (cause === undefined) this.tell({ time, timeLow, part, kind: done });
       else this.tell({ time, timeLow, part, kind: done, cause });
     }
   }

@@ -28,6 +28,8 @@ function excessWords({ part: name, what, pin }: Omit<FaultRow, 'sentence'>, limi
       return `${name} was above its rating of ${text('V')}`;
     case 'over-current':
       return `${name} carried more than its limit of ${text('A')}`;
+    case 'on-too-long':
+      return `${name} was on for longer than the ${formatQuantity(Number(part?.values.longest), 's', { digits: 3 })} that it bears`;
     case 'over-power': {
       const stated = part?.values.rating !== undefined;
       const power = formatQuantity(limit ** 2 / Number(part?.values.resistance), 'W', { digits: 3 });

@@ -9,6 +9,10 @@
  * - `resetLow` / `resetHigh`  RESET went below / back above its level
  * - `set` / `cleared`  the latch changed
  * - `outputHigh` / `outputLow`  the output stage and the discharge switch followed, after the delay
+ * - `windingOn` / `windingOff`  the current of a relay's or solenoid's winding rose to pull-in / fell to drop-out
+ * - `pulledIn` / `droppedOut`  its armature has followed, after the operate or release time; contacts have changed over.
+ *   A `close` or `open` of a relay is a bounce of its contact
+ * - `sounding` / `silent`  a buzzer has the voltage that it sounds from / has not any more
  * - `piece`      a diode, LED or one-way stage moved to another piece of its curve
  * - `fault`      a part goes beyond a limit of its own, or comes back inside; only where a run is asked to watch limits
  */
@@ -26,14 +30,21 @@ export type EventKind =
   | 'cleared'
   | 'outputHigh'
   | 'outputLow'
+  | 'windingOn'
+  | 'windingOff'
+  | 'pulledIn'
+  | 'droppedOut'
+  | 'sounding'
+  | 'silent'
   | 'piece'
   | 'fault';
 
 /**
  * What is beyond its limit:
  *
- * - `reverse-voltage`  a polarised capacitor is the wrong way round
- * - `over-voltage`     a capacitor is above its rating
+ * - `reverse-voltage`  a polarised capacitor or a buzzer is the wrong way round
+ * - `over-voltage`     a capacitor, a winding or a buzzer is above its rating
+ * - `on-too-long`      a relay or solenoid has been on for longer than it bears
  * - `over-current`     an LED is above its limit
  * - `over-power`       a resistor takes more than its rating, at that instant
  * - `supply-low` / `supply-high`  a timer's supply is outside its range
@@ -44,6 +55,7 @@ export type FaultCode =
   | 'reverse-voltage'
   | 'over-voltage'
   | 'over-current'
+  | 'on-too-long'
   | 'over-power'
   | 'supply-low'
   | 'supply-high'
@@ -68,11 +80,12 @@ export interface RunEvent {
   readonly timeLow: number;
   readonly part: string;
   readonly kind: EventKind;
-  /** For `accepted`, `set`, `cleared`, `outputHigh` and `outputLow`: the event kind of the same part that brought it about. */
+  /** For `accepted`, `set`, `cleared`, `outputHigh`, `outputLow`, `pulledIn` and `droppedOut`: the event kind of the same part that brought it about. */
   readonly cause?: EventKind;
   /**
    * For comparator events: the voltage seen and the limit it met (V), at that instant, after the event's jump if it came
-   * from one. For a transistor the same of its base current (A).
+   * from one. For a transistor the same of its base current (A), for a winding of its current, for a buzzer of the
+   * voltage across it.
    */
   readonly value?: number;
   readonly limit?: number;

@@ -1,11 +1,8 @@
 import type { Part, PartKind } from '../../circuit/description.ts';
 import { presses } from '../../circuit/schedule-fields.ts';
-import { readRecord } from '../../field/record.ts';
-import { anyResistance, flag, quantity, wholeNumber } from '../../field/value-readers.ts';
+import { anyResistance, flag } from '../../field/value-readers.ts';
+import { bounceField } from './bounce-field.ts';
 import { endsAAndB } from './terminals.ts';
-
-/** Seeds are 32 bits wide. */
-const MOST_SEED = 2 ** 32 - 1;
 
 /** A part that opens and closes by hand. Between its presses it is as `closed` says, during them the other way. */
 function contact(kind: string, title: string, closed: boolean): PartKind {
@@ -30,19 +27,7 @@ function contact(kind: string, title: string, closed: boolean): PartKind {
         read: anyResistance(),
       },
       { name: 'presses', title: 'when it is worked', default: [], source: 'untouched until stated', read: presses() },
-      {
-        name: 'bounce',
-        title: 'how it bounces after every press and release',
-        read: (input) =>
-          readRecord(
-            input,
-            [
-              { name: 'for', read: quantity('s', { above: 0 }) },
-              { name: 'seed', read: wholeNumber(MOST_SEED), default: 1 },
-            ],
-            '{ "for": "5 ms", "seed": 1 }',
-          ),
-      },
+      bounceField('how it bounces after every press and release'),
     ],
     paths: () => [['a', 'b']],
     steadyPaths: (part) => (isAlwaysClosed(part) ? [['a', 'b']] : []),
