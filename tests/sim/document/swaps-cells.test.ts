@@ -133,6 +133,18 @@ describe('computeDocument(document): swaps', () => {
     expect(rows.map((row) => row.flags[0]?.sentence.includes('too low'))).toEqual([true, undefined, false]);
   });
 
+  test('flags a buzzer that never has the voltage that it needs', () => {
+    // 12 V less 1.3 V of a bipolar output, over R3 and 400 Ω: 7.3 V with 180 Ω, 3.8 V with 680 Ω.
+    const buzzer = [
+      { name: 'R3', kind: 'resistor', a: 'out', b: 'tone', resistance: '180 Ω', rating: '1 W' },
+      { name: 'LS1', kind: 'buzzer', plus: 'tone', minus: 'ground', resistance: 400, least: 6, most: 16 },
+    ];
+    const cell = { until: '2 s', parts: { R3: ['180 Ω', '680 Ω'] }, take: { f: 'frequency(out)' } };
+    const { rows } = swapped(cell, flasher(buzzer));
+    expect(rows.map(flags)).toEqual([[], ['inaudible']]);
+    expect(rows[1]?.flags[0]?.sentence).toBe('LS1 never sounds: it never has the voltage that it needs.');
+  });
+
   test('never runs or ranks a set that would do harm, and names the part that would prevent it', () => {
     const { rows, ranked, sentence } = swapped({ parts: { R3: ['680 Ω', '47 Ω'], BT1: ['12 V', '30 V'] } });
     expect(rows.map(flags)).toEqual([[], ['unsafe'], ['unsafe'], ['unsafe']]);

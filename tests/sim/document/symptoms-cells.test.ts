@@ -162,3 +162,43 @@ describe('computeDocument(document): symptoms', () => {
     expect(refused(3)).toEqual(['page[0].seen: wrong-type']);
   });
 });
+
+test('the faults of a relay and a buzzer are those of winding, contact and polarity, each with what one reads then', () => {
+  const bell = {
+    parts: [
+      { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: '12 V', origin: 'isolated' },
+      { name: 'S1', kind: 'button', a: 'rail', b: 'push', presses: [{ at: '1 s', for: '1 s' }] },
+      {
+        name: 'K1',
+        kind: 'relay',
+        a: 'push',
+        b: 'ground',
+        voltage: 12,
+        resistance: 300,
+        common: 'rail',
+        normallyOpen: 'on',
+      },
+      { name: 'DX', kind: 'diode', a: 'ground', b: 'push' },
+      { name: 'LS1', kind: 'buzzer', plus: 'on', minus: 'ground', resistance: 400, least: 8, most: 16 },
+    ],
+  };
+  const take = { rung: 'width(on)', through: 'peak_current(LS1)' };
+  const { rows } = symptoms({ board: 'bell', until: '3 s', take }, { bell });
+  const told = (part: string): unknown[] =>
+    rows.filter((row) => row.part === part).map(({ title, values }) => [plain(title), values[0]?.toFixed(3) ?? null]);
+  // Press of 1 s; pull-in and drop-out both take 10 ms.
+  expect(told('K1')).toEqual([
+    ['winding of K1 open', null],
+    // The supply has no resistance here, so that the short takes nothing from the winding.
+    ['winding of K1 shorted', '1.000'],
+    ['K1 has a dry joint (1 kΩ in series)', null],
+    ['contact of K1 never closes', null],
+    ['contact of K1 stays closed at rest', null],
+  ]);
+  expect(told('LS1').map((row) => (row as string[])[0])).toEqual([
+    'LS1 open or missing',
+    'LS1 reversed',
+    'LS1 has a dry joint (1 kΩ in series)',
+  ]);
+  expect(rows.find(({ title }) => title === 'LS1 reversed')?.harms.join(' ')).toContain('may destroy the driver');
+});

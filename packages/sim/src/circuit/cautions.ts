@@ -6,6 +6,7 @@ import { FLASHING_HARM } from './flashing.ts';
 import { HeldNets } from './held-nets.ts';
 import { RESISTOR_RATING } from './part-limits.ts';
 import { touchCautions } from './touch-cautions.ts';
+import { windingCautions } from './winding-cautions.ts';
 
 /** From here on a capacitor is an electrolytic as a rule (F); common practice, no source. */
 const ELECTROLYTIC_FROM = 1e-6;
@@ -42,6 +43,7 @@ export function cautions(circuit: Circuit, found: readonly string[] = dangers(ci
     ...(probed ? [GROUND_CLIP] : []),
     ...capacitorCautions(circuit),
     ...resistorCautions(circuit, found),
+    ...windingCautions(circuit),
     ...(flashing ? [FLASHING_LAMPS] : []),
     PREDICTION,
   ];

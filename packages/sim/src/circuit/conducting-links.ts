@@ -13,7 +13,7 @@ export interface ConductingLink {
   /** The most current it lets through (A). */
   readonly most: number;
   readonly through: 'contact' | 'pot' | 'source' | 'timer' | 'other';
-  /** For a link of a timer: it conducts while the output is so. */
+  /** For a link of a timer: it conducts while the output is so. For a contact of a relay: while it is pulled in (`high`) or not. */
   readonly output?: 'high' | 'low';
 }
 
@@ -49,6 +49,21 @@ export function timerLinks(part: Part): Partial<Record<'high' | 'low' | 'dischar
     ...(low === undefined ? {} : { low }),
     ...(open === undefined ? {} : { discharge: open }),
   };
+}
+
+/** The contact of a relay, each of its ways in both directions; none where it is not joined. */
+export function contactLinks({ name, nets, values }: Part): ConductingLink[] {
+  const { common, normallyOpen, normallyClosed } = nets;
+  const resistance = values.contactResistance as number;
+  const way = (net: string | undefined, output: 'high' | 'low'): ConductingLink[] => {
+    if (common === undefined || net === undefined) return [];
+    const link = { part: name, resistance, drop: 0, most: Infinity, through: 'contact', output } as const;
+    return [
+      { ...link, from: common, to: net },
+      { ...link, from: net, to: common },
+    ];
+  };
+  return [...way(normallyOpen, 'high'), ...way(normallyClosed, 'low')];
 }
 
 function linksOf(part: Part): ConductingLink[] {
@@ -90,7 +105,12 @@ function linksOf(part: Part): ConductingLink[] {
     case 'resistor':
     case 'probe':
     case 'speaker':
+    case 'solenoid':
       return bothWays('a', 'b', resistance);
+    case 'buzzer':
+      return bothWays('plus', 'minus', resistance);
+    case 'relay':
+      return [...bothWays('a', 'b', resistance), ...contactLinks(part)];
     case 'button':
     case 'jumper':
     case 'switch':

@@ -1,6 +1,7 @@
 import { formatQuantity } from '../quantity/index.ts';
 import { capacitorDangers } from './capacitor-dangers.ts';
 import { CircuitView, exactText } from './circuit-view.ts';
+import { type ConductingLink, contactLinks } from './conducting-links.ts';
 import type { Circuit, Part } from './description.ts';
 import { ledDangers } from './led-dangers.ts';
 import type { DrivenPath } from './limiting-path.ts';
@@ -8,6 +9,7 @@ import { RESISTOR_RATING } from './part-limits.ts';
 import { timerLoadDangers } from './timer-load-dangers.ts';
 import { reversedSupplies, timerSupplyDangers } from './timer-supply-dangers.ts';
 import { touchDangers } from './touch-cautions.ts';
+import { windingDangers } from './winding-dangers.ts';
 
 /** Highest direct voltage that may be touched without protection (V): IEC 60335-1, 3.4.2, at second hand. */
 const TOUCHABLE = 60;
@@ -35,6 +37,7 @@ export function dangers(circuit: Circuit, about?: ReadonlySet<string>): string[]
     ...capacitorDangers(view),
     ...ledDangers(view),
     ...timerLoadDangers(view),
+    ...windingDangers(view),
     ...resistorDangers(view),
   ];
 }
@@ -47,19 +50,20 @@ function voltageDangers(view: CircuitView): string[] {
   ];
 }
 
-/** Contacts that join both ends of a source when they close, alone or with others. */
+/** Contacts, those of relays too, that join both ends of a source when they close, alone or with others. */
 function shortDangers(view: CircuitView): string[] {
-  const shorts = ['button', 'jumper', 'switch']
-    .flatMap((kind) => view.ofKind(kind))
-    .filter((part) => {
-      const path = largestCurrent(view, part, 0);
-      if (path === undefined) return false;
-      return (
-        path.current > SHORT &&
-        [...path.before, ...path.after].every(({ through }) => through === 'contact' || through === 'source')
-      );
-    });
-  return shorts.map(({ name }) => `${name} joins both ends of a supply or signal when it closes: a short circuit.`);
+  const byHand = ['button', 'jumper', 'switch'].flatMap((kind) => view.ofKind(kind)).map((part) => bothWays(part));
+  const byRelay = view.ofKind('relay').map(contactLinks);
+  const isShort = (link: ConductingLink): boolean => {
+    const path = view.paths.through(link, 0);
+    return (
+      path !== undefined &&
+      path.current > SHORT &&
+      [...path.before, ...path.after].every(({ through }) => through === 'contact' || through === 'source')
+    );
+  };
+  const shorts = [...byHand, ...byRelay].flatMap((links) => links.find(isShort) ?? []);
+  return shorts.map(({ part }) => `${part} joins both ends of a supply or signal when it closes: a short circuit.`);
 }
 
 /** Resistors beyond their rating, straight across sources or as the rest of the board lets it be. */
@@ -78,11 +82,18 @@ function resistorDangers(view: CircuitView): string[] {
 
 /** The way that drives the most current through a two-ended part, in either direction. */
 function largestCurrent({ paths }: CircuitView, part: Part, limit: number): DrivenPath | undefined {
-  const { a = '', b = '' } = part.nets;
-  const { resistance } = part.values as { resistance: number };
-  const link = { part: part.name, resistance, drop: 0, most: Infinity, through: 'other' } as const;
-  const ways = [paths.through({ ...link, from: a, to: b }, limit), paths.through({ ...link, from: b, to: a }, limit)];
+  const ways = bothWays(part).map((link) => paths.through(link, limit));
   return ways.reduce((most, way) => ((way?.current ?? 0) > (most?.current ?? 0) ? way : most), undefined);
+}
+
+function bothWays({ name, nets, values }: Part): ConductingLink[] {
+  const { a = '', b = '' } = nets;
+  const { resistance } = values as { resistance: number };
+  const link = { part: name, resistance, drop: 0, most: Infinity, through: 'other' } as const;
+  return [
+    { ...link, from: a, to: b },
+    { ...link, from: b, to: a },
+  ];
 }
 
 /** A resistor's rating in words, or what is used in its place. */

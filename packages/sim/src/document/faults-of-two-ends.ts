@@ -21,7 +21,7 @@ const LEAKY = 1;
 /** What a tired electrolytic has left of its capacitance, and its series resistance (Ω); a judgement, no source. */
 const TIRED = { share: 0.5, series: 10 } as const;
 /** Parts that a resistor beside them keeps from too much current. */
-const LIMITED = new Set(['led', 'diode', 'transistor', 'speaker']);
+const LIMITED = new Set(['led', 'diode', 'transistor', 'speaker', 'buzzer', 'relay', 'solenoid']);
 const REVERSED = 'A reversed electrolytic capacitor heats up and may burst.';
 
 /** The single faults of a resistor. */

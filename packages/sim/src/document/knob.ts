@@ -23,6 +23,9 @@ export const mainFields: ReadonlyMap<string, string> = new Map([
   ['timer', 'family'],
   ['source', 'current'],
   ['speaker', 'resistance'],
+  ['buzzer', 'resistance'],
+  ['relay', 'resistance'],
+  ['solenoid', 'resistance'],
 ]);
 
 /** A value of a circuit: position of the part in its list, and the steps to the value, the first of them a field. */

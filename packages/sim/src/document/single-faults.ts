@@ -12,6 +12,7 @@ import {
   resistorFaults,
   speakerFaults,
 } from './faults-of-two-ends.ts';
+import { buzzerFaults, windingFaults } from './faults-of-windings.ts';
 
 /** What can be amiss at a part, by its kind; other kinds are never at fault. */
 const faultsByKind: ReadonlyMap<string, (of: FaultyPart) => SingleFault[]> = new Map([
@@ -21,6 +22,9 @@ const faultsByKind: ReadonlyMap<string, (of: FaultyPart) => SingleFault[]> = new
   ['diode', diodeFaults],
   ['led', diodeFaults],
   ['speaker', speakerFaults],
+  ['buzzer', buzzerFaults],
+  ['relay', windingFaults],
+  ['solenoid', windingFaults],
   ['button', contactFaults],
   ['switch', contactFaults],
   ['jumper', jumperFaults],

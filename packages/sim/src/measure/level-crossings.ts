@@ -30,6 +30,11 @@ export class LevelCrossings implements PeriodKeeper {
     this.#onEdge = onEdge;
   }
 
+  /** Whether the signal is above the level at the end of the last segment. */
+  get isHigh(): boolean {
+    return this.#high;
+  }
+
   /**
    * Looks at the next segment; `index` is the signal's, -1 a signal that is always 0. With `minus` it is the difference
    * of two signals that is followed.

@@ -31,7 +31,7 @@ export interface Remedy {
 /**
  * The one part that would keep a circuit from harm; undefined where no single part would. Tried in this
  * order: a higher rating, a part turned round, a larger resistor (the smallest of E24 that does), a resistor in series
- * with an LED, a lower supply.
+ * with an LED, a diode across a winding, a lower supply.
  *
  * @param prefix only parts whose names begin with it are changed, and they are named without it.
  */
@@ -94,6 +94,15 @@ export function remedyOf(circuit: Circuit, prefix: string): Remedy | undefined {
       return remedy(part, inSeries(part, enough), `A resistor of ${ohms} or more in series with ${named(part)}`);
     }
   }
+  for (const part of [...ofKind('relay'), ...ofKind('solenoid')]) {
+    const { a = '', b = '' } = part.nets;
+    const across = [
+      [a, b],
+      [b, a],
+    ].map(([from = '', to = '']): Part[] => [part, freewheel(part, to, from)]);
+    const by = across.find((parts) => helps(part, parts));
+    if (by !== undefined) return remedy(part, by, `A diode across ${named(part)}, cathode at ${by[1]!.nets.b}`);
+  }
   for (const part of ofKind('supply')) {
     const now = part.values.voltage as number;
     const enough = SUPPLIES.find((volts) => volts < now && withValue(part, 'voltage', volts));
@@ -114,6 +123,12 @@ function inSeries(part: Part, resistance: number): Part[] {
     { ...part, nets: { ...part.nets, a: joint } },
     { name: `${part.name} series`, kind: 'resistor', nets: { a: net, b: joint }, values: { resistance } },
   ];
+}
+
+/** A diode that takes over the current of a winding. */
+function freewheel({ name }: Part, a: string, b: string): Part {
+  // No part of a file can have a space in its name.
+  return { name: `${name} diode`, kind: 'diode', nets: { a, b }, values: { forward: 0.6, slope: 10 } };
 }
 
 /** A circuit with other parts in place of one. */

@@ -8,7 +8,7 @@
  * - `unfinished`    the interval that runs at the end of the window is longer than the window lets it be
  * - `too-fast`      an LED flashes more often than an eye can follow
  * - `flashing`      an LED flashes so that it can set off fits
- * - `inaudible`     a loudspeaker sounds below or above what people hear, or not at all
+ * - `inaudible`     a loudspeaker sounds below or above what people hear, or not at all; a buzzer never sounds
  */
 export type RemarkCode =
   | 'unsafe'

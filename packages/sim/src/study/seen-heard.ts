@@ -24,19 +24,21 @@ const FEWEST = 3;
 
 /** How often one part was lit or pushed. */
 interface Beats {
-  readonly kind: 'led' | 'speaker';
+  readonly kind: 'led' | 'speaker' | 'buzzer';
   /** As in the circuit. */
   readonly part: string;
   readonly crossings: LevelCrossings;
   index: number;
   count: number;
+  /** Whether it was lit, pushed or sounding at any time of the window that an edge tells of. */
+  wasHigh: boolean;
   first: Instant | undefined;
   last: Instant | undefined;
 }
 
 /**
- * Watches what people would see and hear of a run: LEDs that flash too fast to see or so that they can set off fits, and
- * loudspeakers that sound below or above what people hear. Memory does not depend on the length of the run.
+ * Watches what people would see and hear of a run: LEDs that flash too fast to see or so that they can set off fits,
+ * loudspeakers that sound below or above what people hear, and buzzers that never sound. Memory does not depend on the length of the run.
  *
  * @param prefix only parts whose names begin with it count, and they are named without it.
  */
@@ -46,19 +48,22 @@ export function seenAndHeard(
   prefix = '',
 ): { readonly observers: readonly Observer[]; result(): Remark[] } {
   const all = circuit.parts.flatMap(({ kind, name, values }): Beats[] => {
-    if ((kind !== 'led' && kind !== 'speaker') || !name.startsWith(prefix)) return [];
-    const level = kind === 'led' ? LIT * (values.limit as number) : PUSHED;
+    if ((kind !== 'led' && kind !== 'speaker' && kind !== 'buzzer') || !name.startsWith(prefix)) return [];
+    const level = levelOf(kind, values);
     const beats: Beats = {
       kind,
       part: name,
       crossings: new LevelCrossings(level, (high, at) => {
-        if (!high || at.high < window.from || at.high >= window.until) return;
+        if (at.high < window.from || at.high >= window.until) return;
+        beats.wasHigh = true;
+        if (!high) return;
         beats.count++;
         beats.first ??= at;
         beats.last = at;
       }),
       index: -1,
       count: 0,
+      wasHigh: false,
       first: undefined,
       last: undefined,
     };
@@ -79,6 +84,7 @@ export function seenAndHeard(
         for (const beats of all) {
           beats.crossings.visit(visitor);
           beats.count = visitor.sum(beats.count);
+          visitor.same(beats.wasHigh);
           beats.first = visitor.date(beats.first);
           beats.last = visitor.date(beats.last);
         }
@@ -97,6 +103,13 @@ export function seenAndHeard(
   };
 }
 
+/** The current (A) from which a part gives light or sound. */
+function levelOf(kind: Beats['kind'], values: Readonly<Record<string, unknown>>): number {
+  const { limit, least, resistance } = values as { limit: number; least: number; resistance: number };
+  if (kind === 'led') return LIT * limit;
+  return kind === 'buzzer' ? least / resistance : PUSHED;
+}
+
 function remarksOf(beats: Beats, name: string): Remark[] {
   const rate = rateOf(beats);
   const often = rate === undefined ? '' : formatQuantity(rate, 'Hz');
@@ -105,6 +118,12 @@ function remarksOf(beats: Beats, name: string): Remark[] {
     const slower = rate > FLASHING.to ? '' : ' It still flickers.';
     const sentence = `${name} flashes at ${often}, too fast to see: above ${EYE_LIMIT} Hz a lamp looks steadily lit.${slower}`;
     return [{ what: 'too-fast', part: name, sentence }];
+  }
+  if (beats.kind === 'buzzer') {
+    if (beats.wasHigh || beats.crossings.isHigh) return [];
+    return [
+      { what: 'inaudible', part: name, sentence: `${name} never sounds: it never has the voltage that it needs.` },
+    ];
   }
   if (rate !== undefined && rate >= HEARING.from && rate <= HEARING.to) return [];
   const what =
