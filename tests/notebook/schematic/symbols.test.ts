@@ -8,7 +8,22 @@ const paths = (...about: Parameters<typeof strokesOf>): string =>
 
 /** Kinds whose symbols differ between IEC 60617 and IEEE Std 315-1975 (from memory of both). */
 const differing = ['resistor', 'pot', 'capacitor', 'diode', 'led', 'button', 'switch', 'source'];
-const alike = ['supply', 'signal', 'jumper', 'probe', 'speaker', 'transistor', 'transistor pnp', 'finger'];
+/** The contact of a relay, drawn apart from its winding. */
+const contacts = ['relay make', 'relay break', 'relay changeover'];
+const alike = [
+  'supply',
+  'signal',
+  'jumper',
+  'probe',
+  'speaker',
+  'transistor',
+  'transistor pnp',
+  'finger',
+  'relay',
+  'solenoid',
+  'buzzer',
+  ...contacts,
+];
 
 test.each(differing)('a %s has a symbol of its own in either standard', (kind) => {
   expect(paths(kind, 'IEEE 315')).not.toBe(paths(kind, 'IEC 60617'));
@@ -19,7 +34,7 @@ test.each(alike)('a %s is drawn alike in both standards', (kind) => {
 });
 
 test.each(['IEC 60617', 'IEEE 315'] as const)('contacts after %s are drawn open and closed', (standard) => {
-  for (const kind of ['button', 'switch', 'jumper', 'finger']) {
+  for (const kind of ['button', 'switch', 'jumper', 'finger', ...contacts]) {
     expect(paths(kind, standard, true), kind).not.toBe(paths(kind, standard, false));
   }
   expect(paths('resistor', standard, true)).toBe(paths('resistor', standard, false));

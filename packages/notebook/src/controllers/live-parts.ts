@@ -59,10 +59,10 @@ export class LiveParts {
     return isNew;
   }
 
-  private listen({ parts, outputs }: LiveReport, now: number): void {
+  private listen({ parts, outputs, buzzers = [] }: LiveReport, now: number): void {
     const tones = [
       ...parts.map(({ part, ...rises }) => [part, this.meter(part).take(now, rises)] as const),
-      ...outputs.map(
+      ...[...outputs, ...buzzers].map(
         ({ timer, changes, high }) => [timer, this.meter(timer).take(now, risesOf(changes, high))] as const,
       ),
     ];

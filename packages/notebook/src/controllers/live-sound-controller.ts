@@ -60,7 +60,8 @@ export class LiveSoundController implements ReactiveController {
   readonly take = (slice: HeardSlice | undefined): void => {
     const { listening } = this;
     if (listening === undefined) return;
-    const output = slice?.report.outputs.find(({ timer }) => timer === this.timer);
+    const heard = slice === undefined ? [] : [...slice.report.outputs, ...(slice.report.buzzers ?? [])];
+    const output = heard.find(({ timer }) => timer === this.timer);
     if (slice === undefined || output === undefined || output.cut || !(slice.report.done > 0)) {
       listening.fade();
       return;

@@ -14,7 +14,7 @@ export function isDischarging({ interval, outputHigh }: TimerReadout): boolean {
 
 /** The state of a board at an instant as a list of what there is to know, under a title with the time. */
 export function atInstant(
-  { time, lanes, timers }: CursorState,
+  { time, lanes, timers, exact }: CursorState,
   title: string,
   trace: TraceResult | undefined,
   board: BoardResult,
@@ -30,12 +30,22 @@ export function atInstant(
             <dd>${lane.text}</dd>`,
       )}
       ${timers.map((timer) => timerState(timer, time, (trace?.timers ?? timers).length > 1, board))}
+      ${exact === undefined ? nothing : board.parts.map(({ name, kind }) => moved(name, kind, exact.active))}
       ${lamps.map(
         ({ part, current, light }) =>
           html`<dt>lamp ${part}</dt>
             <dd>${light > 0 ? `lit, ${formatQuantity(current, 'A')}` : 'dark'}</dd>`,
       )}
     </dl>`;
+}
+
+/** What a relay, a solenoid or a buzzer does at an instant. */
+function moved(name: string, kind: string, active: readonly string[]): TemplateResult | typeof nothing {
+  if (kind !== 'relay' && kind !== 'solenoid' && kind !== 'buzzer') return nothing;
+  const isOn = active.includes(name);
+  const words = kind === 'buzzer' ? (isOn ? 'sounds' : 'silent') : isOn ? 'pulled in' : 'dropped out';
+  return html`<dt>${kind} ${name}</dt>
+    <dd>${words}</dd>`;
 }
 
 function timerState(timer: TimerReadout, time: number, isNamed: boolean, board: BoardResult): TemplateResult {

@@ -116,7 +116,8 @@ export class CircuitInHand extends LitElement {
         : isLive
           ? liveLamps(board, view)
           : this.pointed.show(board.board, pointedLamps(board, state));
-    const closed = isLive ? closedByHand(view.presses, view.worked) : closedContacts(this.contacts, pointed?.time);
+    const worked = isLive ? closedByHand(view.presses, view.worked) : closedContacts(this.contacts, pointed?.time);
+    const closed = new Set([...worked, ...(state?.exact?.active ?? [])]);
     const chosenNets = new Set(partNets(this.document, place?.board, this.chosenPart));
     const draw = (drawing: Drawing, isLarge: boolean): TemplateResult =>
       html`<tt-drawing
@@ -154,7 +155,12 @@ export class CircuitInHand extends LitElement {
               ></tt-drawings>
               ${this.chosen(board)}
               <slot name="what-if"></slot>
-              <tt-hands-on .live=${this.live} .view=${view} @tt-work=${this.work}></tt-hands-on>
+              <tt-hands-on
+                .live=${this.live}
+                .view=${view}
+                .buzzers=${board.parts.filter(({ kind }) => kind === 'buzzer').map(({ name }) => name)}
+                @tt-work=${this.work}
+              ></tt-hands-on>
               <tt-running-trace
                 ?hidden=${!isLive}
                 .live=${this.live}

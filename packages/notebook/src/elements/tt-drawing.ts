@@ -40,7 +40,7 @@ export class CircuitDrawing extends LitElement {
   @property({ attribute: false }) presses: readonly PressPart[] = [];
   /** Parts that are worked at present. */
   @property({ attribute: false }) worked: ReadonlySet<string> = new Set();
-  /** Contacts that conduct. */
+  /** Contacts that conduct, relays that are pulled in, buzzers that sound. */
   @property({ attribute: false }) closed: ReadonlySet<string> = new Set();
   /** The standard that the symbols follow. */
   @property({ attribute: false }) standard: SymbolStandard = 'IEC 60617';
@@ -96,11 +96,15 @@ export class CircuitDrawing extends LitElement {
         .filter(kept)
         .map(({ part, label }) => label ?? part)
         .join(', ');
-    const isContact = ({ kind }: PlacedSymbol): boolean => isDrawnClosed(kind);
+    const isContact = ({ kind }: PlacedSymbol): boolean => isDrawnClosed(kind) && !kind.startsWith('relay');
+    const isActive = ({ part, kind }: PlacedSymbol, ...kinds: string[]): boolean =>
+      kinds.includes(kind) && this.closed.has(part);
     const isLit = ({ part }: PlacedSymbol): boolean => this.lamps.some((lamp) => lamp.part === part && lamp.light > 0);
     const lists = [
       ['Closed', named((symbol) => isContact(symbol) && this.closed.has(symbol.part))],
       ['Open', named((symbol) => isContact(symbol) && !this.closed.has(symbol.part))],
+      ['Pulled in', named((symbol) => isActive(symbol, 'relay', 'solenoid'))],
+      ['Sounding', named((symbol) => isActive(symbol, 'buzzer'))],
       ['Lit', named(isLit)],
       [
         'Voltages',
@@ -130,7 +134,7 @@ export class CircuitDrawing extends LitElement {
     const { part, label, kind, x, y, first, value, polarised } = placed;
     const texts = symbolTexts(placed);
     const beside = texts.name.x;
-    const plus = polarised || kind === 'supply';
+    const plus = polarised || kind === 'supply' || kind === 'buzzer';
     const press = this.presses.find((each) => each.part === part);
     const isWorked = this.worked.has(part);
     const tone = this.tones.get(part);
@@ -152,6 +156,7 @@ export class CircuitDrawing extends LitElement {
       <rect class="hit" x="-16" y="-19" width="32" height="38" rx="4" />
       ${this.glow(part)}
       ${kind === 'speaker' && tone !== undefined ? svg`<path class="sound" d="M16-7a9 9 0 0 1 0 14" />` : nothing}
+      ${kind === 'buzzer' && isClosed ? svg`<path class="sound" d="M19-7a9 9 0 0 1 0 14" />` : nothing}
       <g transform=${turn(kind, first) ?? nothing}>
         ${strokesOf(kind, this.standard, isClosed).map(({ path, fill }) => svg`<path class=${fill} d=${path} />`)}
         ${plus ? svg`<path class="line" d="M-13 -10h6m-3 -3v6" />` : nothing}

@@ -14,6 +14,8 @@ export class HandsOn extends LitElement {
   static override styles = [shared, handsOnStyles];
 
   @property({ attribute: false }) live: LiveRunController | undefined;
+  /** Names of the board's buzzers. */
+  @property({ attribute: false }) buzzers: readonly string[] = [];
   @property({ attribute: false }) view: LiveView = AWAY;
   @state() private wantsFlashes = false;
   private readonly calmness = window.matchMedia('(prefers-reduced-motion: reduce)');
@@ -76,7 +78,7 @@ export class HandsOn extends LitElement {
     }
       <p class="words" role="status">${words}</p>
       <tt-safety .care=${beyondLimits(this.view.state?.faults ?? [])}></tt-safety>
-      <tt-listen .live=${this.live} .view=${this.view}></tt-listen>
+      <tt-listen .live=${this.live} .view=${this.view} .buzzers=${this.buzzers}></tt-listen>
       ${
         this.calmness.matches
           ? html`<label>

@@ -40,6 +40,8 @@ export class Listen extends LitElement {
 
   @property({ attribute: false }) live: LiveRunController | undefined;
   @property({ attribute: false }) view: LiveView = AWAY;
+  /** Names of the board's buzzers. */
+  @property({ attribute: false }) buzzers: readonly string[] = [];
   private readonly sound = new LiveSoundController(this);
 
   protected override willUpdate(): void {
@@ -49,10 +51,10 @@ export class Listen extends LitElement {
 
   protected override render(): TemplateResult | typeof nothing {
     const { sound, view } = this;
-    const timers = view.state?.timers ?? [];
-    if (timers.length === 0) return nothing;
+    const heard = [...(view.state?.timers ?? []).map(({ timer }) => timer), ...this.buzzers];
+    if (heard.length === 0) return nothing;
     return html`<div class="row" role="group" aria-label="Outputs to listen to">
-        ${timers.map(({ timer }) => {
+        ${heard.map((timer) => {
           const isOn = sound.isOn && sound.timer === timer;
           return html`<button aria-pressed=${isOn} @click=${() => this.toggle(timer, isOn)}>
             listen to ${timer}

@@ -57,6 +57,8 @@ export interface LiveState {
   /** Amperes by part. */
   readonly currents: Readonly<Record<string, number>>;
   readonly timers: readonly LiveTimer[];
+  /** Relays and solenoids that are pulled in, and buzzers that sound. */
+  readonly active: readonly string[];
   /** What parts have done beyond their limits so far, each in a sentence. */
   readonly faults: readonly string[];
 }
@@ -97,6 +99,8 @@ export interface LiveReport {
   readonly happened: number;
   readonly parts: readonly PartSlice[];
   readonly outputs: readonly OutputSlice[];
+  /** The tones of buzzers, as outputs that go up and down. */
+  readonly buzzers?: readonly OutputSlice[];
   readonly state?: LiveState;
   /** What was asked to be drawn. */
   readonly trace?: TraceSlice;

@@ -61,7 +61,12 @@ export function liveCursor({ state, time }: Pick<LiveView, 'state' | 'time'>): C
       trigger: { ...trigger, past: trigger.value < trigger.limit },
     };
   });
-  return { time, lanes: [], timers, exact: { time, nets: state.nets, currents: state.currents, limits } };
+  return {
+    time,
+    lanes: [],
+    timers,
+    exact: { time, nets: state.nets, currents: state.currents, limits, active: state.active },
+  };
 }
 
 /** One slice of time that passed, for whoever listens. */

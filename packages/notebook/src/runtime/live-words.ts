@@ -83,6 +83,14 @@ function clause(
       return `the output of ${part} goes high`;
     case 'outputLow':
       return `the output of ${part} goes low`;
+    case 'pulledIn':
+      return `${part} pulls in`;
+    case 'droppedOut':
+      return `${part} drops out`;
+    case 'sounding':
+      return `${part} sounds`;
+    case 'silent':
+      return `${part} falls silent`;
     case 'fault':
       return fault?.phase === 'over' ? `${part} goes beyond a limit` : `${part} is back within a limit`;
     default:

@@ -6,6 +6,7 @@ const endNames: Readonly<Record<string, readonly [string, string]>> = {
   signal: ['plus', 'minus'],
   led: ['anode', 'cathode'],
   diode: ['anode', 'cathode'],
+  buzzer: ['plus', 'minus'],
   transistor: ['collector', 'emitter'],
   'transistor pnp': ['collector', 'emitter'],
 };
@@ -20,8 +21,7 @@ export function describeCircuit(shapes: readonly Shape[], timer: TimerShape | un
 
 function describePart(shape: Shape): string {
   const { name, label, kind, title, value, side } = shape;
-  const sideName = kind.startsWith('transistor') ? 'base' : 'wiper';
-  const third = side === undefined ? '' : `, ${sideName} on ${side}`;
+  const third = side === undefined ? '' : `, ${sideName(kind)} on ${side}`;
   return `${label ?? name}, ${title}${inWords(value)}, ${endsInWords(shape)}${third}`;
 }
 
@@ -35,4 +35,9 @@ function endsInWords({ kind, ends: [first, second], polarised }: Shape): string 
 
 function inWords(value: string): string {
   return value === '' ? '' : ` ${value}`;
+}
+
+function sideName(kind: string): string {
+  if (kind.startsWith('relay')) return 'its end that is closed at rest';
+  return kind.startsWith('transistor') ? 'base' : 'wiper';
 }

@@ -20,20 +20,28 @@ export class KeptDrawings {
       this.drawings = boardDrawings(parts, links);
       return this.drawings;
     }
-    const byName = new Map(shapes.map((shape) => [shape.name, shape]));
+    const byName = new Map(shapes.map((shape) => [keyOf(shape.name, shape.kind), shape]));
     const timers = new Map(timerShapesOf(parts).map((timer) => [timer.name, timer]));
     this.drawings = this.drawings.map((drawing) => {
-      const drawn = drawing.symbols.flatMap(({ part }) => byName.get(part) ?? []);
+      const drawn = drawing.symbols.flatMap(({ part, kind }) => byName.get(keyOf(part, kind)) ?? []);
       const timer = timers.get(drawing.box?.part ?? '');
       return {
         ...drawing,
-        symbols: drawing.symbols.map((symbol) => ({ ...symbol, value: byName.get(symbol.part)?.value ?? '' })),
+        symbols: drawing.symbols.map((symbol) => ({
+          ...symbol,
+          value: byName.get(keyOf(symbol.part, symbol.kind))?.value ?? '',
+        })),
         box: drawing.box && { ...drawing.box, family: timer?.family ?? '' },
         description: describeCircuit(inOrder(drawn, shapes), timer),
       };
     });
     return this.drawings;
   }
+}
+
+/** A relay is drawn as two symbols of one name. */
+function keyOf(name: string, kind: string): string {
+  return `${name} ${kind}`;
 }
 
 /** What the layout takes from a shape: of its value how wide it may become, no more. */

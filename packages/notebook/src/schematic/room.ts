@@ -41,7 +41,11 @@ export function valueWidth(kind: string, value: string): number {
 
 /** From the middle of a symbol to the text on its right (pixels). */
 export function besideSymbol(kind: string): number {
-  return kind === 'led' || kind === 'speaker' ? 25 : kind === 'switch' || kind === 'jumper' ? 20 : 18;
+  return kind === 'led' || kind === 'speaker' || kind === 'buzzer'
+    ? 25
+    : kind === 'switch' || kind === 'jumper'
+      ? 20
+      : 18;
 }
 
 /** Where name and value of a symbol stand, from its middle: beside it, or above and below one that lies level. */

@@ -34,6 +34,9 @@ const shownField: Readonly<Record<string, string>> = {
   source: 'current',
   speaker: 'resistance',
   transistor: 'polarity',
+  relay: 'resistance',
+  solenoid: 'resistance',
+  buzzer: 'resistance',
 };
 
 /**
@@ -46,6 +49,7 @@ export function shapesOf(parts: readonly PartRow[]): Shape[] {
     if (part.kind === 'timer' || first === undefined) return [];
     const field = part.fields.find((each) => each.name === shownField[part.kind]);
     return [
+      ...contactOf(part),
       {
         name: part.name,
         kind: field?.text === 'pnp' ? 'transistor pnp' : part.kind,
@@ -57,6 +61,29 @@ export function shapesOf(parts: readonly PartRow[]): Shape[] {
       },
     ];
   });
+}
+
+/**
+ * The contact of a relay, drawn apart from its winding under the same name (detached representation, IEC 61082-1, from
+ * memory): a make, a break or a changeover contact.
+ */
+function contactOf({ name, nets }: PartRow): Shape[] {
+  const { common, normallyOpen, normallyClosed } = nets;
+  const end = normallyOpen ?? normallyClosed;
+  if (common === undefined || end === undefined) return [];
+  const form = normallyOpen === undefined ? 'break' : normallyClosed === undefined ? 'make' : 'changeover';
+  return [
+    {
+      name,
+      label: name,
+      kind: `relay ${form}`,
+      title: `${form} contact`,
+      ends: [end, common],
+      ...(form === 'changeover' && normallyClosed !== undefined ? { side: normallyClosed } : {}),
+      value: '',
+      polarised: false,
+    },
+  ];
 }
 
 /** The nets at the ends of a part and at its side, of those at its terminals. */

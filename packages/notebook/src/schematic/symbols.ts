@@ -23,6 +23,8 @@ const wiper = [line('M-12 0H-6'), ink('M-6 0l-6-3.2v6.4z')];
 /** A contact open, and closed: then its blade rests against a hook at the other end. */
 const contact = [line('M0-20V-8M0 8V20M0 8L-9-7')];
 const closedContact = [line('M0-20V-8H-5M0 8V20M0 8L-4-10')];
+/** A winding: a rectangle with its leads at the long sides. */
+const winding = [line('M0-20V-7M0 7V20'), outline('M-12-7h24v14h-24z')];
 /** Two sockets, and what joins them. */
 const sockets = [
   line('M0-20V-11.5M0 11.5V20'),
@@ -52,6 +54,13 @@ const iec: Symbols = {
   // The arrow at the emitter, the lower end, points with the current: outwards in an npn, inwards in a pnp.
   transistor: [...bipolar, ink('M1.5 11l-4.6-1.2 3-3.4z')],
   'transistor pnp': [...bipolar, ink('M-5 5l4.6 1.2-3 3.4z')],
+  relay: winding,
+  solenoid: winding,
+  // At rest: the blade of a break contact lies behind its hook, that of a changeover contact at the end on its left.
+  'relay make': contact,
+  'relay break': closedContact,
+  'relay changeover': [line('M0-20V-8M0 8V20M0 8L-7-8M-8 0H-10V-8H-6')],
+  buzzer: [line('M0-20V-6H4M4 6H0V20'), outline('M4-11a11 11 0 0 1 0 22z')],
   finger: [line('M0-20V-6M-11-6H11'), line('M-11 2H11M-7 2v10M7 2v10M-7 12a7 7 0 0 0 14 0')],
 };
 
@@ -59,6 +68,10 @@ const closedIec: Symbols = {
   button: [...closedContact, line('M-2 0H-16M-16-5V5')],
   switch: closedContact,
   jumper,
+  // A relay that is pulled in.
+  'relay make': closedContact,
+  'relay break': [line('M0-20V-8H-5M0 8V20M0 8L-13-6')],
+  'relay changeover': [line('M0-20V-8H-3M0 8V20M0 8L-2-10M-8 0H-10V-8H-6')],
   finger: [line('M0-20V-6M-11-6H11'), line('M-11-4H11M-7-4v10M7-4v10M-7 6a7 7 0 0 0 14 0')],
 };
 
@@ -93,7 +106,7 @@ export function isDrawnClosed(kind: string): boolean {
   return Object.hasOwn(closedIec, kind);
 }
 
-/** Strokes of a kind of part in a standard. @param isClosed of a contact, whether it conducts. */
+/** Strokes of a kind of part in a standard. @param isClosed of a contact, whether it conducts; of a relay, whether it is pulled in. */
 export function strokesOf(kind: string, standard: SymbolStandard = 'IEC 60617', isClosed = false): readonly Stroke[] {
   const sets = standard === 'IEC 60617' ? [] : isClosed ? [closedIeee, ieee] : [ieee];
   const general = isClosed ? [closedIec, iec] : [iec];

@@ -153,6 +153,7 @@ export class LiveSession {
       happened: watch.happened,
       parts: watch.partSlices((part) => run.value(`current(${part})`)),
       outputs: watch.outputSlices(),
+      buzzers: watch.buzzerSlices(from, run.time),
       ...(whole ? { state: this.state() } : {}),
       ...(trace === undefined ? {} : { trace }),
       ...(failure === undefined ? {} : { failure: { message: failure } }),
@@ -172,7 +173,7 @@ export class LiveSession {
     }
     const own = this.timers.filter(({ name }) => name.startsWith(board.prefix));
     const faults = this.faults.soFar(run.time).map(({ sentence }) => sentence);
-    return { nets, currents, timers: own.map((timer) => this.timer(timer)), faults };
+    return { nets, currents, timers: own.map((timer) => this.timer(timer)), active: this.watch.activeParts, faults };
   }
 
   private timer({ name, output, threshold, control, trigger, lower }: TimerFacts): LiveTimer {

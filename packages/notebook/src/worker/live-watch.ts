@@ -1,5 +1,6 @@
 import type { Circuit } from '@two-thirds/sim/circuit';
 import type { EventKind, Observer, RunEvent, SegmentView, SignalTable } from '@two-thirds/sim/trace';
+import { buzzerTone, type SoundingSpan } from './buzzer-tone.ts';
 import { type LiveEvent, MOST_CHANGES, MOST_TOLD, type OutputSlice, type PartSlice } from '../runtime/live-protocol.ts';
 
 /** What people follow; corners of inputs and pieces of curves are left out. */
@@ -14,6 +15,10 @@ const telling: ReadonlySet<EventKind> = new Set([
   'cleared',
   'outputHigh',
   'outputLow',
+  'pulledIn',
+  'droppedOut',
+  'sounding',
+  'silent',
   'fault',
 ]);
 
@@ -27,10 +32,15 @@ const NOTHING = 1e-5;
 export class LiveWatch implements Observer {
   /** When the present interval of each timer began (s), while one runs; names as in the circuit. */
   readonly since = new Map<string, number>();
+  /** Relays that are pulled in and buzzers that sound; names as in the circuit. */
+  readonly active = new Set<string>();
   /** How many events that can be told of the slice has had. */
   happened = 0;
   private readonly parts: WatchedPart[];
   private readonly outputs: WatchedOutput[];
+  private readonly buzzers: WatchedBuzzer[];
+  /** Relays: what their contacts do without their armature is a bounce. */
+  private readonly relays: ReadonlySet<string>;
   private readonly prefix: string;
   private readonly links: ReadonlyMap<string, string>;
   private told: LiveEvent[] = [];
@@ -48,6 +58,9 @@ export class LiveWatch implements Observer {
     this.parts = own.filter(({ kind }) => watchedKinds.has(kind)).map(({ name }) => new WatchedPart(name));
     const timers = own.filter(({ kind }) => kind === 'timer');
     this.outputs = timers.map(({ name }) => ({ timer: name, high: false, before: false, changes: [], cut: false }));
+    const buzzers = own.filter(({ kind }) => kind === 'buzzer');
+    this.buzzers = buzzers.map(({ name, values }) => ({ name, frequency: Number(values['frequency']), spans: [] }));
+    this.relays = new Set(circuit.parts.flatMap(({ kind, name }) => (kind === 'relay' ? [name] : [])));
     for (const { name, values } of circuit.parts) if (values['start'] === 'set') this.since.set(name, 0);
   }
 
@@ -69,10 +82,14 @@ export class LiveWatch implements Observer {
     if (kind === 'set') this.since.set(part, time);
     if (kind === 'cleared') this.since.delete(part);
     if (kind === 'outputHigh' || kind === 'outputLow') this.change(part, kind === 'outputHigh', time);
+    if (kind === 'pulledIn' || kind === 'sounding') this.active.add(part);
+    if (kind === 'droppedOut' || kind === 'silent') this.active.delete(part);
+    if (kind === 'sounding' || kind === 'silent') this.sound(part, kind === 'sounding', time);
     const name = this.links.get(part) ?? (part.startsWith(this.prefix) ? part.slice(this.prefix.length) : undefined);
     if (name === undefined) return;
     const isContact = (kind === 'close' || kind === 'open') && this.hands.has(part);
-    const bounces = isContact && this.hands.get(part) === false;
+    const bounces =
+      (isContact && this.hands.get(part) === false) || ((kind === 'close' || kind === 'open') && this.relays.has(part));
     if (isContact) this.hands.set(part, false);
     const told = { ...event, part: name, running, ...(bounces ? { bounces } : {}) };
     // A return of a contact is told with what happens at its instant, or alone; never as if it came later than it did.
@@ -89,6 +106,12 @@ export class LiveWatch implements Observer {
   /** A hand works a contact: its next change is the hand's, those after it are its own. Name as in the circuit. */
   worked(part: string): void {
     this.hands.set(part, true);
+  }
+
+  /** The board's own parts among those that are active, as it names them. */
+  get activeParts(): string[] {
+    const own = [...this.active].filter((part) => part.startsWith(this.prefix));
+    return own.map((part) => part.slice(this.prefix.length));
   }
 
   private tell(event: LiveEvent): void {
@@ -118,6 +141,12 @@ export class LiveWatch implements Observer {
     this.happened = 0;
     this.told = [];
     for (const part of this.parts) part.clear();
+    for (const { spans } of this.buzzers) {
+      const last = spans.at(-1);
+      spans.length = 0;
+      // What sounds on began before the next slice.
+      if (last?.until === Infinity) spans.push({ from: -Infinity, until: Infinity });
+    }
     for (const output of this.outputs) {
       output.before = output.high;
       output.changes = [];
@@ -145,6 +174,22 @@ export class LiveWatch implements Observer {
     }));
   }
 
+  /** The tones of the board's buzzers in the slice between two times (s). */
+  buzzerSlices(from: number, until: number): OutputSlice[] {
+    return this.buzzers.map(({ name, frequency, spans }) => {
+      const inside = spans.map((span) => ({ from: Math.max(from, span.from), until: Math.min(until, span.until) }));
+      return buzzerTone(name.slice(this.prefix.length), frequency, inside, from, until);
+    });
+  }
+
+  private sound(part: string, begins: boolean, time: number): void {
+    const spans = this.buzzers.find(({ name }) => name === part)?.spans;
+    if (spans === undefined) return;
+    const last = spans.at(-1);
+    if (!begins && last !== undefined) spans[spans.length - 1] = { from: last.from, until: time };
+    else if (begins && spans.length < MOST_CHANGES) spans.push({ from: time, until: Infinity });
+  }
+
   private change(timer: string, high: boolean, time: number): void {
     const output = this.outputs.find((each) => each.timer === timer);
     if (output === undefined || output.high === high) return;
@@ -152,6 +197,12 @@ export class LiveWatch implements Observer {
     if (output.changes.length < MOST_CHANGES) output.changes.push(time);
     else output.cut = true;
   }
+}
+
+interface WatchedBuzzer {
+  readonly name: string;
+  readonly frequency: number;
+  readonly spans: SoundingSpan[];
 }
 
 interface WatchedOutput {

@@ -26,7 +26,11 @@ export function watchInstants(times: readonly number[], timers: readonly TimerFa
   };
 }
 
-function instantRow({ time, nets, currents }: Instant, timers: readonly TimerFacts[], prefix: string): InstantRow {
+function instantRow(
+  { time, nets, currents, active }: Instant,
+  timers: readonly TimerFacts[],
+  prefix: string,
+): InstantRow {
   const voltage = (net: string): number => nets.get(net) ?? 0;
   const limits = timers.map(
     ({ name, control, lower }) =>
@@ -37,5 +41,6 @@ function instantRow({ time, nets, currents }: Instant, timers: readonly TimerFac
     nets: Object.fromEntries([...nets].map(([net, value]) => [shortName(net, prefix), value])),
     currents: Object.fromEntries([...currents].map(([part, value]) => [shortName(part, prefix), value])),
     limits: Object.fromEntries(limits),
+    active: [...active].map((part) => shortName(part, prefix)),
   };
 }

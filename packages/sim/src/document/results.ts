@@ -149,6 +149,8 @@ export interface InstantRow {
   readonly currents: Readonly<Record<string, number>>;
   /** The limits of every timer's comparators (V). */
   readonly limits: Readonly<Record<string, { readonly threshold: number; readonly trigger: number }>>;
+  /** Relays and solenoids that are pulled in, and buzzers that sound. */
+  readonly active: readonly string[];
 }
 
 /** A run as pictures: lanes in columns, edges, and marks for every timer. Times in seconds. */

@@ -1,4 +1,5 @@
 import { valueAt } from '../core/exponential-sum.ts';
+import type { EventKind } from './event.ts';
 import type { SegmentView, SignalTable } from './frame.ts';
 import type { Observer } from './observer.ts';
 import { SignalSum } from './signal-sum.ts';
@@ -11,7 +12,13 @@ export interface Instant {
   readonly nets: ReadonlyMap<string, number>;
   /** Amperes by part, from its first terminal to its second. */
   readonly currents: ReadonlyMap<string, number>;
+  /** Relays and solenoids that are pulled in, and buzzers that sound. */
+  readonly active: ReadonlySet<string>;
 }
+
+/** Events that make a part active, and those that end that. */
+const STARTS: ReadonlySet<EventKind> = new Set(['pulledIn', 'sounding']);
+const ENDS: ReadonlySet<EventKind> = new Set(['droppedOut', 'silent']);
 
 /** A time this near to the end of a stretch, as a share of itself, is the start of the next: the rest is rounding. */
 const SAME_INSTANT = 4 * Number.EPSILON;
@@ -30,23 +37,34 @@ export function instantObserver(times: readonly number[]): Observer & {
   const rows: Instant[] = [];
   const sum = new SignalSum();
   let table: SignalTable = { nets: [], currents: [] };
+  const active = new Set<string>();
   return {
     periods: { begin: (now) => wanted.find((time) => time >= now) ?? Infinity, repeat: () => {} },
     begin(signals) {
       table = signals;
     },
+    event({ kind, part }) {
+      if (STARTS.has(kind)) active.add(part);
+      else if (ENDS.has(kind)) active.delete(part);
+    },
     segment(segment) {
       for (let time = wanted[rows.length]; time !== undefined; time = wanted[rows.length]) {
         const local = time - segment.start - segment.startLow;
         if (local >= segment.length - SAME_INSTANT * Math.abs(time)) return;
-        rows.push(instantOf(segment, time, Math.max(0, local), table, sum));
+        rows.push({ ...valuesAt(segment, time, Math.max(0, local), table, sum), active: new Set(active) });
       }
     },
     result: () => rows,
   };
 }
 
-function instantOf(segment: SegmentView, time: number, local: number, table: SignalTable, sum: SignalSum): Instant {
+function valuesAt(
+  segment: SegmentView,
+  time: number,
+  local: number,
+  table: SignalTable,
+  sum: SignalSum,
+): Omit<Instant, 'active'> {
   const { nets, currents } = table;
   const value = (index: number): number => valueAt(sum.load(segment, index), local);
   return {
