@@ -14,6 +14,7 @@ function momentAt(time: number, nets: Readonly<Record<string, number>> = {}): Tr
     nets: { ground: 0, in: 12, timing: 5.25, out: 12, ...nets },
     currents: { R1: 1e-3 },
     limits: { U1: { threshold: 8, trigger: 4 } },
+    active: [],
   };
   return { ...trace, columns: 1, instants: [row] };
 }
