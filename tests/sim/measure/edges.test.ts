@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { edgeObserver } from '#sim/measure/edges.ts';
+import { runCircuit } from '#sim/run/simulate.ts';
+import { circuitOf } from '../../support/circuit-issues.ts';
 import { charging, type MadeSignal, type MadeStretch, play } from '../../support/made-run.ts';
+import { lowPulses, monostable, signal } from '../../support/timer-circuits.ts';
 
 /** A crossing found by a bracketed solver to the last bits: some units in the last place. */
 const DIGITS = 14;
@@ -143,5 +146,32 @@ describe('edgeObserver', () => {
     const quiet = Array.from({ length: 1000 }, (): MadeStretch => ({ length: 0.125, signals: { a: 0 } }));
     play({ nets: ['a'], steps: [...quiet, { length: 1, signals: { a: { slope: 12 } } }] }, observer);
     expect(observer.result().edges).toEqual([{ time: 125.25, to: 'high' }]);
+  });
+
+  it('says whether the list was cut', () => {
+    const pulses: Stretch[] = [
+      [1, 0],
+      [1, 5],
+      [1, 0],
+    ];
+    expect(edgesOf(pulses, 3)).toMatchObject({ count: 2, cut: false });
+    expect(edgesOf(pulses, 3, { from: 0, until: 1e9 }, 2)).toMatchObject({ count: 2, cut: false });
+    expect(edgesOf(pulses, 3, { from: 0, until: 1e9 }, 1)).toMatchObject({ count: 2, cut: true });
+  });
+
+  it('counts the edges of 10^12 pulses, period by period', () => {
+    const circuit = circuitOf([
+      ...monostable({ voltage: 9, resistance: 22e3, capacitance: 1e-7 }),
+      signal('G1', 'in', lowPulses(9, { period: 1e-3, width: 1e-4 })),
+    ]);
+    const observer = edgeObserver('out', 4.5, { from: 0, until: 1e9 }, { most: 3 });
+    const outcome = runCircuit(circuit, { until: 1e9, observers: [observer], countPeriods: true, maxEvents: 1e5 });
+    expect(outcome.ok).toBe(true);
+    const { edges, count, cut } = observer.result();
+    // 22 kohm x 100 nF x ln 3 = 2.417 ms: every third pulse starts an interval, pulse 0 and pulse 10^12 - 1 among them, and
+    // the last one still lasts at the end: 333 333 333 334 rises and one fall less.
+    expect([count, cut]).toEqual([666_666_666_667, true]);
+    expect(edges.map(({ to }) => to)).toEqual(['high', 'low', 'high']);
+    expect(edges[2]!.time).toBeCloseTo(3e-3, DIGITS);
   });
 });

@@ -208,8 +208,15 @@ test('FateTally.visit() lets all counts grow, moves the last pulse, and shows wh
 
 test('FateTally.visit() before the first start says that there was none', () => {
   const same: unknown[] = [];
-  tally.visit({ sum: (value) => value, date: (value) => value, same: (value) => void same.push(value) });
+  const sums: number[] = [];
+  const sum = (value: number): number => {
+    sums.push(value);
+    return value;
+  };
+  tally.visit({ sum, date: (value) => value, same: (value) => void same.push(value) });
   expect(same.slice(0, 3)).toEqual([undefined, undefined, true]);
+  // What has not begun to be counted is no sum: it would keep periods from being counted.
+  expect(sums.filter((value) => !Number.isFinite(value))).toEqual([]);
   tally.interval(interval(12));
   expect(seen(tally.steps)).toEqual([]);
 });
