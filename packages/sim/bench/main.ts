@@ -1,3 +1,4 @@
+import { wholePages } from './command.ts';
 import { divider, oneState, threeStates, twoStates } from './circuits.ts';
 import { eventCost } from './events.ts';
 import { oneStateModes, twoStatesModes } from './hand-modes.ts';
@@ -65,6 +66,11 @@ function compareAndRunLong(): void {
   console.log('\nEvery combination of a kit, the goal being 10 000 in 2 s:');
   console.log(`  ${kitOf('monostable', 60)}`);
   console.log(`  ${kitOf('frequency divider', 60)}`);
+
+  console.log('\nWhole pages by the command line, start and threads included, by the clock (of a quiet machine):');
+  const program = process.env['TWO_THIRDS_PROGRAM'];
+  if (program === undefined) throw new Error('bench: TWO_THIRDS_PROGRAM must name the built program.');
+  for (const line of wholePages(program)) console.log(`  ${line}`);
 
   console.log('\nLong run in constant memory:');
   console.log(`  ${longRun(10_000_000, false)}`);

@@ -20,5 +20,6 @@ await build({
 // The collector is exposed so that a benchmark can measure the memory that is really held.
 const { status } = spawnSync(process.execPath, ['--expose-gc', join(outDir, 'main.js'), ...process.argv.slice(2)], {
   stdio: 'inherit',
+  env: { ...process.env, TWO_THIRDS_PROGRAM: join(packageFolder, 'bin/two-thirds.js') },
 });
 process.exitCode = status ?? 1;
