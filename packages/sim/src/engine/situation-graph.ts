@@ -47,7 +47,8 @@ export class SituationGraph {
 
   constructor(
     readonly program: Program,
-    private readonly voltScale: number,
+    /** Largest voltage in the circuit (V), the yardstick for rounding. */
+    readonly voltScale: number,
     private readonly modes: Map<string, Mode | Short> = new Map(),
   ) {
     const { network, branches } = program;

@@ -1,4 +1,4 @@
-import type { Agenda } from './agenda.ts';
+import type { Source } from '../signal/source.ts';
 import type { Program } from './program.ts';
 import type { Situation } from './situation.ts';
 import type { Settled, SituationGraph } from './situation-graph.ts';
@@ -6,6 +6,12 @@ import type { Succession } from './succession.ts';
 
 /** Levels of one input kept at a situation; a wave of more is looked up anew each time. */
 const MOST_LEVELS = 64;
+
+/** Where the inputs stand now: see `Agenda`. */
+export interface InputsNow {
+  readonly sources: readonly Pick<Source, 'level' | 'slope'>[];
+  sinceCorner(input: number): number;
+}
 
 /**
  * Finds what follows an event that happens now, and keeps it at the situation in which it happened. `elapsed` is the time
@@ -15,7 +21,7 @@ export class SuccessionFinder {
   constructor(
     private readonly program: Program,
     private readonly graph: SituationGraph,
-    private readonly agenda: Agenda,
+    private readonly agenda: InputsNow,
   ) {}
 
   /** What follows guard g of the situation. */
