@@ -23,7 +23,7 @@ const simLayers = {
   capture: ['core', 'quantity'],
   board: ['quantity', 'circuit'],
   run: ['core', 'quantity', 'circuit', 'device', 'engine', 'trace', 'measure'],
-  study: ['core', 'quantity', 'capture', 'formula', 'circuit', 'trace', 'engine', 'measure', 'run'],
+  study: ['core', 'quantity', 'capture', 'formula', 'signal', 'circuit', 'trace', 'engine', 'measure', 'run'],
   document: [
     'core',
     'quantity',

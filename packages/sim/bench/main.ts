@@ -5,11 +5,14 @@ import { oneStateModes, twoStatesModes } from './hand-modes.ts';
 import { longRun } from './long-run.ts';
 import { kitOf } from './kit.ts';
 import { integrateModes } from './ode-package.ts';
+import { oneStateCost } from './one-state.ts';
 import { monostableSpread, ratioMap } from './study.ts';
 
 /** With `--limits` only the limits are looked at, with this much room for a noisy machine. */
 const limitsOnly = process.argv.includes('--limits');
 const room = limitsOnly ? 1.25 : 1;
+/** Calls of `Math.exp` that an event may cost on the short way. */
+const ONE_STATE_LIMIT = 1.5;
 
 console.log(
   'Generic engine, warm. All figures are from this one run; ratios carry over to other machines, times do not.',
@@ -31,6 +34,19 @@ for (const [name, circuit, until, allowed] of [
   console.log(
     `  ${name.padEnd(34)} ${cost.perEvent.toFixed(0).padStart(4)} ns per event = ${cost.ratio.toFixed(1)} x Math.exp` +
       `${verdict} (medians: ${cost.medianRatio.toFixed(1)} x; ${cost.perStretch.toFixed(0)} ns per stretch of time)`,
+  );
+}
+console.log('Short way for one capacitor, warm:');
+for (const [name, circuit, until] of [
+  ['free running', oneState, 40],
+  ['divider, ideal family', divider('ideal'), 4],
+  ['divider, bipolar family', divider('bipolar'), 4],
+] as const) {
+  const { perEvent: cost, ratio } = oneStateCost(circuit, 'out', until);
+  const kept = ratio <= ONE_STATE_LIMIT * room;
+  if (!kept) process.exitCode = 1;
+  console.log(
+    `  ${name.padEnd(34)} ${cost.toFixed(1).padStart(4)} ns per event = ${ratio.toFixed(2)} x Math.exp, allowed ${ONE_STATE_LIMIT} x: ${kept ? 'kept' : 'EXCEEDED'}`,
   );
 }
 if (!limitsOnly) compareAndRunLong();

@@ -1,5 +1,6 @@
 import type { Reaction } from '../device/contract.ts';
 import type { Prepared } from './graph-store.ts';
+import { Found, NONE } from './one-state-found.ts';
 import type { Situation } from './situation.ts';
 import type { Succession } from './succession.ts';
 import { SuccessionFinder } from './succession-finder.ts';
@@ -12,14 +13,13 @@ export interface WatchedSignal {
 
 /** In place of `Place.highs` where a watched signal passes its level within the place. */
 export const CHANGING = -1;
-/** In place of a guard's number where there is none. */
-export const NONE = -1;
-
 /** How one place goes over into another: the state becomes `factor z + offset`. */
 export interface Way {
   readonly to: Place;
-  /** Whether state, law and limits of the state stay what they are, so that nothing has to be worked out anew. */
+  /** Whether the state and its law stay what they are, so that it need not be worked out. */
   readonly continues: boolean;
+  /** Whether its limits do as well. */
+  readonly keepsLimits: boolean;
   readonly factor: number;
   readonly offset: number;
   /** What the reaction does to the events that wait; undefined where it leaves them alone. */
@@ -38,12 +38,15 @@ export interface Place {
   readonly noise: number;
   /** A bound of the state that all runs of circuits keep to; one that does not is left to the general engine. */
   readonly reach: number;
-  /** Equal for places in which the state obeys the same law and meets the same limits. */
-  readonly course: number;
+  /** Equal for places in which the state obeys the same law, and for those in which it also meets the same limits. */
+  readonly law: number;
+  readonly limits: number;
   /** Guards that follow the state, in their order. */
   readonly moving: readonly number[];
-  /** The first guard past its limit whatever the state is; NONE if there is none. */
+  /** The first guard past its limit whatever the state is, where none that follows the state comes before it; else NONE. */
   readonly standing: number;
+  /** Whether any guard is past its limit whatever the state is. */
+  readonly passes: boolean;
   /** One bit for each watched signal that is high, whatever the state is; or CHANGING. */
   readonly highs: number;
   /** The ways out, as they are met; null where a run cannot go on in places. */
@@ -51,15 +54,16 @@ export interface Place {
   readonly afterEvent: (Way | null | undefined)[];
   readonly afterRest: { way: Way | null | undefined };
   readonly afterRaised: { way: Way | null | undefined };
-  /** The state with which the place was last entered anew, its rounding beyond the ordinary, and what was found for it. */
-  entered: number;
-  enteredNoise: number;
-  /** Guard that fires at once, or NONE. */
-  atOnce: number;
-  /** How long until a moving guard fires (s; Infinity if none does), which one (its position), and the state then. */
-  length: number;
-  ending: number;
-  last: number;
+  /** Found for this place of late, which of them was used last, and which is the oldest. */
+  readonly found: Found[];
+  latest: Found;
+  oldest: number;
+}
+
+/** A place, and the state with which a run begins there. */
+export interface Start {
+  readonly place: Place;
+  readonly z: number;
 }
 
 /** What an input does that is the only one to move: its index, and its two levels. */
@@ -75,7 +79,8 @@ export interface MovingInput {
  */
 export class PlaceMaker {
   private readonly places = new Map<Situation, Place | null>();
-  private readonly courses = new Map<string, number>();
+  private readonly laws: { readonly states: number; readonly rate: number; readonly rest: number }[] = [];
+  private readonly limits: (readonly number[])[] = [];
   private readonly sources: { level: number; readonly slope: 0 }[];
   private readonly finder: SuccessionFinder;
   /** More than any capacitor voltage can reach (V), rounding included. */
@@ -91,6 +96,32 @@ export class PlaceMaker {
     // On levels alone an input is never looked up by the time since its corner.
     this.finder = new SuccessionFinder(program, graph, { sources: this.sources, sinceCorner: () => 0 });
     this.farthest = 4 * graph.voltScale;
+  }
+
+  /** Where a run begins, with the input that moves at one of its levels; null where it cannot. */
+  start(raised: boolean): Start | null {
+    const { program, graph } = this.prepared;
+    const { branches, reactors, inputs, initial } = program;
+    if (reactors.some(({ timetable }) => timetable.length > 0)) return null;
+    const values = new Float64Array(inputs.length + 1).fill(1);
+    for (const [j, { wave }] of inputs.entries()) {
+      if (j === this.input?.index) values[j] = raised ? this.input.raised : this.input.rest;
+      else if (wave.shape === 'constant') values[j] = wave.level;
+      else return null;
+    }
+    const found = graph.find({
+      pieces: branches.map((branch) => branch.start),
+      states: reactors.map((reactor) => reactor.start),
+      inputs: values,
+      inputSlopes: new Float64Array(inputs.length + 1),
+      recurs: true,
+    });
+    if ('shortedParts' in found) return null;
+    const place = this.of(found);
+    if (!place) return null;
+    const z = new Float64Array(graph.largestStateCount + 1);
+    graph.stateOf(found, initial, [], z);
+    return { place, z: z[0]! };
   }
 
   /** The place of a situation; null where there can be none. */
@@ -138,10 +169,11 @@ export class PlaceMaker {
     const to = passage ? this.of(passage.to) : null;
     if (!passage || !to) return null;
     const stateless = to.situation.stateCount === 0;
-    const continues = to.course === from.course && (stateless || passage.same);
+    const continues = to.law === from.law && (stateless || passage.same);
+    const keepsLimits = to.limits === from.limits;
     const factor = from.situation.stateCount === 0 || stateless ? 0 : passage.same ? 1 : passage.matrix[0]!;
     const offset = stateless || passage.same ? 0 : passage.offset[0]!;
-    return { to, continues, factor, offset, reaction: schedules ? reaction : undefined, reactor, back };
+    return { to, continues, keepsLimits, factor, offset, reaction: schedules ? reaction : undefined, reactor, back };
   }
 
   private make(situation: Situation): Place | null {
@@ -149,41 +181,62 @@ export class PlaceMaker {
     if (n > 1 || drifts || !steady || !recurs || slopes.some((slope) => slope !== 0)) return null;
     const moving: number[] = [];
     let standing = NONE;
+    let passes = false;
     for (let g = 0; g < constants.length; g++) {
       if (n === 1 && rows[g] !== 0) moving.push(g);
-      else if (standing === NONE && constants[g]! > situation.tolerances[g]!) standing = g;
+      else if (constants[g]! > situation.tolerances[g]!) {
+        if (!passes && moving.length === 0) standing = g;
+        passes = true;
+      }
     }
     const rate = idle < n ? rates[0]! : 0;
+    const found = new Found();
     return {
       situation,
       rate,
       rest: n === 1 ? rest[0]! : 0,
       noise,
       reach: this.reachOf(situation),
-      course: this.courseOf(situation, moving),
+      law: this.lawOf(n, rate, n === 1 ? rest[0]! : 0),
+      limits: this.limitsOf(situation, moving),
       moving,
       standing,
+      passes,
       highs: this.highsOf(situation),
       afterGuard: [],
       afterEvent: [],
       afterRest: { way: undefined },
       afterRaised: { way: undefined },
-      entered: Number.NaN,
-      enteredNoise: 0,
-      atOnce: NONE,
-      length: Infinity,
-      ending: NONE,
-      last: 0,
+      found: [found],
+      latest: found,
+      oldest: 0,
     };
   }
 
-  private courseOf(situation: Situation, moving: readonly number[]): number {
-    const { stateCount: n, rates, rest, rows, constants, tolerances } = situation;
-    const limits = moving.map((g) => [rows[g], constants[g], tolerances[g]]);
-    const key = n === 0 ? '' : JSON.stringify([rates[0], rest[0], limits]);
-    const course = this.courses.get(key) ?? this.courses.size;
-    this.courses.set(key, course);
-    return course;
+  /** A number for a law: the same for the same. */
+  private lawOf(states: number, rate: number, rest: number): number {
+    const { laws } = this;
+    for (let i = 0; i < laws.length; i++) {
+      const law = laws[i]!;
+      if (law.states === states && law.rate === rate && law.rest === rest) return i;
+    }
+    return laws.push({ states, rate, rest }) - 1;
+  }
+
+  /** A number for the limits of the state: the same for the same. */
+  private limitsOf({ rows, constants, tolerances }: Situation, moving: readonly number[]): number {
+    const { limits } = this;
+    for (let i = 0; i < limits.length; i++) {
+      const other = limits[i]!;
+      if (other.length !== 3 * moving.length) continue;
+      let same = true;
+      for (let m = 0; m < moving.length && same; m++) {
+        const g = moving[m]!;
+        same = other[3 * m] === rows[g] && other[3 * m + 1] === constants[g] && other[3 * m + 2] === tolerances[g];
+      }
+      if (same) return i;
+    }
+    return limits.push(moving.flatMap((g) => [rows[g]!, constants[g]!, tolerances[g]!])) - 1;
   }
 
   private highsOf(situation: Situation): number {

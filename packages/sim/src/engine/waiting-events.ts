@@ -1,7 +1,12 @@
 /** Events that reactors have scheduled, by slot, with times on a clock that may be set back. */
 export class WaitingEvents {
-  /** When the next one comes (s), and the slot that it waits in; Infinity when there is none. */
+  /** Now, by whoever keeps the clock (s). */
+  now = 0.5;
+  /** When the next one comes (s); Infinity when there is none. */
   next = Infinity;
+  /** What was taken out last. */
+  reactor = 0;
+  event = 0;
   private nextSlot = 0;
   private count = 0;
   private readonly queues: { readonly reactor: number; readonly times: number[]; readonly events: number[] }[] = [];
@@ -15,8 +20,9 @@ export class WaitingEvents {
     });
   }
 
-  /** Schedules an event; it does not come before those that wait in the same slot already. */
-  schedule(reactor: number, slot: number, time: number, event: number): void {
+  /** Schedules an event `after` seconds from now; it does not come before those that wait in the same slot already. */
+  schedule(reactor: number, slot: number, after: number, event: number): void {
+    const time = this.now + after;
     const { times, events } = this.queues[this.firstSlot[reactor]! + slot]!;
     const last = times.at(-1);
     times.push(last !== undefined && last > time ? last : time);
@@ -28,20 +34,21 @@ export class WaitingEvents {
   /** Empties a slot. */
   cancel(reactor: number, slot: number): void {
     const { times, events } = this.queues[this.firstSlot[reactor]! + slot]!;
+    if (times.length === 0) return;
     this.count -= times.length;
     times.length = 0;
     events.length = 0;
     this.pick();
   }
 
-  /** Takes the next event out: its reactor and its number. */
-  take(): { readonly reactor: number; readonly event: number } {
+  /** Takes the next event out. */
+  take(): void {
     const { reactor, times, events } = this.queues[this.nextSlot]!;
     times.shift();
-    const event = events.shift()!;
+    this.reactor = reactor;
+    this.event = events.shift()!;
     this.count--;
     this.pick();
-    return { reactor, event };
   }
 
   /** Sets the clock back (s). */

@@ -1,9 +1,11 @@
 import type { Circuit } from '../circuit/description.ts';
 import { standardDevices } from '../device/standard-devices.ts';
-import { GraphStore } from '../engine/graph-store.ts';
+import { GraphStore, type Prepared } from '../engine/graph-store.ts';
 import type { Outcome } from '../engine/outcome.ts';
 import { buildProgram } from '../engine/program.ts';
 import { Driver } from '../engine/driver.ts';
+import { SituationGraph } from '../engine/situation-graph.ts';
+import { voltScale } from '../engine/volt-scale.ts';
 import type { Observer } from '../trace/observer.ts';
 
 export { highLevel, timersOf } from './timer-facts.ts';
@@ -36,6 +38,12 @@ export interface SimulateOptions {
 /** An empty store of graphs, for runs that follow each other. */
 export function newGraphStore(): GraphStore {
   return new GraphStore(standardDevices);
+}
+
+/** The program of a circuit, and a graph of its own in which to run it. */
+export function prepareRun(circuit: Circuit): Prepared {
+  const program = buildProgram(circuit, standardDevices);
+  return { program, graph: new SituationGraph(program, voltScale(program)) };
 }
 
 /**

@@ -6,6 +6,7 @@ import { BoundaryTrack } from './boundary-track.ts';
 import { contoursOf, type MapContour } from './contours.ts';
 import { evaluate, type Question, type StopSignal } from './evaluate.ts';
 import { probe, type Probe } from './probe.ts';
+import { RatioField } from './ratio-field.ts';
 import { isUneven, NO_RATIO, ratioRegion, type StepRange } from './ratio-steps.ts';
 import type { Study } from './study.ts';
 import type { Subject } from './subject.ts';
@@ -94,7 +95,13 @@ export function mapStudy(plan: MapPlan, subject: Subject): Study<MapTile, MapOut
     number,
   ];
   const jobCount = columns * rows;
+  let field: RatioField | null | undefined;
   const look = (atX: number, atY: number, signal: StopSignal | undefined): MapPoint | undefined => {
+    if (signal?.aborted === true) return undefined;
+    field ??= fieldOf(plan, subject) ?? null;
+    const short = field?.at(atX, atY);
+    if (short !== undefined)
+      return pointOf(short.reading.value as number | null, short.reading.reason, null, short.steps, levels);
     const values = new Map([
       [x.name, atX],
       [y.name, atY],
@@ -196,16 +203,32 @@ function unevenSample(
   return null;
 }
 
+/** The short way to a ratio, where there is one. */
+function fieldOf({ x, y, levels: _, timer: __, ...question }: MapPlan, subject: Subject): RatioField | undefined {
+  const [firstX, firstY] = [x.points[0]!, y.points[0]!];
+  const axes = { x: { name: x.name, at: firstX }, y: { name: y.name, at: firstY } };
+  return RatioField.of(subject, axes, [x.points.at(-1)!, y.points.at(-1)!], question);
+}
+
 function mapPoint({ measured, units, steps }: Probe, levels: readonly number[] | undefined): MapPoint {
   const { value = null, reason } = measured[0] ?? {};
-  const range = steps[0] ?? null;
+  return pointOf(value, reason, units[0] ?? null, steps[0] ?? null, levels);
+}
+
+function pointOf(
+  value: number | null,
+  reason: string | undefined,
+  unit: Unit | null,
+  range: StepRange,
+  levels: readonly number[] | undefined,
+): MapPoint {
   const region =
     levels === undefined
       ? ratioRegion(range)
       : value === null
         ? NO_RATIO
         : String(levels.filter((level) => value >= level).length);
-  return { z: value, reason: reason ?? null, unit: units[0] ?? null, steps: range, region };
+  return { z: value, reason: reason ?? null, unit, steps: range, region };
 }
 
 interface FoundCrossing {

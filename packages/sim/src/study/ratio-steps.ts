@@ -1,18 +1,70 @@
 import type { MeasureContext, Window } from '../measure/context.ts';
-import { edgeFeed } from '../measure/edge-feed.ts';
+import { edgeFeed, type NetEdge } from '../measure/edge-feed.ts';
 import type { ParsedReading } from '../measure/parse-reading.ts';
 import type { Observer } from '../trace/observer.ts';
-import { CountedPeriods } from '../trace/period-visitor.ts';
+import { CountedPeriods, type PeriodKeeper, type PeriodVisitor } from '../trace/period-visitor.ts';
 
 /** Input edges from one output edge to the next, least and most; null where there were fewer than two output edges. */
 export type StepRange = { readonly least: number; readonly most: number } | null;
 
 /**
- * Watches whether a ratio is the same from output to output. The first step is left out where there are others: it may
- * begin with an empty capacitor, which later ones do not.
- *
- * @param ratio a reading called `ratio`.
+ * Takes in the edges of an input (which = 0) and an output (which = 1) and finds whether their ratio is the same from output to
+ * output. The first step is left out where there are others: it may begin with an empty capacitor, which later ones do not.
  */
+export class StepTally implements PeriodKeeper {
+  readonly #outByRise: boolean;
+  readonly #inByRise: boolean;
+  #outs = 0;
+  #ins = 0;
+  #first = 0;
+  #least = Infinity;
+  #most = -Infinity;
+
+  /** @param ratio a reading called `ratio`. */
+  constructor({ edges }: ParsedReading) {
+    this.#outByRise = edges[0] !== 'fall';
+    this.#inByRise = (edges[1] ?? edges[0]) !== 'fall';
+  }
+
+  /** One edge, in the order of time; the input's comes first where they fall together: it belongs to the step before. */
+  edge({ which, high }: Pick<NetEdge, 'which' | 'high'>): void {
+    if (which === 1) this.output(high);
+    else if (high) this.inputs(1, 0);
+    else this.inputs(0, 1);
+  }
+
+  /** So many rises and falls of the input. */
+  inputs(rises: number, falls: number): void {
+    this.#ins += this.#inByRise ? rises : falls;
+  }
+
+  /** An edge of the output. */
+  output(high: boolean): void {
+    if (high !== this.#outByRise) return;
+    this.#outs++;
+    if (this.#outs === 2) this.#first = this.#ins;
+    else if (this.#outs > 2) {
+      this.#least = Math.min(this.#least, this.#ins);
+      this.#most = Math.max(this.#most, this.#ins);
+    }
+    this.#ins = 0;
+  }
+
+  /** See {@link PeriodKeeper}. */
+  visit(visitor: PeriodVisitor): void {
+    this.#outs = visitor.sum(this.#outs);
+    this.#ins = visitor.sum(this.#ins);
+    for (const kept of [this.#first, this.#least, this.#most]) visitor.same(kept);
+  }
+
+  /** The steps so far. */
+  result(): StepRange {
+    if (this.#outs < 2) return null;
+    return this.#outs === 2 ? { least: this.#first, most: this.#first } : { least: this.#least, most: this.#most };
+  }
+}
+
+/** Watches whether a ratio is the same from output to output, see {@link StepTally}. */
 export function ratioSteps(
   ratio: ParsedReading,
   context: MeasureContext,
@@ -20,48 +72,19 @@ export function ratioSteps(
 ): Observer & { result(): StepRange } {
   const [out = '', input = ''] = ratio.nets;
   const level = ratio.limit ?? context.highLevel;
-  const outByRise = ratio.edges[0] !== 'fall';
-  const inByRise = (ratio.edges[1] ?? ratio.edges[0]) !== 'fall';
-  let outs = 0;
-  let ins = 0;
-  let first = 0;
-  let least = Infinity;
-  let most = -Infinity;
-  // The input comes first, as in the reading itself: an input edge at an output edge belongs to the step before.
+  const tally = new StepTally(ratio);
   const feed = edgeFeed(
     [input, out].map((net) => ({ net, level })),
     window,
-    ({ which, high }) => {
-      if (which === 0) {
-        if (high === inByRise) ins++;
-        return;
-      }
-      if (high !== outByRise) return;
-      outs++;
-      if (outs === 2) first = ins;
-      else if (outs > 2) {
-        least = Math.min(least, ins);
-        most = Math.max(most, ins);
-      }
-      ins = 0;
-    },
+    (edge) => tally.edge(edge),
   );
   const periods = new CountedPeriods(window, {
     visit(visitor) {
       feed.visit(visitor);
-      outs = visitor.sum(outs);
-      ins = visitor.sum(ins);
-      for (const kept of [first, least, most]) visitor.same(kept);
+      tally.visit(visitor);
     },
   });
-  return {
-    ...feed,
-    periods,
-    result: () => {
-      if (outs < 2) return null;
-      return outs === 2 ? { least: first, most: first } : { least, most };
-    },
-  };
+  return { ...feed, periods, result: () => tally.result() };
 }
 
 /** How a range of steps is named: `3`, `3 to 4`, `none`. */

@@ -35,13 +35,22 @@ export class RatioTally implements EdgeTally {
 
   /** See {@link EdgeTally}. */
   edge({ which, high }: NetEdge): void {
-    if (which === 0) {
-      if (high === this.#inByRise) this.#pending++;
-    } else if (high === this.#outByRise) {
-      if (this.#outs > 0) this.#ins += this.#pending;
-      this.#outs++;
-      this.#pending = 0;
-    }
+    if (which === 1) this.output(high);
+    else if (high) this.inputs(1, 0);
+    else this.inputs(0, 1);
+  }
+
+  /** So many rises and falls of `in`. */
+  inputs(rises: number, falls: number): void {
+    this.#pending += this.#inByRise ? rises : falls;
+  }
+
+  /** An edge of `out`. */
+  output(high: boolean): void {
+    if (high !== this.#outByRise) return;
+    if (this.#outs > 0) this.#ins += this.#pending;
+    this.#outs++;
+    this.#pending = 0;
   }
 
   /** See {@link EdgeTally}. */

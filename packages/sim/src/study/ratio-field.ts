@@ -1,0 +1,193 @@
+import type { Circuit, Part } from '../circuit/description.ts';
+import { OneStateRun } from '../engine/one-state-run.ts';
+import type { MeasureContext, ReadingOutcome } from '../measure/context.ts';
+import type { ParsedReading } from '../measure/parse-reading.ts';
+import { RatioTally } from '../measure/readings/pairs.ts';
+import { prepareRun } from '../run/simulate.ts';
+import { type Beat, beatOf } from '../signal/beat.ts';
+import type { Wave } from '../signal/wave.ts';
+import type { Question } from './evaluate.ts';
+import { isUneven, type StepRange, StepTally } from './ratio-steps.ts';
+import type { NamedValues, Subject } from './subject.ts';
+
+/** Circuits that are kept along each of the two quantities; beyond this many all are dropped. */
+const MOST_KEPT = 1024;
+
+/** The two quantities of a field, by the names that its subject knows, and a value of each that makes a circuit. */
+export interface FieldAxes {
+  readonly x: { readonly name: string; readonly at: number };
+  readonly y: { readonly name: string; readonly at: number };
+}
+
+/** What a field tells of a point. */
+export interface FieldPoint {
+  readonly reading: ReadingOutcome;
+  readonly steps: StepRange;
+}
+
+/** A circuit with one capacitor, ready to be run in many beats. */
+interface Prepared {
+  readonly run: OneStateRun;
+  readonly context: MeasureContext;
+}
+
+/**
+ * The ratio of a circuit over two quantities, of which one only changes the beat of one signal: its period, width or delay.
+ * Then what costs time, the modes of the circuit, need only be found once for each value of the other one; and
+ * where the circuit has one capacitor, the runs themselves go the short way (see `OneStateRun`). It gives what
+ * {@link evaluate} gives, or leaves a point to it.
+ */
+export class RatioField {
+  private readonly circuits = new Map<number, Prepared | null>();
+  private readonly beats = new Map<number, Beat | null>();
+
+  private constructor(
+    private readonly subject: Subject,
+    private readonly axes: FieldAxes,
+    private readonly question: Question,
+    private readonly reading: ParsedReading,
+    /** Whether it is y that changes the beat; x otherwise. */
+    private readonly beatIsY: boolean,
+    /** The circuit at the values of the axes, and the signal in it. */
+    private readonly base: Circuit,
+    private readonly signal: Part,
+  ) {}
+
+  /**
+   * The field of a question.
+   *
+   * @param others a second value of each quantity.
+   * @returns undefined where there is none: another reading, or no quantity that only changes a beat.
+   */
+  static of(
+    subject: Subject,
+    axes: FieldAxes,
+    others: readonly [x: number, y: number],
+    question: Question,
+  ): RatioField | undefined {
+    const [reading] = question.readings;
+    if (reading?.name !== 'ratio' || question.readings.length > 1 || question.faults === true) return undefined;
+    const { x, y } = axes;
+    const base = circuitOf(subject, x.name, x.at, y.name, y.at);
+    const alongX = circuitOf(subject, x.name, others[0], y.name, y.at);
+    const alongY = circuitOf(subject, x.name, x.at, y.name, others[1]);
+    if (!base || !alongX || !alongY) return undefined;
+    for (const [beatIsY, moved] of [
+      [true, alongY],
+      [false, alongX],
+    ] as const) {
+      const changed = changedParts(base, moved);
+      const signal = changed[0];
+      if (changed.length !== 1 || signal === undefined || !differOnlyInWave(signal, moved)) continue;
+      return new RatioField(subject, axes, question, reading, beatIsY, base, signal);
+    }
+    return undefined;
+  }
+
+  /** The ratio at a point; undefined where the general engine has to be asked. */
+  at(x: number, y: number): FieldPoint | undefined {
+    const [beatAt, circuitAt] = this.beatIsY ? [y, x] : [x, y];
+    const beat = this.beatOf(beatAt);
+    const prepared = beat && this.preparedOf(circuitAt);
+    if (!prepared) return undefined;
+    const { window, maxEvents } = this.question;
+    const steps = new StepTally(this.reading);
+    const ratio = new RatioTally(this.reading);
+    const { run } = prepared;
+    const done = run.run(beat, window, maxEvents, (_, high) => {
+      steps.inputs(run.rises, run.falls);
+      ratio.inputs(run.rises, run.falls);
+      steps.output(high);
+      ratio.output(high);
+    });
+    // A ratio that is not the same from output to output hangs on the last bits of every output before: where the capacitor has
+    // no time to empty, a difference of rounding doubles about with each output. There is one answer to give, the engine's.
+    return done && !isUneven(steps.result()) ? { reading: ratio.outcome(window), steps: steps.result() } : undefined;
+  }
+
+  private beatOf(at: number): Beat | null {
+    const known = this.beats.get(at);
+    if (known !== undefined) return known;
+    const { x, y } = this.axes;
+    const circuit = this.beatIsY
+      ? circuitOf(this.subject, x.name, x.at, y.name, at)
+      : circuitOf(this.subject, x.name, at, y.name, y.at);
+    const changed = circuit ? changedParts(this.base, circuit) : [];
+    const one = changed.every((part) => part === this.signal);
+    const wave = circuit?.parts.find(({ name }) => name === this.signal.name)?.values['wave'] as Wave | undefined;
+    const beat = wave && one && circuit && differOnlyInWave(this.signal, circuit) ? (beatOf(wave) ?? null) : null;
+    return keep(this.beats, at, beat);
+  }
+
+  private preparedOf(at: number): Prepared | null {
+    const known = this.circuits.get(at);
+    if (known !== undefined) return known;
+    const { x, y } = this.axes;
+    const values: NamedValues = this.beatIsY
+      ? new Map([
+          [x.name, at],
+          [y.name, y.at],
+        ])
+      : new Map([
+          [x.name, x.at],
+          [y.name, at],
+        ]);
+    const built = this.subject(values);
+    if (!built.ok) return keep(this.circuits, at, null);
+    const { context } = built;
+    // Where it changes the signal as well, what the beat is depends on both quantities.
+    if (changedParts(this.base, context.circuit).includes(this.signal)) return keep(this.circuits, at, null);
+    return keep(this.circuits, at, this.prepare(context));
+  }
+
+  private prepare(context: MeasureContext): Prepared | null {
+    const { nets, limit } = this.reading;
+    const [out = '', input = ''] = nets;
+    const level = limit ?? context.highLevel;
+    const prepared = prepareRun(context.circuit);
+    // The input comes first, as in the reading itself.
+    const watched = [input, out].map((net) => ({ signal: prepared.program.nodeNames.indexOf(net), level }));
+    const run = OneStateRun.of(prepared, watched, this.signal.name);
+    return run ? { run, context } : null;
+  }
+}
+
+function keep<Kept>(all: Map<number, Kept>, at: number, kept: Kept): Kept {
+  if (all.size >= MOST_KEPT) all.clear();
+  all.set(at, kept);
+  return kept;
+}
+
+function circuitOf(subject: Subject, x: string, atX: number, y: string, atY: number): Circuit | undefined {
+  const built = subject(
+    new Map([
+      [x, atX],
+      [y, atY],
+    ]),
+  );
+  return built.ok ? built.context.circuit : undefined;
+}
+
+/** The parts of a circuit that another one of the same parts has otherwise. */
+function changedParts(one: Circuit, other: Circuit): readonly Part[] {
+  return one.parts.filter((part, index) => part !== other.parts[index] && text(part) !== text(other.parts[index]));
+}
+
+/** Whether a part has the same levels and the same all else in another circuit, but another wave. */
+function differOnlyInWave(part: Part, circuit: Circuit): boolean {
+  const other = circuit.parts.find(({ name }) => name === part.name);
+  if (other === undefined || part.kind !== 'signal') return false;
+  const [one, two] = [part, other].map(({ values }) => beatOf(values['wave'] as Wave));
+  if (one === undefined || two === undefined || one.rest !== two.rest || one.raised !== two.raised) return false;
+  return (
+    text({ ...part, values: { ...part.values, wave: null } }) ===
+    text({ ...other, values: { ...other.values, wave: null } })
+  );
+}
+
+/** JSON knows no Infinity, which endless pulses have, and leaves out what is not stated. */
+function text(part: Part | undefined): string {
+  return JSON.stringify(part, (_, value: unknown) =>
+    value === undefined || (typeof value === 'number' && !Number.isFinite(value)) ? `${value}` : value,
+  );
+}
