@@ -100,7 +100,8 @@ export function readingContent(host: RunCellHost, cell: PageCell): TemplateResul
           text === '' ? undefined : text,
           text === '' ? `take out ${name}` : `${name} to ${text}`,
         )}
-      .rename=${(name: string, to: string) => rename(host, cell, name, to)}
+      .rename=${(name: string, to: string) =>
+        host.dispatchEvent(new EditEvent(renameReading(host.document, cell.id, name, to)))}
       .add=${(text: string) => host.edit(['take', newReading(names, text)], text, `add ${text}`)}
     ></tt-reading>
     <p class="plan">${window(host, cell, atField)}</p>`;
@@ -131,10 +132,4 @@ function editedField(
     .names=${names}
     .change=${(typed: string) => host.edit([field], typed === '' ? undefined : read(typed), `${field} to ${typed}`)}
   ></tt-value>`;
-}
-
-function rename(host: RunCellHost, cell: PageCell, name: string, to: string): void {
-  const others = Object.keys(isRecord(cell.data['take']) ? cell.data['take'] : {});
-  // A name that cannot be used goes into the document all the same only if nothing is overwritten by it.
-  if (!others.includes(to)) host.dispatchEvent(new EditEvent(renameReading(host.document, cell.id, name, to)));
 }

@@ -1,7 +1,8 @@
 import { type ReadingResult, valueText } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
-import { property } from 'lit/decorators.js';
+import { property, state } from 'lit/decorators.js';
 import type { OfferedName } from '../edit/expression-names.ts';
+import { nameComplaint } from '../edit/rename.ts';
 import { shared } from '../styles/shared.ts';
 
 /**
@@ -83,6 +84,13 @@ export class Reading extends LitElement {
   /** Names that may be written into a reading. */
   @property({ attribute: false }) names: readonly OfferedName[] = [];
 
+  /** Why a name that was typed was not given. */
+  @state() private nameFault: { readonly name: string; readonly message: string | undefined } | undefined;
+
+  protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
+    if (changed.has('take') && !this.hasSameTake(changed.get('take'))) this.nameFault = undefined;
+  }
+
   protected override render(): TemplateResult {
     return html`<table>
       <thead class="unseen">
@@ -101,7 +109,8 @@ export class Reading extends LitElement {
                   strong
                   .text=${name}
                   .label=${`name of ${name}`}
-                  .change=${(to: string) => this.rename(name, to)}
+                  .complaint=${this.nameFault?.name === name ? this.nameFault.message : undefined}
+                  .change=${(to: string) => this.giveName(name, to)}
                 ></tt-value>
               </th>
               ${this.valueCell(name)}
@@ -128,6 +137,17 @@ export class Reading extends LitElement {
         </tr>
       </tbody>
     </table>`;
+  }
+
+  private hasSameTake(before: unknown): boolean {
+    return JSON.stringify(before) === JSON.stringify(this.take);
+  }
+
+  /** Nothing is overwritten by a name: one that another reading has is refused where it was typed. */
+  private giveName(name: string, to: string): void {
+    const message = to === name ? undefined : nameComplaint(to, Object.keys(this.take));
+    this.nameFault = message === undefined ? undefined : { name, message };
+    if (message === undefined && to !== name) this.rename(name, to);
   }
 
   private valueCell(name: string): TemplateResult {
