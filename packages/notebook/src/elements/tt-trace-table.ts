@@ -54,7 +54,7 @@ export class TraceTable extends LitElement {
 
 function table(trace: TraceResult, instants: readonly InstantRow[] | undefined, looked: Looked): TemplateResult {
   const { rows, cut } = eventRows(trace, instants, looked);
-  const where = looked.view === undefined ? '' : ' in the part that is looked at';
+  const where = looked.view === undefined ? '' : ' in this part of the run';
   return html`<div class="wide" tabindex="0" role="group" aria-label="Events of the trace">
     <table>
       <caption>

@@ -1,5 +1,5 @@
 import type { Fate } from '../document/index.ts';
-import type { FateMark } from './fate-marks.ts';
+import { type FateMark, fates } from './fate-marks.ts';
 import { boxes, type Drawing, path, rect, shape, text } from './shape.ts';
 import { MARK_HEIGHT } from './strip-lane.ts';
 
@@ -15,28 +15,33 @@ export const stripePattern = shape('defs', {}, [
 /** Room that a count needs inside a joined mark (pixels). */
 const COUNT_ROOM = 26;
 
-/** Fates in the order in which their marks are drawn: what started something lies on top. */
-const ORDER: readonly Fate[] = ['ignored', 'short', 'barred', 'held', 'started'];
+/** A mark that the next one covers is seen at least this wide (pixels): its outline. */
+const OUTLINE = 2.6;
 
 /** A mark of one pulse, or of several alike: started solid, ignored hollow, held striped, short half high, barred crossed. */
 export function fateDrawing(mark: FateMark, top: number): Drawing {
   return fatesDrawing([mark], top);
 }
 
-/** Marks of pulses in a row, one element for each fate. @param top upper edge of the row (pixels). */
+/**
+ * Marks of pulses in a row, one element for each fate. Where marks run into each other, each is drawn up to where the next
+ * one begins, so that none covers another.
+ *
+ * @param top upper edge of the row (pixels).
+ */
 export function fatesDrawing(marks: readonly FateMark[], top: number): Drawing {
+  const seen = marks.map((mark, index) => {
+    const room = (marks[index + 1]?.x ?? Infinity) - mark.x;
+    return { fate: mark.fate, x: mark.x, width: Math.min(mark.width, Math.max(OUTLINE, room)) };
+  });
   return [
-    ...ORDER.map((fate) => {
-      const height = heightOf(fate) - 1.6;
-      const own = marks.filter((mark) => mark.fate === fate);
+    ...fates.map((fate) => {
+      const height = heightOf(fate);
+      const y = top + MARK_HEIGHT - height + 0.8;
+      const own = seen.filter((mark) => mark.fate === fate);
       return boxes(
         `fate ${fate}`,
-        own.map(({ x, width }) => ({
-          x: x + 0.8,
-          y: top + MARK_HEIGHT - heightOf(fate) + 0.8,
-          width: Math.max(1, width - 1.6),
-          height,
-        })),
+        own.map(({ x, width }) => ({ x: x + 0.8, y, width: Math.max(1, width - 1.6), height: height - 1.6 })),
       );
     }),
     ...marks.flatMap((mark) => additions(mark, top)),
