@@ -146,3 +146,55 @@ journey('the start page runs the axle counter, says what came of it, and leads t
   await run.getByRole('link', { name: 'turn R1' }).click();
   await page.getByRole('heading', { level: 1, name: 'Axle counter' }).waitFor();
 });
+
+journey(
+  'on a phone a drawing scrolls in a region of its own, its texts stay readable, and it is enlarged',
+  async ({ browser, address }) => {
+    const context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-US' });
+    const page = await context.newPage();
+    await page.goto(address);
+    await page.getByRole('link', { name: 'Platform lamp', exact: true }).click();
+    await page.getByRole('button', { name: 'show the circuit in hand' }).click();
+    const region = page.getByRole('region', { name: 'Circuit of platform, wider than its place' });
+    await region.focus();
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(() => region.evaluate((element) => element.scrollLeft)).toBeGreaterThan(0);
+
+    // Sizes as they are on the screen, the scale of the drawing included.
+    const smallest = await page.locator('tt-drawing svg').evaluate((svg: SVGSVGElement) => {
+      const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+      return Math.min(
+        ...[...svg.querySelectorAll('text')].map((text) => parseFloat(getComputedStyle(text).fontSize) * scale),
+      );
+    });
+    expect(smallest).toBeGreaterThanOrEqual(11.99);
+
+    // Boxes of texts as the browser sets them, not as they were reckoned.
+    const overlapping = await page.locator('tt-drawing svg').evaluate((svg: SVGSVGElement) => {
+      const texts = [...svg.querySelectorAll('text')].filter((text) => text.textContent !== '');
+      const boxes = texts.map((text) => ({ text: text.textContent, box: text.getBoundingClientRect() }));
+      return boxes.flatMap(({ text, box }, index) =>
+        boxes
+          .slice(index + 1)
+          .filter(
+            ({ box: other }) =>
+              // The boxes of lines reach a little above and below their letters.
+              box.left < other.right &&
+              other.left < box.right &&
+              box.top + 2 < other.bottom - 2 &&
+              other.top + 2 < box.bottom - 2,
+          )
+          .map((other) => `${text} and ${other.text}`),
+      );
+    });
+    expect(overlapping).toEqual([]);
+
+    await page.getByRole('button', { name: 'enlarge the drawing' }).click();
+    const dialog = page.getByRole('dialog', { name: 'circuit of platform' });
+    await dialog.waitFor();
+    expect(await dialog.locator('tt-drawing [data-part="D1"]').count()).toBe(1);
+    await page.keyboard.press('Escape');
+    await expect.poll(() => dialog.count()).toBe(0);
+    await context.close();
+  },
+);

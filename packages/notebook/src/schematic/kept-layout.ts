@@ -24,8 +24,8 @@ interface Ends {
   readonly nets: Readonly<Record<string, string>>;
 }
 
-/** How many parts may be new before the layout is given up. */
-const MOST_NEW = 6;
+/** How many parts may be new before the layout is given up: the automatic one then has shorter ways. */
+const MOST_NEW = 2;
 
 const boards: readonly Board[] = [...readyBoards.values()].map(({ circuit, layout }) => {
   const parts = circuit.parts.map((part) => {
