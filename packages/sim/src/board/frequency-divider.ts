@@ -53,9 +53,9 @@ export const frequencyDivider: ReadyBoard = {
     timer: { x: 22, y: 7, width: 10, height: 20, name: 23, pins: monostablePins(22) },
     parts: {
       BT1: { x: 2, y: 15 },
-      G1: { x: 8, y: 24 },
+      G1: { x: 8, y: 25 },
       R1: { x: 14, y: 7 },
-      C1: { x: 14, y: 24 },
+      C1: { x: 14, y: 25 },
     },
   },
   values: [

@@ -57,9 +57,9 @@ export const monostable: ReadyBoard = {
     parts: {
       BT1: { x: 2, y: 15 },
       R2: { x: 8, y: 7 },
-      S1: { x: 8, y: 24 },
+      S1: { x: 8, y: 25 },
       R1: { x: 16, y: 7 },
-      C1: { x: 16, y: 24 },
+      C1: { x: 16, y: 25 },
       R3: { x: 35, y: 19 },
       D1: { x: 35, y: 25 },
     },

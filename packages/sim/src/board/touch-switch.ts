@@ -56,7 +56,7 @@ export const touchSwitch: ReadyBoard = {
       R3: { x: 11, y: 17, first: 'right' },
       R2: { x: 14, y: 7, text: 'left' },
       R1: { x: 17, y: 7 },
-      C1: { x: 17, y: 24 },
+      C1: { x: 17, y: 25 },
       R4: { x: 36, y: 19 },
       D1: { x: 36, y: 25 },
     },
