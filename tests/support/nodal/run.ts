@@ -22,6 +22,9 @@ const MOST_AT_ONCE = 200;
 /** Rounds of a run, far more than the corners of its sources and the moves of its branches make. */
 const MOST_ROUNDS = 20_000;
 
+/** Multiples of it, less the whole numbers in them, lie as far apart as they can. */
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
+
 /** Rank of the upper comparator's guard. */
 const THRESHOLD_RANK = 3;
 
@@ -38,6 +41,11 @@ export interface NodalRunOptions {
   readonly margin: number;
   /** By how much THRESHOLD may be short of its limit and act all the same (V); 0, if not given. */
   readonly early?: number;
+  /**
+   * By up to which share of itself every waiting time is longer, each by another one, so that what comes at one instant for
+   * several reasons has an order; 0, if not given.
+   */
+  readonly jitter?: number;
   /** Length of the steps of the implicit Euler method (s), where that is wanted instead of exponentials. */
   readonly step?: number;
 }
@@ -71,6 +79,8 @@ export class NodalRun {
   private readonly waysBack = new Set<string>();
   private readonly windings: WindingState[];
   private readonly sounding: boolean[];
+  /** How often something was asked to happen at a time. */
+  private asked = 0;
   private readonly known = new Map<string, Equations>();
   private readonly steps = new WeakMap<Equations, Advance>();
   private readonly due: { at: number; fire: () => void; owner: unknown }[] = [];
@@ -127,7 +137,9 @@ export class NodalRun {
   }
 
   /** Lets something happen at a time; of several at one time the earlier asked for comes first. */
-  at(time: number, fire: () => void, owner?: unknown): void {
+  at(asked: number, fire: () => void, owner?: unknown): void {
+    const { jitter = 0 } = this.options;
+    const time = asked + jitter * ((++this.asked * GOLDEN) % 1) * (asked - this.time);
     const place = this.due.findIndex((other) => other.at > time);
     this.due.splice(place < 0 ? this.due.length : place, 0, { at: time, fire, owner });
   }
