@@ -25,6 +25,7 @@ import { cellStyles } from './cell-styles.ts';
 import { DrawnInTurn } from './drawn-in-turn.ts';
 import { EditEvent, type LookEvent, PredictionEvent } from './events.ts';
 import { knobLook } from './knob-look.ts';
+import { grazeNote } from './graze-note.ts';
 import { powerUpNote } from './power-up-note.ts';
 import { fatesContent, readingContent, type RunCellHost, traceContent } from './run-cell.ts';
 import { particularFields } from './tt-particulars.ts';
@@ -106,7 +107,7 @@ export class Cell extends DrawnInTurn implements RunCellHost {
         .takesLong=${this.takesLong}
         .boardAtFault=${boardAtFault}
       ></tt-cell-state>
-      ${this.remembered()} ${this.content(cell)} ${this.compared()} ${powerUpNote(this.state?.shown)}`;
+      ${this.remembered()} ${this.content(cell)} ${this.compared()} ${powerUpNote(this.state?.shown)} ${grazeNote(this.state?.shown)}`;
   }
 
   /** What was expected, and the way back to where the result was held back. */

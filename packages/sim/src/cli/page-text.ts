@@ -57,13 +57,13 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
       return [
         `${key}: trace of ${result.board}, ${windowText(result)}`,
         ...traceText(result),
-        ...faultsText(told.newFaults(result), told.newCautions(result), result.powerUp),
+        ...faultsText(told.newFaults(result), told.newCautions(result), result.powerUp, result.grazes),
       ];
     case 'fates':
       return [
         `${key}: what became of the pulses at ${result.timer} of ${result.board}, ${windowText(result)}`,
         ...fatesText(result),
-        ...faultsText(told.newFaults(result), told.newCautions(result), result.powerUp),
+        ...faultsText(told.newFaults(result), told.newCautions(result), result.powerUp, result.grazes),
       ];
     case 'formula':
       return [`${key}: formula`, ...formulaText(result)];
@@ -73,7 +73,7 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
       return [
         `${key}: readings of ${result.board}, ${windowText(result)}`,
         ...readingText(result, told.boardNamed(result.board)),
-        ...faultsText(told.newFaults(result), told.newCautions(result), result.powerUp),
+        ...faultsText(told.newFaults(result), told.newCautions(result), result.powerUp, result.grazes),
       ];
     case 'capture':
       return [

@@ -28,6 +28,7 @@ import { powerUp } from './power-up-words.ts';
 import { cellKindText } from './read-cell.ts';
 import type { CellResult } from './results.ts';
 import { isStudyCell, missingTools, planStudy } from './study-cells.ts';
+import { GrazeWatch } from '../measure/grazes.ts';
 import { type Faultless, type RunPlan, type RunResult, withFaults } from './run-plan.ts';
 import { isRunCell, type SharedRun } from './shared-run.ts';
 import { shortName } from './short-name.ts';
@@ -179,10 +180,12 @@ export class DocumentComputation {
     const { onProgress, signal, graphs, maxEvents = EVENT_BUDGET } = this.#options;
     try {
       const start = powerUp(run.board.circuit, () => run.cells.map(({ checked }) => this.#planned(checked, run.board)));
+      const grazes = new GrazeWatch();
       const outcome = runCircuit(run.board.circuit, {
         until: run.until,
         observers: [
           ...start.observers,
+          grazes,
           ...run.cells.flatMap(({ plan }) => plan.observers),
           ...run.explains.map(({ observer }) => observer),
         ],
@@ -194,10 +197,12 @@ export class DocumentComputation {
       });
       for (const { ask, observer } of run.explains) this.#explanations.set(ask, observer.result().explanation);
       const words = outcome.ok ? start.words({ until: run.until, maxEvents, signal }) : undefined;
+      const grazed = grazes.words(run.board.prefix);
       for (const [place, { checked, plan }] of run.cells.entries()) {
         const found = plan.result();
         const said = [...(words?.board ?? []), ...[words?.ofCell(place, found) ?? []].flat()];
-        const result = said.length === 0 ? found : { ...found, powerUp: said };
+        const started = said.length === 0 ? found : { ...found, powerUp: said };
+        const result = grazed.length === 0 ? started : { ...started, grazes: grazed };
         this.#results.set(checked.key, outcome.ok ? result : stopped(checked, outcome, result));
       }
     } catch (error) {

@@ -184,6 +184,8 @@ export interface TraceResult {
   readonly cautions: readonly string[];
   /** What the start decides, each a full sentence: a race at power-up, both starts of a timer; absent where nothing. */
   readonly powerUp?: readonly string[];
+  /** The limit of the run that is grazed most, in a full sentence, where its time is worse than 1e-12 of itself; else absent. */
+  readonly grazes?: readonly string[];
 }
 
 /** The input pulses of one timer that began in the window (s), and what became of them. */
@@ -206,6 +208,8 @@ export interface FatesResult {
   readonly cautions: readonly string[];
   /** What the start decides, each a full sentence: a race at power-up, both starts of a timer; absent where nothing. */
   readonly powerUp?: readonly string[];
+  /** The limit of the run that is grazed most, in a full sentence, where its time is worse than 1e-12 of itself; else absent. */
+  readonly grazes?: readonly string[];
 }
 
 /** Readings of the window (s), values in SI units. */
@@ -228,6 +232,8 @@ export interface ReadingResult {
   readonly cautions: readonly string[];
   /** What the start decides, each a full sentence: a race at power-up, both starts of a timer; absent where nothing. */
   readonly powerUp?: readonly string[];
+  /** The limit of the run that is grazed most, in a full sentence, where its time is worse than 1e-12 of itself; else absent. */
+  readonly grazes?: readonly string[];
 }
 
 /** A number that a cell gives or uses: SI units, null where there is none. */

@@ -16,7 +16,9 @@ export interface RunPlan<Result = RunResult> {
 }
 
 /** A result before the faults of the run, and what to be careful of, are put to it. */
-export type Faultless<Result> = Result extends unknown ? Omit<Result, 'faults' | 'cautions' | 'powerUp'> : never;
+export type Faultless<Result> = Result extends unknown
+  ? Omit<Result, 'faults' | 'cautions' | 'powerUp' | 'grazes'>
+  : never;
 
 /** Adds what the board's own parts did beyond their limits within a window, and which lamps flash too fast. */
 export function withFaults(plan: RunPlan<Faultless<RunResult>>, board: GoodBoard, window: Window): RunPlan {

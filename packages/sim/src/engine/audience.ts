@@ -10,8 +10,11 @@ export class Audience {
   /** Whether anybody watches segments, or events: what nobody sees is not worked out. */
   readonly seesSegments: boolean;
   readonly seesEvents: boolean;
+  /** Whether anybody asks how well the times of crossings are known. */
+  readonly seesCrossings: boolean;
   private readonly forSegments: readonly Observer[];
   private readonly forEvents: readonly Observer[];
+  private readonly forCrossings: readonly Observer[];
   /** How the observers are told of periods; undefined if one of them has to be shown everything. */
   readonly periods: readonly Periods[] | undefined;
   private readonly view: SegmentView;
@@ -22,9 +25,13 @@ export class Audience {
   ) {
     this.forSegments = all.filter((observer) => observer.segment !== undefined);
     this.forEvents = all.filter((observer) => observer.event !== undefined);
+    this.forCrossings = all.filter((observer) => observer.crossing !== undefined);
     this.seesSegments = this.forSegments.length > 0;
-    this.seesEvents = this.forEvents.length > 0;
-    const watching = all.filter((observer) => observer.segment !== undefined || observer.event !== undefined);
+    this.seesCrossings = this.forCrossings.length > 0;
+    this.seesEvents = this.forEvents.length > 0 || this.seesCrossings;
+    const watching = all.filter((observer) => {
+      return observer.segment !== undefined || observer.event !== undefined || observer.crossing !== undefined;
+    });
     const periods = watching.flatMap((observer) => observer.periods ?? []);
     this.periods = periods.length === watching.length ? periods : undefined;
     const none = new Float64Array(0);
@@ -98,6 +105,13 @@ export class Audience {
       else if (cause === undefined) this.tell({ time, timeLow, part, kind: done });
       else this.tell({ time, timeLow, part, kind: done, cause });
     }
+  }
+
+  /** Shows a crossing that a reactor answers to, and by how much its time may be off (s). */
+  crossing({ part, reaction }: Succession, offBy: number, time: number, timeLow: number): void {
+    const kind = reaction?.records[0]?.kind;
+    if (kind === undefined) return;
+    for (const observer of this.forCrossings) observer.crossing!({ part, kind, time, timeLow, offBy });
   }
 
   /** Tells everybody that the run is over. */

@@ -1,6 +1,7 @@
 import { Agenda } from './agenda.ts';
 import type { Audience } from './audience.ts';
 import type { Checkpoint } from './checkpoint.ts';
+import { crossingError } from './conditioning.ts';
 import { CrossingFinder } from './crossing.ts';
 import { EndingSearch } from './ending-search.ts';
 import { EventCounter, type EventLimits } from './event-counter.ts';
@@ -275,6 +276,12 @@ export class Stepper {
 
   private react(succession: Succession, guard: number): void {
     const { time, timeLow, agenda } = this;
+    if (this.audience.seesCrossings && guard >= 0 && this.elapsed > 0) {
+      const situation = this.situation!;
+      const powers = this.finder.powers.at(this.elapsed, situation.rates, situation.idle);
+      const offBy = crossingError(situation, guard, this.check.coefficients, this.elapsed, powers);
+      this.audience.crossing(succession, offBy, time, timeLow);
+    }
     if (this.seesEvents) this.audience.event(succession, this.situation!, guard, this.z, this.elapsed, time, timeLow);
     if (this.counter.nearLimit) this.counter.note(succession.part);
     if (!succession.schedules) return;

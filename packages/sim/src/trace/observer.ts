@@ -1,5 +1,5 @@
 import type { TwoPart } from '../core/two-part.ts';
-import type { RunEvent } from './event.ts';
+import type { EventKind, RunEvent } from './event.ts';
 import type { SegmentView, SignalTable } from './frame.ts';
 
 /**
@@ -18,8 +18,22 @@ export interface Observer {
   begin?(signals: SignalTable): void;
   segment?(segment: SegmentView): void;
   event?(event: RunEvent): void;
+  /** Comes just before the events that it sets off; nothing of it is worked out unless somebody asks. */
+  crossing?(crossing: Crossing): void;
   end?(time: number): void;
   readonly periods?: Periods | undefined;
+}
+
+/** A limit that something has passed, and how well the time is known. */
+export interface Crossing {
+  /** The part that watched for it, and what it did. */
+  readonly part: string;
+  readonly kind: EventKind;
+  /** Seconds; `timeLow` is what the double `time` cannot hold. */
+  readonly time: number;
+  readonly timeLow: number;
+  /** By how many seconds rounding may have moved the time: the more, the more nearly the limit is only grazed. */
+  readonly offBy: number;
 }
 
 /** How an observer is told of whole periods of a run in place of being shown them. */
