@@ -36,6 +36,10 @@ export const groups = {
       'tests/laws/roots.test.ts',
     ],
   },
+  lines: {
+    files: /^engine\/(guard-lines|volt-scale|ways-back)\./,
+    tests: ['tests/sim/engine/{guard-lines,powers,volt-scale}.test.ts'],
+  },
   engine: {
     files: /^engine\//,
     tests: ['tests/sim/engine/!(speed|long-runs).test.ts', 'tests/sim/run/*.test.ts'],

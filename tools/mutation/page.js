@@ -6,7 +6,8 @@ const page = 'docs/mutation-score.md';
 
 /**
  * Why a survivor is left: in which line (a part of its text), what it becomes (any if it is not stated), and whether no
- * test can notice it ("equivalent"), or one could but would say nothing worth its cost ("not worth a test").
+ * test can notice it ("equivalent"), one could but would say nothing worth its cost ("not worth a test"), or one has been
+ * written since the run ("noticed since").
  *
  * @typedef {{ in: string, becomes?: string | string[], why: string }} Reason
  */
@@ -49,7 +50,7 @@ A mutant is the code with one small change: a comparison turned round, a sum mad
 - Strings are not mutated. A string here is either a sentence for people, of which an empty one says nothing about the computation behind it, or a name of a few that the types permit, where an empty one does not compile.
 - Mutants outside of functions, in constants, are left out: every test would have to run for each.
 
-The score is noticed / mutants, with those that are equivalent by the reasons below taken off in the last column.
+The score is noticed / mutants; beside it stands what it is once those that are equivalent, by the reasons below, are taken off. "Noticed since" means that a test has been written after the run and that the mutant, put in by hand, failed it; it counts as not noticed until the file is run again. "Changed since" means that the code has.
 `;
 
 /**

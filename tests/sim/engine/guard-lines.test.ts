@@ -103,6 +103,33 @@ describe('guardLines: how guards follow from the amplitudes', () => {
     expect(situation.slopes[0]).toBe(0);
   });
 
+  test('two capacitors of their own behind one source, each and one against the other', () => {
+    const both = modeOf(
+      4,
+      [
+        [1, 0, thevenin(0, 0, 0)],
+        [1, 2, thevenin(1e4)],
+        [1, 3, thevenin(2e4)],
+      ],
+      [
+        [2, 0, 1e-6],
+        [3, 0, 1e-6],
+      ],
+    );
+    // The middle one never moves and is left out, so that those behind it move up.
+    const guards = [volts(3, 0, 6), volts(1, 0, 10), volts(2, 0, 6), volts(2, 3, 1)];
+    const inputs = { values: [9] };
+    const situation = situationOf(both, guards, inputs);
+    expect(situation.guards).toEqual([guards[0], guards[2], guards[3]]);
+    expect(situation.rows).toHaveLength(6);
+    for (const time of [0, 0.004, 0.03]) {
+      const [one, other] = [9 - 7 * Math.exp(-100 * time), 9 - 5 * Math.exp(-50 * time)];
+      [other - 6, one - 6, one - other - 1].forEach((expected, g) => {
+        expect(valueAt(situation, g, [2, 4], inputs, time)).toBeCloseTo(expected, 13);
+      });
+    }
+  });
+
   test('a constant current into a capacitor: a drift of I / C', () => {
     const mode = modeOf(2, [[0, 1, { kind: 'current', current: 1e-3 }]], [[1, 0, 1e-6]]);
     const situation = situationOf(mode, [volts(1, 0, 5)], { values: [0] });
@@ -238,6 +265,24 @@ describe('guardLines: what counts as rounding', () => {
       expect(situationOf(mode, [volts(2, 3, 0), volts(3, 2, 0)], inputs).guards).toEqual([]);
       expect(situationOf(mode, [volts(2, 3, -1)], inputs).slopes[0]).toBe(0);
     }
+  });
+
+  test('two dividers of one ratio behind one capacitor never part either', () => {
+    const dividers: Wired[] = [
+      [1, 0, thevenin(1e3)],
+      [1, 2, thevenin(2e3)],
+      [2, 0, thevenin(1e3)],
+      [1, 3, thevenin(2.2e6)],
+      [3, 0, thevenin(1.1e6)],
+      [1, 4, thevenin(0.7)],
+      [4, 0, thevenin(0.35)],
+    ];
+    const mode = modeOf(5, dividers, [[1, 0, 1e-6]]);
+    const pairs = [volts(2, 3, 0), volts(3, 2, 0), volts(2, 4, 0), volts(4, 2, 0), volts(3, 4, 0), volts(4, 3, 0)];
+    // The thirds differ in their last bits.
+    const weights = [2, 3, 4].map((node) => mode.nodes.at(node).state[0]!);
+    expect(new Set(weights).size).toBeGreaterThan(1);
+    expect(situationOf(mode, pairs, { values: [0] }).guards).toEqual([]);
   });
 
   test('a slow ramp beside a steep one is no rounding', () => {
