@@ -54,8 +54,8 @@ export const twoStates = checked([
   },
 ]);
 
-/** A free-running timer that feeds a divider through a coupling capacitor: three states. */
-export const threeStates = checked([
+/** A free-running timer that feeds a divider, still without its timer, through a coupling capacitor. */
+const oscillatorIntoDivider: readonly PartData[] = [
   { ...supply, resistance: 2 },
   resistor('R1', 'rail', 'sink', 10e3),
   resistor('R2', 'sink', 'timing', 47e3),
@@ -68,7 +68,20 @@ export const threeStates = checked([
   resistor('R3', 'rail', 'in', 22e3),
   resistor('R4', 'rail', 'hold', 220e3),
   capacitor('C3', 'hold', 'ground', 1e-7),
-  { ...timer('U2', 'ideal', { trigger: 'in', threshold: 'hold', discharge: 'hold', output: 'divided' }), with: finite },
+];
+
+/** Pins of the divider's timer. */
+const dividing = { trigger: 'in', threshold: 'hold', discharge: 'hold', output: 'divided' };
+
+/** A free-running timer that feeds a divider through a coupling capacitor: three states. */
+export const threeStates = checked([...oscillatorIntoDivider, { ...timer('U2', 'ideal', dividing), with: finite }]);
+
+/** The same with a capacitor on the divider's CONTROL and a resistor to it from the free-running timer: four states. */
+export const fourStates = checked([
+  ...oscillatorIntoDivider,
+  { ...timer('U2', 'ideal', { ...dividing, control: 'control' }), with: finite },
+  capacitor('C4', 'control', 'ground', 1e-8),
+  resistor('R5', 'out', 'control', 100e3),
 ]);
 
 /** A frequency divider fed with one pulse per millisecond. */
