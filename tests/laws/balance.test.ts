@@ -11,7 +11,7 @@ const BUDGET = 1000;
 function balance({ circuit, until }: LawCase, energy: boolean): void {
   const watch = new BalanceWatch(circuit, until, energy);
   const { code } = runCircuit(circuit, { until, observers: [watch], maxEvents: BUDGET });
-  expect(['reached', 'short', 'chatter', 'budget']).toContain(code);
+  expect(['reached', 'short', 'rings', 'grows', 'alike', 'chatter', 'budget']).toContain(code);
 }
 
 /**
@@ -38,6 +38,11 @@ describe('over a whole run', () => {
   test('charge is kept on every net of random circuits, jumps by contacts without resistance included', () => {
     const circuits = randomCases({ timers: [0, 3], ramps: true, abrupt: true, real: false });
     fc.assert(fc.property(circuits, (drawn) => balance(drawn, false)));
+  });
+
+  test('charge and energy are kept in random circuits with transistors that amplify', () => {
+    const options = { timers: [0, 2], ramps: true, abrupt: false, real: true, amplifiers: [1, 3] } as const;
+    fc.assert(fc.property(randomCases(options).map(withResistance), (drawn) => balance(drawn, true)));
   });
 
   test('sources give the energy that all else takes in and capacitors gain, on boards of real timers', () => {

@@ -1,6 +1,6 @@
 import { expect } from 'vitest';
 import type { Circuit } from '#sim/circuit/description.ts';
-import { integral, productIntegral, valueAt } from '#sim/core/exponential-sum.ts';
+import { type ExponentialSum, integral, productIntegral, valueAt } from '#sim/core/exponential-sum.ts';
 import type { RunEvent } from '#sim/trace/event.ts';
 import type { SegmentView, SignalTable } from '#sim/trace/frame.ts';
 import type { Observer } from '#sim/trace/observer.ts';
@@ -132,14 +132,36 @@ export class BalanceWatch implements Observer {
       }
       return;
     }
-    const curve = branch.curves[this.curve[k]!]!;
-    const section = sectionAt(
-      curve,
-      clearest(
-        curve,
-        TIMES.map((share) => valueAt(sum, share * length)),
-      ),
-    );
+    if (branch.amplifies !== undefined) {
+      const { by, gain } = branch.amplifies;
+      const base = this.model.branches[by]!;
+      const control = sectionOf(
+        base.curves[0]!,
+        new SignalSum().load(view, this.net(base.a), this.net(base.b)),
+        length,
+      );
+      const limit = branch.curves[1]![1]!;
+      const [inside, forward] = [control.section.ohms, control.section.volts];
+      /** What saturation would let through beyond what the base asks for (A). */
+      const spare = (time: number): number =>
+        (valueAt(sum, time) - limit.volts) / limit.ohms -
+        (inside === Infinity ? 0 : (gain * (valueAt(control.sum, time) - forward)) / inside);
+      const most = TIMES.map((share) => spare(share * length)).reduce((p, q) => (Math.abs(q) > Math.abs(p) ? q : p));
+      this.curve[k] = most > 0 ? 0 : 1;
+      if (this.curve[k] === 0) {
+        if (inside === Infinity) return;
+        const share = gain / inside;
+        const volts = chargeScale(control.sum, length) + forward * length;
+        const rounding = share * (SHARE * volts + STALE * length);
+        this.charges[k]!.add(share * (integral(control.sum, length) - forward * length), rounding);
+        if (this.energyToo) {
+          const energy = share * (productIntegral(sum, control.sum, length) - forward * integral(sum, length));
+          this.energy.add(energy, rounding * this.volts());
+        }
+        return;
+      }
+    }
+    const { section } = sectionOf(branch.curves[this.curve[k]!]!, sum, length);
     const { ohms, amperes } = section;
     const source = this.sourceAt(branch, view);
     const offset = section.volts + source.level;
@@ -231,6 +253,16 @@ export class BalanceWatch implements Observer {
 
 /** Shares of a segment at which a voltage is read: it may leave a corner and settle on another long before the end. */
 const TIMES = Array.from({ length: 40 }, (_, k) => 2 ** -k);
+
+/** The section that a voltage keeps to for a segment. */
+function sectionOf<Sum extends ExponentialSum>(
+  curve: readonly Section[],
+  sum: Sum,
+  length: number,
+): { readonly section: Section; readonly sum: Sum } {
+  const volts = TIMES.map((share) => valueAt(sum, share * length));
+  return { section: sectionAt(curve, clearest(curve, volts)), sum };
+}
 
 /** Of voltages in one segment, all on one section, the one furthest from a corner: others may stand on it to rounding. */
 function clearest(curve: readonly Section[], volts: readonly number[]): number {

@@ -25,6 +25,8 @@ export interface CircuitOptions {
    * can be said of what follows.
    */
   readonly real: boolean;
+  /** Least and greatest number of transistors that amplify, beside those that occur anyway; none if not given. */
+  readonly amplifiers?: readonly [number, number];
 }
 
 const anyNet = fc.constantFrom('rail', 'ground', ...nets);
@@ -122,6 +124,32 @@ const windings = fc
     return { kind: 'relay', ...fields, contactResistance, insulation, ...ends };
   });
 
+const gain = fc.record({ gain: spread(5, 500) });
+
+/** A transistor between any nets, with what says when it saturates. */
+function transistor(limit: fc.Arbitrary<Record<string, number>>): fc.Arbitrary<{ readonly kind: string }> {
+  return fc
+    .record({
+      kind: fc.constant('transistor'),
+      polarity: fc.constantFrom('npn', 'pnp'),
+      base: net,
+      collector: fc.constantFrom('rail', ...nets, ...nets),
+      emitter: fc.constantFrom('ground', 'rail', ...nets),
+      limit,
+      forward: spread(0.3, 1),
+      saturation: spread(0.02, 0.3),
+      slope: spread(1, 50),
+    })
+    .map(({ limit: stated, ...fields }) => ({ ...fields, ...stated }));
+}
+
+/** Transistors that amplify. */
+function amplifiers([minLength, maxLength]: readonly [number, number]): fc.Arbitrary<FilePart[]> {
+  return fc
+    .array(transistor(gain), { minLength, maxLength })
+    .map((list) => list.filter(joinsNets).map((fields, k) => ({ name: `T${k}`, ...fields })));
+}
+
 /** The kinds that nothing else here has, each at most once or twice. */
 function others(ramps: boolean): fc.Arbitrary<FilePart[]> {
   return fc
@@ -155,17 +183,7 @@ function others(ramps: boolean): fc.Arbitrary<FilePart[]> {
           position: fc.integer({ min: 0, max: 100 }).map((percent) => percent / 100),
           end: spread(1, 100),
         }),
-        fc.record({
-          kind: fc.constant('transistor'),
-          polarity: fc.constantFrom('npn', 'pnp'),
-          base: net,
-          collector: net,
-          emitter: fc.constantFrom('ground', 'rail', ...nets),
-          drive: spread(1e-6, 1e-3),
-          forward: spread(0.3, 1),
-          saturation: spread(0.02, 0.3),
-          slope: spread(1, 50),
-        }),
+        transistor(fc.oneof(fc.record({ drive: spread(1e-6, 1e-3) }), gain)),
         fc
           .tuple(
             fc.record({
@@ -302,6 +320,7 @@ export function randomCircuits(options: CircuitOptions): fc.Arbitrary<RandomCirc
         timers(options.timers, options.real),
         signals(options.ramps),
         contacts(options.abrupt),
+        amplifiers(options.amplifiers ?? [0, 0]),
       ),
       until: spread(3e-3, 6e-2),
     })

@@ -8,6 +8,8 @@ export interface ActiveBranch {
   readonly section: Section;
   readonly level: number;
   readonly slope: number;
+  /** In place of the section: so many times the current of another branch. */
+  readonly control?: { readonly by: number; readonly gain: number } | undefined;
 }
 
 /**
@@ -77,10 +79,13 @@ export function equationsOf(model: NodalModel, branches: readonly ActiveBranch[]
 
   // Currents out of each group through branches.
   const out = new Map(free.map((each) => [each, unit(-1)]));
-  for (const { a, b, section, level, slope } of branches) {
+  const currentOf = ({ a, b, section, level, slope, control }: ActiveBranch): number[] => {
     const { ohms, volts, amperes } = section;
-    if (ohms === 0 || group[a] === group[b]) continue;
     const current = unit(-1);
+    if (control !== undefined) {
+      addTo(current, currentOf(branches[control.by]!), control.gain);
+      return current;
+    }
     if (ohms < Infinity) {
       addTo(current, full[a]!, 1 / ohms);
       addTo(current, full[b]!, -1 / ohms);
@@ -88,6 +93,12 @@ export function equationsOf(model: NodalModel, branches: readonly ActiveBranch[]
       current[n + m + 1]! -= slope / ohms;
     }
     current[n + m]! += amperes;
+    return current;
+  };
+  for (const branch of branches) {
+    const { a, b, section, control } = branch;
+    if ((section.ohms === 0 && control === undefined) || group[a] === group[b]) continue;
+    const current = currentOf(branch);
     const [from, to] = [out.get(group[a]!), out.get(group[b]!)];
     if (from) addTo(from, current, 1);
     if (to) addTo(to, current, -1);

@@ -10,6 +10,8 @@ export interface Guard {
   readonly plus: number;
   readonly minus: number;
   readonly offset: number;
+  /** A second voltage that counts as well, so many times. */
+  readonly also?: { readonly plus: number; readonly minus: number; readonly times: number };
   /** Lower ones first at one instant; 0 has no say on the order of events that people see. */
   readonly rank: number;
   /** For a branch that would leave a section: the way it would go, and the way back, as text. */

@@ -41,6 +41,8 @@ export interface NodalBranch {
   readonly start: number;
   /** Source in series, if any. */
   readonly source?: number;
+  /** On curve 0 it carries so many times the current of another branch instead; on curve 1 no more than that. */
+  readonly amplifies?: { readonly by: number; readonly gain: number };
 }
 
 /** A capacitance with the voltage (a minus b) it starts with. */

@@ -181,12 +181,24 @@ class Reader implements NodalModel {
   }
 
   private transistor({ name, nets, values }: Part): void {
-    const { drive, forward, saturation, slope } = values as Numbers;
+    const { gain, drive, forward, saturation, slope } = values as Numbers;
     const npn = values['polarity'] === 'npn';
-    const [base, collector, emitter] = ['base', 'collector', 'emitter'].map((pin) => this.node(nets[pin]!));
-    const [plus, minus] = npn ? [base!, emitter!] : [emitter!, base!];
-    this.branch(plus, minus, [oneWay(forward!, slope!)]);
+    const [basis, collector, emitter] = ['base', 'collector', 'emitter'].map((pin) => this.node(nets[pin]!));
+    const [plus, minus] = npn ? [basis!, emitter!] : [emitter!, basis!];
+    const base = this.branch(plus, minus, [oneWay(forward!, slope!)]);
     const [from, to] = npn ? [collector!, emitter!] : [emitter!, collector!];
+    if (gain !== undefined) {
+      const amplifies = { by: base, gain };
+      this.branches.push({
+        part: name,
+        a: from,
+        b: to,
+        curves: [OPEN, oneWay(saturation!, slope!)],
+        start: 0,
+        amplifies,
+      });
+      return;
+    }
     this.transistors.push({
       part: name,
       plus,

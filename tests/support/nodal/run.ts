@@ -160,9 +160,10 @@ export class NodalRun {
   }
 
   private activeBranches(): ActiveBranch[] {
-    return this.model.branches.map(({ a, b, curves, source }, k) => {
+    return this.model.branches.map(({ a, b, curves, source, amplifies }, k) => {
       const section = curves[this.curve[k]!]![this.section[k]!]!;
-      if (source === undefined) return { a, b, section, level: 0, slope: 0 };
+      const control = this.curve[k] === 0 ? amplifies : undefined;
+      if (source === undefined) return { a, b, section, level: 0, slope: 0, control };
       const { at, level, slope } = this.model.sources[source]!.corners[this.corner[source]!]!;
       return { a, b, section, level: level + slope * (this.time - at), slope };
     });
@@ -192,8 +193,29 @@ export class NodalRun {
       const guards: Guard[] = [];
       if (to < Infinity) guards.push({ plus: a, minus: b, offset: to, ...moving(1) });
       if (from > -Infinity) guards.push({ plus: b, minus: a, offset: -from, ...moving(-1) });
-      return guards;
+      return [...guards, ...this.changeOver(k)];
     });
+  }
+
+  /** Where a branch that amplifies comes to what its other curve lets through, and the way back. */
+  private changeOver(k: number): Guard[] {
+    const { model, curve, section } = this;
+    const { a, b, curves, amplifies } = model.branches[k]!;
+    if (amplifies === undefined || (curve[k] === 1 && section[k] === 0)) return [];
+    const base = model.branches[amplifies.by]!;
+    const { ohms: inside, volts: forward } = base.curves[0]![section[amplifies.by]!]!;
+    const { ohms, volts } = curves[1]![1]!;
+    // What the other curve carries beyond this one, in volts across its resistance.
+    const times = inside === Infinity ? 0 : (ohms * amplifies.gain) / inside;
+    const offset = volts - times * forward;
+    if (curve[k] === 1) {
+      const back = (): void => void ([this.curve[k], this.section[k]] = [0, 0]);
+      const also = { plus: base.b, minus: base.a, times };
+      return [{ plus: a, minus: b, offset, also, rank: 0, way: `${k}: off`, back: `${k}: on`, fire: back }];
+    }
+    const over = (): void => void ([this.curve[k], this.section[k]] = [1, 1]);
+    const also = { plus: base.a, minus: base.b, times };
+    return [{ plus: b, minus: a, offset: -offset, also, rank: 0, way: `${k}: on`, back: `${k}: off`, fire: over }];
   }
 
   private comparators(): Guard[] {
@@ -249,7 +271,9 @@ export class NodalRun {
       if (exit === undefined) return { equations, y };
       exit.fire(this.time);
     }
-    throw new Error(`nodal run: branches find no rest at ${this.time} s`);
+    // With amplifiers in a loop there may be none.
+    const loops = this.model.branches.some(({ amplifies }) => amplifies !== undefined);
+    throw new (loops ? Restless : Error)(`nodal run: branches find no rest at ${this.time} s`);
   }
 
   private isWayBack({ way }: Guard): boolean {
@@ -289,5 +313,7 @@ export class NodalRun {
 
 function valueOf(guard: Guard, equations: Equations, y: readonly number[]): number {
   const { nodes } = equations;
-  return dot(nodes[guard.plus]!, y) - dot(nodes[guard.minus]!, y) - guard.offset;
+  const { plus, minus, offset, also } = guard;
+  const more = also === undefined ? 0 : also.times * (dot(nodes[also.plus]!, y) - dot(nodes[also.minus]!, y));
+  return dot(nodes[plus]!, y) - dot(nodes[minus]!, y) + more - offset;
 }

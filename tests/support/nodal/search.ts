@@ -1,6 +1,6 @@
 import type { Equations } from './equations.ts';
 import { CLEARLY, type Guard } from './guard.ts';
-import { dot } from './linear.ts';
+import { addTo, dot } from './linear.ts';
 
 /** A way to advance y' = F y, by steps of 2^power times the shortest and by less. */
 export interface Advance {
@@ -29,8 +29,12 @@ export function firstMet(
   start: readonly number[],
   length: number,
 ): Met | undefined {
-  const rows = guards.map(({ plus, minus, offset }) => {
+  const rows = guards.map(({ plus, minus, offset, also }) => {
     const row = equations.nodes[plus]!.map((value, k) => value - equations.nodes[minus]![k]!);
+    if (also !== undefined) {
+      addTo(row, equations.nodes[also.plus]!, also.times);
+      addTo(row, equations.nodes[also.minus]!, -also.times);
+    }
     row[equations.size]! -= offset;
     return row;
   });

@@ -26,15 +26,14 @@ const ZERO: TwoPart = { high: 0, low: 0 };
 const ONE: TwoPart = { high: 1, low: 0 };
 
 /**
- * All eigenvalues and eigenvectors of a real matrix without symmetry, where all of them are real; undefined where some
+ * All eigenvalues and eigenvectors of a real matrix of order n without symmetry, where all of them are real; undefined where some
  * come in complex pairs. Worked out in two-part numbers by the QR algorithm with real shifts (Francis 1961; Golub and Van
  * Loan, "Matrix Computations", chapter 7), so that an eigenvalue 1e14 times smaller than the largest still has all digits
  * of a double. Values that coincide without having vectors of their own give vectors that are nearly the same: `inverse`
  * has huge entries then.
  */
-export function realEigenbasis(a: Matrix): RealEigenbasis | undefined {
-  const n = a.rows;
-  const t = rowsOf(n, (i, j) => ({ high: a.data[i * n + j]!, low: 0 }));
+export function realEigenbasis(n: number, entry: (i: number, j: number) => TwoPart): RealEigenbasis | undefined {
+  const t = rowsOf(n, entry);
   const q = rowsOf(n, (i, j) => (i === j ? ONE : ZERO));
   toHessenberg(t, q);
   if (!toTriangle(t, q)) return undefined;

@@ -1,7 +1,7 @@
 import { type Matrix, multiply, solveLower, solveLowerTransposed, transpose, zeros } from '../core/dense.ts';
 import { closeLoop } from './closed-loop.ts';
 import type { Network, OwnLaw } from './element.ts';
-import { feedbackSpectrum } from './feedback-spectrum.ts';
+import { feedbackSpectrum, type Summed } from './feedback-spectrum.ts';
 import type { Form } from './form.ts';
 import type { Mode, Untold } from './mode.ts';
 import { ModeReadouts } from './mode-readouts.ts';
@@ -63,8 +63,9 @@ export function controlledMode(
       sights.data[l * n + i] = loop.currents[l]![i]!;
     }
   });
-  const fed = multiply(vectorsT, solveLower(lower, forces));
-  const seen = withoutRounding(sights, ownState, idle.columns);
+  const fed = summed(vectorsT, solveLower(lower, forces));
+  const seen = summed(sights, ownState);
+  for (let l = 0; l < m; l++) seen.value.data.fill(0, l * n, l * n + idle.columns);
   const spectral = loop.unique ? feedbackSpectrum(ownRates, idle.columns, fed, seen) : 'grows';
   const parts = ports.map(({ part }) => part);
   const known = typeof spectral === 'string' ? undefined : withReach(spectral, ownState, vectorsT, upper);
@@ -102,7 +103,7 @@ export function controlledMode(
         carried.data[l * nU + j] = current;
       }
     });
-    pushed.data.set(multiply(fed, carried).data);
+    pushed.data.set(multiply(fed.value, carried).data);
     for (let k = 0; k < n; k++) pushed.data[k * nU + nU - 1]! += constant.data[k]!;
     const push = multiply(known.inverse, pushed).data;
     const ownRest: Matrix = { ...rest, data: modalRest(rest, multiply(vectorsT, upper), ownState) };
@@ -137,23 +138,14 @@ export function controlledMode(
   };
 }
 
-/** What the controls see of each modal part; what cancels to rounding is nothing, and so are the idle ones. */
-function withoutRounding(sights: Matrix, ownState: Matrix, idle: number): Matrix {
-  const n = sights.columns;
-  const seen = zeros(sights.rows, n);
-  for (let l = 0; l < sights.rows; l++) {
-    for (let k = idle; k < n; k++) {
-      let value = 0;
-      let size = 0;
-      for (let i = 0; i < n; i++) {
-        const part = sights.data[l * n + i]! * ownState.data[i * n + k]!;
-        value += part;
-        size += Math.abs(part);
-      }
-      seen.data[l * n + k] = Math.abs(value) <= 8 * Number.EPSILON * size ? 0 : value;
-    }
-  }
-  return seen;
+/** A product of matrices, in which what cancels to rounding is zero, and the size of what each entry is the sum of. */
+function summed(a: Matrix, b: Matrix): Summed {
+  const value = multiply(a, b);
+  const size = multiply({ ...a, data: a.data.map(Math.abs) }, { ...b, data: b.data.map(Math.abs) });
+  size.data.forEach((most, at) => {
+    if (Math.abs(value.data[at]!) <= 8 * Number.EPSILON * most) value.data[at] = 0;
+  });
+  return { value, size };
 }
 
 /** The ways to and from the modal state, and how large its parts can be per volt; undefined where they cancel too much. */
