@@ -130,7 +130,7 @@ journey('in a note the targets of links are offered', async ({ page }) => {
   const option = page.getByRole('option', { name: /^numbers\.spacing/ });
   await option.waitFor();
   await page.keyboard.press('ArrowDown');
-  await page.getByRole('option', { selected: true }).waitFor();
+  await note.getByRole('option', { selected: true }).waitFor();
   await page.keyboard.press('Enter');
   await page.keyboard.type(').');
   await page.keyboard.press('Escape');

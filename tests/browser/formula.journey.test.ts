@@ -41,8 +41,12 @@ journey('a question keeps its answer to itself until a number with its unit is e
   // What follows would give the answer away.
   expect(await page.locator('tt-cell#waiting_numbers').count()).toBe(0);
 
-  await field.fill('5 V');
-  await field.press('Enter');
+  // Enter may be faster than the next drawing.
+  await field.evaluate((input: HTMLInputElement) => {
+    input.value = '5 V';
+    input.dispatchEvent(new InputEvent('input', { bubbles: true, composed: true }));
+    input.form?.requestSubmit();
+  });
   expect(await textOf(quiz.getByRole('alert'))).toMatch(/^Your number must be a time; got "5 V", a voltage\. Write /);
 
   await field.fill('5.2 s');

@@ -162,7 +162,7 @@ journey('what was read at the bench is typed into the page, and the faults that 
   await looks.getByRole('button', { name: /^set the board to it: R3 6\.8/u }).click();
   await page.getByRole('button', { name: /undo: R3 6\.8.kΩ instead of 680.Ω/u }).click();
   await fits
-    .getByRole('button', { name: /^set the board to this: C1 tired/ })
+    .getByRole('button', { name: /^set to this: C1 tired/ })
     .first()
     .waitFor();
   await looks.getByRole('button', { name: /^open it as a board of its own: R3 6\.8/u }).click();

@@ -2,12 +2,8 @@ import { Ask } from '../elements/tt-ask.ts';
 import { Board } from '../elements/tt-board.ts';
 import { Cell } from '../elements/tt-cell.ts';
 import { CellStateLine } from '../elements/tt-cell-state.ts';
-import { CaptureOverlay } from '../elements/tt-capture.ts';
-import { CaptureSource } from '../elements/tt-capture-source.ts';
 import { ChosenPart } from '../elements/tt-chosen-part.ts';
-import { Choose } from '../elements/tt-choose.ts';
 import { CircuitInHand } from '../elements/tt-circuit.ts';
-import { Claim } from '../elements/tt-claim.ts';
 import { CircuitDrawing } from '../elements/tt-drawing.ts';
 import { BoardDrawings } from '../elements/tt-drawings.ts';
 import { DataTables } from '../elements/tt-data-tables.ts';
@@ -19,7 +15,6 @@ import { GoOn } from '../elements/tt-go-on.ts';
 import { HandsOn } from '../elements/tt-hands-on.ts';
 import { Knob } from '../elements/tt-knob.ts';
 import { LaneTools } from '../elements/tt-lane-tools.ts';
-import { StudyMap } from '../elements/tt-map.ts';
 import { FamilyChanges } from '../elements/tt-family-changes.ts';
 import { Links } from '../elements/tt-links.ts';
 import { Listen } from '../elements/tt-listen.ts';
@@ -38,14 +33,7 @@ import { Reading } from '../elements/tt-reading.ts';
 import { RunningTrace } from '../elements/tt-running-trace.ts';
 import { Rows } from '../elements/tt-rows.ts';
 import { Safety } from '../elements/tt-safety.ts';
-import { Seen } from '../elements/tt-seen.ts';
-import { Spread } from '../elements/tt-spread.ts';
 import { Start } from '../elements/tt-start.ts';
-import { Study } from '../elements/tt-study.ts';
-import { StudyPlan } from '../elements/tt-study-plan.ts';
-import { Swaps } from '../elements/tt-swaps.ts';
-import { Sweep } from '../elements/tt-sweep.ts';
-import { Symptoms } from '../elements/tt-symptoms.ts';
 import { Trace } from '../elements/tt-trace.ts';
 import { TraceTable } from '../elements/tt-trace-table.ts';
 import { Tray } from '../elements/tt-tray.ts';
@@ -53,19 +41,15 @@ import { ValueField } from '../elements/tt-value.ts';
 import { WhatIfs } from '../elements/tt-what-if.ts';
 import { App } from './tt-app.ts';
 
-/** Every element of the notebook by its tag. */
+/** Every element of the notebook by its tag but those of `study-elements.ts`. */
 export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-app': App,
   'tt-ask': Ask,
   'tt-board': Board,
-  'tt-capture': CaptureOverlay,
-  'tt-capture-source': CaptureSource,
   'tt-cell': Cell,
   'tt-cell-state': CellStateLine,
-  'tt-choose': Choose,
   'tt-chosen-part': ChosenPart,
   'tt-circuit': CircuitInHand,
-  'tt-claim': Claim,
   'tt-data-tables': DataTables,
   'tt-drawing': CircuitDrawing,
   'tt-drawings': BoardDrawings,
@@ -78,7 +62,6 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-hands-on': HandsOn,
   'tt-knob': Knob,
   'tt-lane-tools': LaneTools,
-  'tt-map': StudyMap,
   'tt-links': Links,
   'tt-listen': Listen,
   'tt-margin': Margin,
@@ -96,14 +79,7 @@ export const elements: Readonly<Record<string, CustomElementConstructor>> = {
   'tt-running-trace': RunningTrace,
   'tt-rows': Rows,
   'tt-safety': Safety,
-  'tt-seen': Seen,
-  'tt-spread': Spread,
   'tt-start': Start,
-  'tt-study': Study,
-  'tt-study-plan': StudyPlan,
-  'tt-swaps': Swaps,
-  'tt-sweep': Sweep,
-  'tt-symptoms': Symptoms,
   'tt-trace': Trace,
   'tt-trace-table': TraceTable,
   'tt-tray': Tray,

@@ -195,6 +195,8 @@ export class Ask extends LitElement {
   private readonly keep = (event: Event): void => {
     this.complaint = undefined;
     const { value } = event.target as HTMLInputElement;
+    // It comes back from the page only with the next drawing, and Enter may be faster.
+    this.draft = value;
     this.dispatchEvent(new PredictionEvent(this.cell, { text: value, revealed: false }));
   };
 

@@ -56,6 +56,8 @@ export class PredictionField extends LitElement {
 
   private readonly keep = (event: Event): void => {
     const { value } = event.target as HTMLTextAreaElement;
+    // It comes back from the page only with the next drawing, and the button may be faster.
+    this.text = value;
     this.dispatchEvent(new PredictionEvent(this.cell, { text: value, revealed: false }));
   };
 

@@ -218,7 +218,7 @@ function fit(
       ${
         change === undefined
           ? nothing
-          : html`<button class="plain" aria-label=${`set the board to this: ${title}`} @click=${() => load(change)}>
+          : html`<button class="plain" aria-label=${`set to this: ${title}`} @click=${() => load(change)}>
               set to this
             </button>`
       }
