@@ -202,6 +202,32 @@ test('OneStateRun.run() leaves what does not fit to the general engine', () => {
   // A contact that moves.
   const press = { name: 'S1', kind: 'button', a: 'timing', b: 'ground', presses: [{ at: 1e-3, for: 1e-3 }] };
   expect(shortly(circuitOf([...board, pulses, press]), ['out'], 0.01)).toBeUndefined();
+  // A loose net that a current moves, with the stray that it always has.
+  const loose = [
+    { name: 'I1', kind: 'source', a: 'z', b: 'ground', current: 5e-8, headroom: 0.5 },
+    { name: 'D1', kind: 'diode', a: 'z', b: 'rail' },
+    { name: 'S2', kind: 'switch', a: 'rail', b: 'z' },
+  ];
+  expect(
+    shortly(circuitOf([...board.filter(({ name }) => name !== 'C1'), pulses, ...loose]), ['out'], 0.01),
+  ).toBeUndefined();
+  // Transistors that drive each other on, one of them through the only capacitor: a mode that cannot be told.
+  const half = (one: string, other: string) => [
+    resistor(`RC${one}`, 'rail', `c${one}`, 1e3),
+    resistor(`RB${one}`, 'rail', `b${one}`, 300e3),
+    { name: `T${one}`, kind: 'transistor', gain: 100, base: `b${one}`, collector: `c${one}`, emitter: 'ground' },
+  ];
+  const link = [capacitor('C9', 'c2', 'b1', 1e-7), resistor('R9', 'c1', 'b2', 100e3)];
+  const pair = circuitOf([
+    ...board.filter(({ name }) => name !== 'C1'),
+    pulses,
+    ...half('1', '2'),
+    ...half('2', '1'),
+    ...link,
+  ]);
+  const outcome = runCircuit(pair, { until: 0.01, observers: [] });
+  expect(outcome.code).toBe('grows');
+  expect(shortly(pair, ['out'], 0.01)).toBeUndefined();
   // More events than allowed.
   const prepared = new GraphStore(standardDevices).prepare(circuitOf([...board, pulses]));
   const index = prepared.program.inputs.findIndex(({ wave }) => beatOf(wave) !== undefined);

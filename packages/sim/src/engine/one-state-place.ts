@@ -101,7 +101,9 @@ export class PlaceMaker {
   /** Where a run begins, with the input that moves at one of its levels; null where it cannot. */
   start(raised: boolean): Start | null {
     const { program, graph } = this.prepared;
-    const { branches, reactors, inputs, initial } = program;
+    const { branches, reactors, inputs, initial, network } = program;
+    // Strays of loose nets begin where the rest of the circuit has settled, see `firstVoltages`.
+    if (network.held.length > 0) return null;
     if (reactors.some(({ timetable }) => timetable.length > 0)) return null;
     const values = new Float64Array(inputs.length + 1).fill(1);
     for (const [j, { wave }] of inputs.entries()) {
@@ -178,6 +180,8 @@ export class PlaceMaker {
 
   private make(situation: Situation): Place | null {
     const { stateCount: n, rates, idle, rest, drifts, steady, recurs, noise, constants, slopes, rows } = situation;
+    // A mode that cannot be told ends the run by name once time passes in it.
+    if (situation.mode.untold) return null;
     if (n > 1 || drifts || !steady || !recurs || slopes.some((slope) => slope !== 0)) return null;
     const moving: number[] = [];
     let standing = NONE;

@@ -5,20 +5,21 @@
 export class WaysBack {
   /** How many branches have moved. */
   count = 0;
-  /** The one added last; -1 while there is none. */
-  latest = -1;
   private readonly events: number[] = [];
 
   /** Adds the way back of one more branch. */
   add(event: number): void {
     this.events[this.count++] = event;
-    this.latest = event;
   }
 
   /** Forgets all: time has passed, or something else than a branch has moved. */
   clear(): void {
     this.count = 0;
-    this.latest = -1;
+  }
+
+  /** The one added last; -1 while there is none. */
+  get latest(): number {
+    return this.count > 0 ? this.events[this.count - 1]! : -1;
   }
 
   /** Whether an event would take a branch back. */
