@@ -212,19 +212,13 @@ test('OneStateRun.run() leaves what does not fit to the general engine', () => {
     shortly(circuitOf([...board.filter(({ name }) => name !== 'C1'), pulses, ...loose]), ['out'], 0.01),
   ).toBeUndefined();
   // Transistors that drive each other on, one of them through the only capacitor: a mode that cannot be told.
-  const half = (one: string, other: string) => [
+  const half = (one: string) => [
     resistor(`RC${one}`, 'rail', `c${one}`, 1e3),
     resistor(`RB${one}`, 'rail', `b${one}`, 300e3),
     { name: `T${one}`, kind: 'transistor', gain: 100, base: `b${one}`, collector: `c${one}`, emitter: 'ground' },
   ];
   const link = [capacitor('C9', 'c2', 'b1', 1e-7), resistor('R9', 'c1', 'b2', 100e3)];
-  const pair = circuitOf([
-    ...board.filter(({ name }) => name !== 'C1'),
-    pulses,
-    ...half('1', '2'),
-    ...half('2', '1'),
-    ...link,
-  ]);
+  const pair = circuitOf([...board.filter(({ name }) => name !== 'C1'), pulses, ...half('1'), ...half('2'), ...link]);
   const outcome = runCircuit(pair, { until: 0.01, observers: [] });
   expect(outcome.code).toBe('grows');
   expect(shortly(pair, ['out'], 0.01)).toBeUndefined();
