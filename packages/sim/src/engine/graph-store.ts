@@ -1,4 +1,5 @@
 import type { Circuit, Part } from '../circuit/description.ts';
+import { plainText } from '../core/plain-text.ts';
 import type { Device } from '../device/contract.ts';
 import type { Mode } from '../network/mode.ts';
 import type { Short } from '../network/tree.ts';
@@ -78,11 +79,6 @@ export class GraphStore {
   private textOf(part: Part): string {
     const drives = this.devices.get(part.kind)?.drives ?? [];
     const values = Object.entries(part.values).filter(([name]) => !drives.includes(name));
-    return JSON.stringify([part.kind, part.name, part.nets, values], plainly);
+    return plainText([part.kind, part.name, part.nets, values]);
   }
-}
-
-/** JSON knows no Infinity, which a leakage has that is none, and leaves out what is not stated. */
-function plainly(_: string, value: unknown): unknown {
-  return value === undefined || (typeof value === 'number' && !Number.isFinite(value)) ? `${value}` : value;
 }

@@ -74,6 +74,12 @@ export class OneStateRun {
     return beat && new OneStateRun(prepared, watched, { index, rest: beat.rest, raised: beat.raised });
   }
 
+  /** Found once, also where there is none: a study asks ten thousands of times. */
+  private startOf(raised: boolean): Start | null {
+    const known = this.starts[raised ? 1 : 0];
+    return known === undefined ? (this.starts[raised ? 1 : 0] = this.maker.start(raised)) : known;
+  }
+
   /**
    * Goes from 0 to the end of a stretch, with the input in the given beat, and tells the edges that lie in the stretch, those
    * of one instant in the order of the signals. A signal that is high from the beginning has a rise at 0.
@@ -90,7 +96,7 @@ export class OneStateRun {
     let events = 0;
     let noise = 0;
     let raised = beat !== undefined && beat.delay === 0 && beat.count > 0;
-    const start = (this.starts[raised ? 1 : 0] ??= this.maker.start(raised));
+    const start = this.startOf(raised);
     if (!start) return false;
     let { place, z } = start;
 

@@ -1,4 +1,5 @@
 import type { Circuit, Part } from '../circuit/description.ts';
+import { plainText } from '../core/plain-text.ts';
 import { OneStateRun } from '../engine/one-state-run.ts';
 import type { MeasureContext, ReadingOutcome } from '../measure/context.ts';
 import type { ParsedReading } from '../measure/parse-reading.ts';
@@ -8,7 +9,7 @@ import { type Beat, beatOf } from '../signal/beat.ts';
 import type { Wave } from '../signal/wave.ts';
 import type { Question } from './evaluate.ts';
 import { isUneven, type StepRange, StepTally } from './ratio-steps.ts';
-import type { NamedValues, Subject } from './subject.ts';
+import type { Subject } from './subject.ts';
 
 /** Circuits that are kept along each of the two quantities; beyond this many all are dropped. */
 const MOST_KEPT = 1024;
@@ -25,12 +26,6 @@ export interface FieldPoint {
   readonly steps: StepRange;
 }
 
-/** A circuit with one capacitor, ready to be run in many beats. */
-interface Prepared {
-  readonly run: OneStateRun;
-  readonly context: MeasureContext;
-}
-
 /**
  * The ratio of a circuit over two quantities, of which one only changes the beat of one signal: its period, width or delay.
  * Then what costs time, the modes of the circuit, need only be found once for each value of the other one; and
@@ -38,7 +33,7 @@ interface Prepared {
  * {@link evaluate} gives, or leaves a point to it.
  */
 export class RatioField {
-  private readonly circuits = new Map<number, Prepared | null>();
+  private readonly runs = new Map<number, OneStateRun | null>();
   private readonly beats = new Map<number, Beat | null>();
 
   private constructor(
@@ -68,9 +63,9 @@ export class RatioField {
     const [reading] = question.readings;
     if (reading?.name !== 'ratio' || question.readings.length > 1 || question.faults === true) return undefined;
     const { x, y } = axes;
-    const base = circuitOf(subject, x.name, x.at, y.name, y.at);
-    const alongX = circuitOf(subject, x.name, others[0], y.name, y.at);
-    const alongY = circuitOf(subject, x.name, x.at, y.name, others[1]);
+    const base = contextAt(subject, axes, x.at, y.at)?.circuit;
+    const alongX = contextAt(subject, axes, others[0], y.at)?.circuit;
+    const alongY = contextAt(subject, axes, x.at, others[1])?.circuit;
     if (!base || !alongX || !alongY) return undefined;
     for (const [beatIsY, moved] of [
       [true, alongY],
@@ -88,12 +83,11 @@ export class RatioField {
   at(x: number, y: number): FieldPoint | undefined {
     const [beatAt, circuitAt] = this.beatIsY ? [y, x] : [x, y];
     const beat = this.beatOf(beatAt);
-    const prepared = beat && this.preparedOf(circuitAt);
-    if (!prepared) return undefined;
+    const run = beat && this.runOf(circuitAt);
+    if (!run) return undefined;
     const { window, maxEvents } = this.question;
     const steps = new StepTally(this.reading);
     const ratio = new RatioTally(this.reading);
-    const { run } = prepared;
     const done = run.run(beat, window, maxEvents, (_, high) => {
       steps.inputs(run.rises, run.falls);
       ratio.inputs(run.rises, run.falls);
@@ -109,46 +103,38 @@ export class RatioField {
     const known = this.beats.get(at);
     if (known !== undefined) return known;
     const { x, y } = this.axes;
-    const circuit = this.beatIsY
-      ? circuitOf(this.subject, x.name, x.at, y.name, at)
-      : circuitOf(this.subject, x.name, at, y.name, y.at);
-    const changed = circuit ? changedParts(this.base, circuit) : [];
-    const one = changed.every((part) => part === this.signal);
-    const wave = circuit?.parts.find(({ name }) => name === this.signal.name)?.values['wave'] as Wave | undefined;
-    const beat = wave && one && circuit && differOnlyInWave(this.signal, circuit) ? (beatOf(wave) ?? null) : null;
-    return keep(this.beats, at, beat);
+    const circuit = (this.beatIsY ? this.contextAt(x.at, at) : this.contextAt(at, y.at))?.circuit;
+    const onlyBeat =
+      circuit !== undefined &&
+      changedParts(this.base, circuit).every((part) => part === this.signal) &&
+      differOnlyInWave(this.signal, circuit);
+    const wave = circuit?.parts.find(({ name }) => name === this.signal.name)?.values['wave'] as Wave;
+    return keep(this.beats, at, onlyBeat ? (beatOf(wave) ?? null) : null);
   }
 
-  private preparedOf(at: number): Prepared | null {
-    const known = this.circuits.get(at);
+  /** The circuit at a value of the other quantity, ready to be run in many beats. */
+  private runOf(at: number): OneStateRun | null {
+    const known = this.runs.get(at);
     if (known !== undefined) return known;
     const { x, y } = this.axes;
-    const values: NamedValues = this.beatIsY
-      ? new Map([
-          [x.name, at],
-          [y.name, y.at],
-        ])
-      : new Map([
-          [x.name, x.at],
-          [y.name, at],
-        ]);
-    const built = this.subject(values);
-    if (!built.ok) return keep(this.circuits, at, null);
-    const { context } = built;
+    const context = this.beatIsY ? this.contextAt(at, y.at) : this.contextAt(x.at, at);
     // Where it changes the signal as well, what the beat is depends on both quantities.
-    if (changedParts(this.base, context.circuit).includes(this.signal)) return keep(this.circuits, at, null);
-    return keep(this.circuits, at, this.prepare(context));
+    const fits = context !== undefined && !changedParts(this.base, context.circuit).includes(this.signal);
+    return keep(this.runs, at, fits ? this.prepare(context) : null);
   }
 
-  private prepare(context: MeasureContext): Prepared | null {
+  private contextAt(x: number, y: number): MeasureContext | undefined {
+    return contextAt(this.subject, this.axes, x, y);
+  }
+
+  private prepare({ circuit, highLevel }: MeasureContext): OneStateRun | null {
     const { nets, limit } = this.reading;
     const [out = '', input = ''] = nets;
-    const level = limit ?? context.highLevel;
-    const prepared = prepareRun(context.circuit);
+    const level = limit ?? highLevel;
+    const prepared = prepareRun(circuit);
     // The input comes first, as in the reading itself.
     const watched = [input, out].map((net) => ({ signal: prepared.program.nodeNames.indexOf(net), level }));
-    const run = OneStateRun.of(prepared, watched, this.signal.name);
-    return run ? { run, context } : null;
+    return OneStateRun.of(prepared, watched, this.signal.name) ?? null;
   }
 }
 
@@ -158,19 +144,21 @@ function keep<Kept>(all: Map<number, Kept>, at: number, kept: Kept): Kept {
   return kept;
 }
 
-function circuitOf(subject: Subject, x: string, atX: number, y: string, atY: number): Circuit | undefined {
+function contextAt(subject: Subject, { x, y }: FieldAxes, atX: number, atY: number): MeasureContext | undefined {
   const built = subject(
     new Map([
-      [x, atX],
-      [y, atY],
+      [x.name, atX],
+      [y.name, atY],
     ]),
   );
-  return built.ok ? built.context.circuit : undefined;
+  return built.ok ? built.context : undefined;
 }
 
 /** The parts of a circuit that another one of the same parts has otherwise. */
 function changedParts(one: Circuit, other: Circuit): readonly Part[] {
-  return one.parts.filter((part, index) => part !== other.parts[index] && text(part) !== text(other.parts[index]));
+  return one.parts.filter(
+    (part, index) => part !== other.parts[index] && plainText(part) !== plainText(other.parts[index]),
+  );
 }
 
 /** Whether a part has the same levels and the same all else in another circuit, but another wave. */
@@ -180,14 +168,7 @@ function differOnlyInWave(part: Part, circuit: Circuit): boolean {
   const [one, two] = [part, other].map(({ values }) => beatOf(values['wave'] as Wave));
   if (one === undefined || two === undefined || one.rest !== two.rest || one.raised !== two.raised) return false;
   return (
-    text({ ...part, values: { ...part.values, wave: null } }) ===
-    text({ ...other, values: { ...other.values, wave: null } })
-  );
-}
-
-/** JSON knows no Infinity, which endless pulses have, and leaves out what is not stated. */
-function text(part: Part | undefined): string {
-  return JSON.stringify(part, (_, value: unknown) =>
-    value === undefined || (typeof value === 'number' && !Number.isFinite(value)) ? `${value}` : value,
+    plainText({ ...part, values: { ...part.values, wave: null } }) ===
+    plainText({ ...other, values: { ...other.values, wave: null } })
   );
 }
