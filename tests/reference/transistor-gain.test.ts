@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { errorOf } from '../support/error-measure.ts';
 import type { FilePart } from '../support/run-board.ts';
 import { setTimes, storedRun } from '../support/stored-run.ts';
-import { capacitor, lowPulses, resistor, signal, supply, timer } from '../support/timer-circuits.ts';
+import { capacitor, lowPulses, resistor, signal, supply, timer, upAndDown } from '../support/timer-circuits.ts';
 
 /**
  * Closed forms of circuits with transistors that amplify, from Kirchhoff's laws with a base of `forward` and `slope` and a
@@ -107,15 +107,7 @@ describe('a transistor with a gain', () => {
   });
 
   test('it saturates where the collector cannot draw gain times the base current, and comes back', () => {
-    const wave = {
-      shape: 'points',
-      between: 'lines',
-      points: [
-        [0, 0],
-        [1, 5],
-        [2, 0],
-      ],
-    };
+    const wave = upAndDown(5);
     const trace = storedRun(
       [
         supply(9),

@@ -41,6 +41,19 @@ export function lowPulses(
   return { shape: 'pulses', rest: voltage, pulse: 0, ...wave };
 }
 
+/** A straight line from 0 V at 0 s up to a voltage at 1 s, and back to 0 V at 2 s. */
+export function upAndDown(voltage: number): More {
+  return {
+    shape: 'points',
+    between: 'lines',
+    points: [
+      [0, 0],
+      [1, voltage],
+      [2, 0],
+    ],
+  };
+}
+
 /** A timer on `rail` and ground, reset tied to the rail, of the ideal family unless `more` says otherwise. */
 export function timer(name: string, pins: Readonly<Record<string, string>>, more: More = {}): FilePart {
   return {

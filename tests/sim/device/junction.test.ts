@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { errorOf } from '../../support/error-measure.ts';
 import { eventsOf, storedRun } from '../../support/stored-run.ts';
-import { capacitor, diode, lamp, resistor, signal, supply } from '../../support/timer-circuits.ts';
+import { capacitor, diode, lamp, resistor, signal, supply, upAndDown } from '../../support/timer-circuits.ts';
 
 describe('diode', () => {
   const forward = { forward: 0.6, slope: 10 };
@@ -24,15 +24,7 @@ describe('diode', () => {
   });
 
   test('turns on and off as a ramp passes its forward voltage, and tells both', () => {
-    const ramp = {
-      shape: 'points',
-      between: 'lines',
-      points: [
-        [0, 0],
-        [1, 5],
-        [2, 0],
-      ],
-    };
+    const ramp = upAndDown(5);
     const trace = storedRun([signal('G1', 'a', ramp, { resistance: 90 }), diode('D1', 'a', 'ground', forward)], 3);
     const [on, off, ...others] = eventsOf(trace, 'D1', 'piece');
     // 5 V/s reaches 0.6 V at 0.12 s, and again at 1.88 s.

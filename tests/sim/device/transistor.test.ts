@@ -3,7 +3,7 @@ import { simulate } from '#sim/run/run.ts';
 import { errorOf } from '../../support/error-measure.ts';
 import type { FilePart } from '../../support/run-board.ts';
 import { eventsOf, storedRun } from '../../support/stored-run.ts';
-import { capacitor, resistor, signal, supply } from '../../support/timer-circuits.ts';
+import { capacitor, resistor, signal, supply, upAndDown } from '../../support/timer-circuits.ts';
 
 const values = { drive: '100 µA', forward: 0.65, saturation: 0.1, slope: 5 };
 
@@ -41,15 +41,7 @@ describe('transistor', () => {
   });
 
   test('as the base current passes its drive it closes, at half the drive it opens, each once and with its value', () => {
-    const wave = {
-      shape: 'points',
-      between: 'lines',
-      points: [
-        [0, 0],
-        [1, 5],
-        [2, 0],
-      ],
-    };
+    const wave = upAndDown(5);
     const trace = storedRun(
       [
         supply(9),
