@@ -1,7 +1,9 @@
 import { StudyBench } from '#notebook/worker/study-bench.ts';
 import { StudyClient, type StudyHandle, type StudyListener } from '#notebook/worker/study-client.ts';
-import { computeDocument, type CellResult, parseDocument } from '#sim/document/index.ts';
+import { computeDocument, type CellResult, documentStudies, parseDocument } from '#sim/document/index.ts';
 import { beforeEach, describe, expect, test } from 'vitest';
+import { documentOf, usable } from '../../support/documents.ts';
+import { astable } from '../../support/timer-circuits.ts';
 
 /** The axle counter's range of train speeds, in more jobs than there are workers. */
 function page(steps = 24, more: Record<string, unknown> = {}): string {
@@ -23,6 +25,14 @@ function page(steps = 24, more: Record<string, unknown> = {}): string {
   });
 }
 
+/** A flasher without a rule of thumb: the nearest of its sets are found by a survey, which the later jobs follow from. */
+const flasher = astable({ voltage: 9, first: 10e3, second: 47e3, capacitance: 1e-6 });
+const survey = {
+  ...{ id: 'speeds', kind: 'choose', board: 'lamp', from: '2 s', until: '8 s' },
+  adjust: { R2: 'E12', C1: { series: 'E12', from: '1 µF', to: '10 µF' }, R1: ['10 kΩ', '12 kΩ'] },
+  want: { blinks: { reading: 'frequency(out)', value: '3 Hz' } },
+};
+
 /** What the command line would give: all jobs in one thread. */
 function expected(text: string): CellResult | undefined {
   const { document } = parseDocument(text);
@@ -30,7 +40,8 @@ function expected(text: string): CellResult | undefined {
 }
 
 let log: string[];
-let benches: { ended: boolean; ran: number[] }[];
+/** What each worker did; `ran` in its order, `held` what it knew of the study before each of these jobs. */
+let benches: { ended: boolean; ran: number[]; held: number[][] }[];
 let results: CellResult[];
 let settle: () => void;
 let settled: Promise<void>;
@@ -49,7 +60,8 @@ const listener: StudyListener = {
 function startIn(pause: (index: number) => number): () => StudyHandle {
   return () => {
     const bench = new StudyBench((document, cell) => computeDocument(document, { only: [cell] }).results[cell]);
-    const state = { ended: false, ran: [] as number[] };
+    const state = { ended: false, ran: [] as number[], held: [] as number[][] };
+    const known = new Set<number>();
     benches.push(state);
     const answer = async <T>(give: () => T | Promise<T>, wait = 0): Promise<T> => {
       await new Promise((resolve) => setTimeout(resolve, wait));
@@ -61,9 +73,16 @@ function startIn(pause: (index: number) => number): () => StudyHandle {
         openStudy: (study, text, cell) => answer(() => bench.open(study, text, cell)),
         runJob: (study, index) =>
           answer(() => {
+            state.held.push([...known].sort((a, b) => a - b));
             state.ran.push(index);
+            known.add(index);
             return bench.run(study, index);
           }, pause(index)),
+        giveJobs: (study, jobs) =>
+          answer(() => {
+            for (const [index] of jobs) known.add(index);
+            bench.give(study, jobs);
+          }),
         collectJobs: (study, jobs) => answer(() => bench.collect(study, jobs)),
         closeStudy: (study) => answer(() => bench.close(study)),
       },
@@ -107,6 +126,30 @@ describe('StudyClient', () => {
       if (size > 1) for (const bench of benches.slice(0, 2)) expect(bench.ran.length).toBeGreaterThan(0);
     },
   );
+
+  test.each([1, 3])('runs what later jobs follow from once, with %i workers', long, async (size) => {
+    const text = JSON.stringify(documentOf({ lamp: { parts: flasher } }, [survey]));
+    new StudyClient(
+      startIn((index) => (index * 7) % 11),
+      size,
+      listener,
+    ).run(text, wanted());
+    await settled;
+    expect(results.at(-1)).toEqual(expected(text));
+    const [study] = documentStudies(usable(documentOf({ lamp: { parts: flasher } }, [survey])));
+    const { first = 0, jobCount = 0 } = study?.study ?? {};
+    expect(first).toBeGreaterThan(size);
+    expect(ran()).toEqual(Array.from({ length: jobCount }, (_, index) => index));
+    // Whoever runs a later job already knows all of the survey; so nobody runs any of it again.
+    const later = benches.flatMap((bench) => bench.held.filter((_, position) => bench.ran[position]! >= first));
+    expect(later.length).toBe(jobCount - first);
+    for (const held of later) {
+      expect(held.filter((index) => index < first)).toEqual(Array.from({ length: first }, (_, index) => index));
+    }
+    // The jobs after the survey are shared as well: those who had nothing to do meanwhile are called.
+    if (size > 1)
+      expect(benches.filter((bench) => bench.ran.some((index) => index >= first)).length).toBeGreaterThan(1);
+  });
 
   test('tells how far it is after every job, and shows what is done so far', async () => {
     new StudyClient(

@@ -95,6 +95,7 @@ expose({
   openStudy: (...[study, text, cell, capture]: Parameters<StudyWorker['openStudy']>) =>
     bench.open(study, text, cell, capture),
   runJob: (study: number, index: number) => bench.run(study, index),
+  giveJobs: (study: number, jobs: readonly (readonly [number, string])[]) => bench.give(study, jobs),
   collectJobs: (study: number, jobs: readonly (readonly [number, string])[]) => bench.collect(study, jobs),
   closeStudy: (study: number) => bench.close(study),
   readCapture: (...[file, request, report]: Parameters<CaptureWorker['readCapture']>) =>

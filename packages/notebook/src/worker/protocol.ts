@@ -32,6 +32,13 @@ export interface SimulationWorker {
   cancel(run: number): Promise<void>;
 }
 
+/** How many jobs a study has. */
+export interface StudySize {
+  readonly count: number;
+  /** How many of them, from 0 on, all others follow from; 0 for none. */
+  readonly first: number;
+}
+
 /** A worker that runs jobs of studies: cells that compute many runs. Studies are told apart by numbers. */
 export interface StudyWorker {
   /**
@@ -39,7 +46,9 @@ export interface StudyWorker {
    *
    * @param capture what was read from the file of the cell, where it names one.
    */
-  openStudy(study: number, text: string, cell: string, capture?: CaptureOutcome): Promise<number | null>;
+  openStudy(study: number, text: string, cell: string, capture?: CaptureOutcome): Promise<StudySize | null>;
+  /** Takes what jobs gave elsewhere, so that later jobs need not run them here. */
+  giveJobs(study: number, jobs: readonly (readonly [index: number, job: string])[]): Promise<void>;
   /** Runs one job of an open study; gives what came of it as text, which can be carried to another worker. */
   runJob(study: number, index: number): Promise<string>;
   /** Adds what jobs gave, wherever they were run, and makes a result of all that was added so far. */

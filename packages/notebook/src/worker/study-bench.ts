@@ -8,6 +8,7 @@ import {
   type NotebookDocument,
   parseDocument,
 } from '@two-thirds/sim/document';
+import type { StudySize } from './protocol.ts';
 
 interface OpenStudy {
   readonly document: NotebookDocument | undefined;
@@ -45,13 +46,20 @@ export class StudyBench {
    *
    * @param capture what was read from the file of the cell, where it names one.
    */
-  async open(number: number, text: string, cell: string, capture?: CaptureOutcome): Promise<number | null> {
+  async open(number: number, text: string, cell: string, capture?: CaptureOutcome): Promise<StudySize | null> {
     const { document } = parseDocument(text);
     const own: DocumentStudiesOptions = document === undefined ? {} : await toolsFor(document, cell);
     const tools = capture === undefined ? own : { ...own, captures: new Map([[cell, capture]]) };
     const [found] = document === undefined ? [] : documentStudies(document, tools);
     this.studies.set(number, { document, cell, tools, study: found?.study, jobs: new Map() });
-    return found?.study.jobCount ?? null;
+    return found === undefined ? null : { count: found.study.jobCount, first: found.study.first ?? 0 };
+  }
+
+  /** Adds what jobs gave elsewhere, which later ones may follow from. */
+  give(number: number, added: readonly (readonly [index: number, job: string])[]): void {
+    const { study, jobs } = this.known(number);
+    for (const [index, job] of added) jobs.set(index, JSON.parse(job));
+    study?.given?.(jobs);
   }
 
   /** Runs one job; what it gives follows from the study and the number of the job alone. */
@@ -64,7 +72,7 @@ export class StudyBench {
   /** Adds what jobs gave and makes a result of all that was added so far; the fault of a cell that has no study. */
   collect(number: number, added: readonly (readonly [index: number, job: string])[]): CellResult {
     const { document, cell, tools, study, jobs } = this.known(number);
-    for (const [index, job] of added) jobs.set(index, JSON.parse(job));
+    this.give(number, added);
     if (study !== undefined) return study.collect(jobs);
     const result = document === undefined ? undefined : this.faultOf(document, cell, tools);
     const message = 'The document cannot be used.';

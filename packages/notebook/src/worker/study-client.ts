@@ -1,5 +1,5 @@
 import type { CellResult } from '@two-thirds/sim/document';
-import type { StudyWorker } from './protocol.ts';
+import type { StudySize, StudyWorker } from './protocol.ts';
 import { StudyTask, type StudyRequest } from './study-task.ts';
 
 /** A running worker for studies and the means to end it. */
@@ -132,14 +132,17 @@ export class StudyClient {
     for (let task = this.waiting(); task !== undefined && !bench.isEnded; task = this.waiting()) {
       bench.current = task;
       try {
-        const count = await bench.open(task);
+        const size = await bench.open(task);
         if (bench.isEnded) return;
-        task.opened(count);
+        task.opened(size);
         const index = task.deal();
         if (index !== undefined) {
+          if (task.isLater(index)) await bench.giveFirst(task);
           const job = await bench.handle.worker.runJob(task.number, index);
           if (bench.isEnded) return;
           task.done(index, job);
+          // The last of the first jobs sets others free, for which idle workers may have waited.
+          for (const each of this.benches) if (each.current === undefined) void this.serve(each);
         }
       } catch (error) {
         if (bench.isEnded) return;
@@ -212,7 +215,7 @@ class Bench {
   isEnded = false;
   /** The studies it is making results of. */
   readonly collecting = new Set<StudyTask>();
-  private readonly known = new Map<number, { readonly count: Promise<number | null>; readonly sent: Set<number> }>();
+  private readonly known = new Map<number, { readonly size: Promise<StudySize | null>; readonly sent: Set<number> }>();
 
   constructor(start: (failed: (message: string) => void) => StudyHandle, failed: (message: string) => void) {
     this.handle = start((message) => {
@@ -220,18 +223,24 @@ class Bench {
     });
   }
 
-  open(task: StudyTask): Promise<number | null> {
+  open(task: StudyTask): Promise<StudySize | null> {
     const known = this.known.get(task.number);
-    if (known !== undefined) return known.count;
-    const count = this.handle.worker.openStudy(task.number, task.text, task.id, task.capture);
-    this.known.set(task.number, { count, sent: new Set() });
-    return count;
+    if (known !== undefined) return known.size;
+    const size = this.handle.worker.openStudy(task.number, task.text, task.id, task.capture);
+    this.known.set(task.number, { size, sent: new Set() });
+    return size;
   }
 
-  /** The jobs that it has not been given yet. */
-  unsent(task: StudyTask): [number, string][] {
+  /** Hands on the jobs that others follow from, so that it need not run them as well. */
+  async giveFirst(task: StudyTask): Promise<void> {
+    const first = this.unsent(task, (index) => !task.isLater(index));
+    if (first.length > 0) await this.handle.worker.giveJobs(task.number, first);
+  }
+
+  /** The jobs that it has not been given yet. @param which those that it is to be given; all if left out. */
+  unsent(task: StudyTask, which: (index: number) => boolean = () => true): [number, string][] {
     const sent = this.known.get(task.number)?.sent ?? new Set();
-    const jobs = [...task.jobs].filter(([index]) => !sent.has(index));
+    const jobs = [...task.jobs].filter(([index]) => !sent.has(index) && which(index));
     for (const [index] of jobs) sent.add(index);
     return jobs;
   }

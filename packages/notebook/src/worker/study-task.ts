@@ -1,4 +1,5 @@
 import type { CaptureOutcome } from '@two-thirds/sim/document';
+import type { StudySize } from './protocol.ts';
 
 /** A study that is wanted. */
 export interface StudyRequest {
@@ -23,7 +24,7 @@ export class StudyTask {
   /** What the jobs gave, by number. */
   readonly jobs: Map<number, string>;
   private readonly signature: string;
-  private count: number | undefined;
+  private size: StudySize | undefined;
   /** Jobs that were given to a worker; shared, like `jobs`, with the task this one continues. */
   private readonly dealt: Set<number>;
   private isFaulty = false;
@@ -39,7 +40,7 @@ export class StudyTask {
     this.signature = signature;
     const same = before?.signature === signature && !before.isFaulty ? before : undefined;
     this.jobs = same?.jobs ?? new Map<number, string>();
-    this.count = same?.count;
+    this.size = same?.size;
     this.dealt = new Set(this.jobs.keys());
   }
 
@@ -49,19 +50,31 @@ export class StudyTask {
   }
 
   /** Takes note of the number of jobs; null for a cell at fault, which has a result without any. */
-  opened(count: number | null): void {
-    this.count = count ?? 0;
-    this.isFaulty = count === null;
+  opened(size: StudySize | null): void {
+    this.size = size ?? { count: 0, first: 0 };
+    this.isFaulty = size === null;
   }
 
-  /** Whether it has something for a worker to do. */
+  /** Whether it has something for a worker to do now: later jobs wait for those they follow from. */
   get hasWork(): boolean {
-    return this.count === undefined || this.dealt.size < this.count;
+    return this.size === undefined || this.dealt.size < this.ready;
+  }
+
+  /** Whether a job follows from the first ones. */
+  isLater(index: number): boolean {
+    return index >= (this.size?.first ?? 0);
+  }
+
+  /** How many jobs may be dealt out, from 0 on. */
+  private get ready(): number {
+    const { count, first } = this.size ?? { count: 0, first: 0 };
+    for (let index = 0; index < first; index++) if (!this.jobs.has(index)) return first;
+    return count;
   }
 
   /** Gives out the number of a job, the lowest that nobody has. */
   deal(): number | undefined {
-    for (let index = 0; index < (this.count ?? 0); index++) {
+    for (let index = 0, { ready } = this; index < ready; index++) {
       if (this.dealt.has(index)) continue;
       this.dealt.add(index);
       return index;
@@ -76,12 +89,12 @@ export class StudyTask {
 
   /** Whether every job is done. */
   get isComplete(): boolean {
-    return this.count !== undefined && this.jobs.size >= this.count;
+    return this.size !== undefined && this.jobs.size >= this.size.count;
   }
 
   /** Share of the jobs that is done, 0 to 1. */
   get share(): number {
-    return this.count === undefined ? 0 : this.jobs.size / Math.max(1, this.count);
+    return this.size === undefined ? 0 : this.jobs.size / Math.max(1, this.size.count);
   }
 
   /** Whether it is time to show what is done so far. */

@@ -20,7 +20,7 @@ export interface JobOptions {
   readonly workers: number | undefined;
   /** Jobs that need not be run. */
   readonly known: StudyJobs;
-  /** Part `part` of `parts`: only jobs whose number leaves `part - 1` when divided by `parts`. */
+  /** Part `part` of `parts`: only jobs whose number leaves `part - 1` when divided by `parts`, and those they follow from. */
   readonly shard: { readonly part: number; readonly parts: number } | undefined;
   readonly signal: AbortSignal;
   readonly onProgress: ((share: number) => void) | undefined;
@@ -35,8 +35,7 @@ export async function runStudyJobs(studies: readonly DocumentStudy[], options: J
   const done: StudyJobs = new Map(studies.map(({ id }) => [id, new Map(known.get(id) ?? [])]));
   const orders = studies.flatMap(({ id, study }) =>
     Array.from({ length: study.jobCount }, (_, index): JobOrder => ({ id, index })).filter(
-      ({ index }) =>
-        done.get(id)?.has(index) !== true && (shard === undefined || index % shard.parts === shard.part - 1),
+      ({ index }) => done.get(id)?.has(index) !== true && isOfShard(index, study.first ?? 0, shard),
     ),
   );
   let count = 0;
@@ -60,6 +59,11 @@ export async function runStudyJobs(studies: readonly DocumentStudy[], options: J
     await runInThreads(Math.min(threads, orders.length), stages, handOn, options, take);
   }
   return done;
+}
+
+/** Every part needs the jobs that all others follow from: it runs them once, instead of once in each thread. */
+function isOfShard(index: number, first: number, shard: JobOptions['shard']): boolean {
+  return shard === undefined || index < first || index % shard.parts === shard.part - 1;
 }
 
 /** The built program is JavaScript, the sources are not: the thread's file has the ending of this one. */
