@@ -59,9 +59,10 @@ function documentOf({ text }: Example): NotebookDocument {
   return document;
 }
 
-/** A number or list of numbers of a result: a reading, a count of fates, the value of a formula or an answer. */
+/** A number or list of numbers of a result: a reading, a count of fates or dangers, the value of a formula or an answer. */
 function valueOf(result: CellResult | undefined, name: string): unknown {
   if (result?.ok !== true) throw new Error(result?.error.message);
+  if (result.kind === 'board') return name === 'dangers' ? result.dangers.length : undefined;
   if (result.kind === 'fates') return result.counts[name as keyof typeof result.counts];
   if (result.kind === 'formula' || result.kind === 'ask') return name === 'value' ? result.value : undefined;
   if (result.kind === 'sweep') return sweepValue(result, name);
@@ -165,6 +166,7 @@ test('every worked example is here, with a page and what it must give', () => {
     '09-repair-day': 9,
     '10-lamp-on-the-bench': 10,
     '11-what-the-rule-leaves-out': 13,
+    '12-points-motor': 18,
   });
 });
 
