@@ -43,6 +43,7 @@ export const map: MapResult = {
   ],
   reasons: [{ reason: 'out never fell before 3 s', count: 1 }],
   sample: null,
+  orders: [],
   share: 1,
   sentence: 'Made by hand.',
 };

@@ -11,11 +11,11 @@ import { describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
 import { documentOf, usable } from '../../support/documents.ts';
 
-function counter(values: object = {}): Subject {
+function counter(values: object = {}, names = ['R1', 'G1.wave.period']): Subject {
   const boards = { counter: { ready: 'frequency divider', values: { 'U1.family': 'ideal', ...values } } };
   const board = checkBoards(usable(documentOf(boards, []))).boards.get('counter');
   if (board?.ok !== true) throw new Error('the board must be good');
-  const found = ['R1', 'G1.wave.period'].map((name) => boardValue(name, board));
+  const found = names.map((name) => boardValue(name, board));
   return boardSubject(
     board,
     found.flatMap((each) => (each.ok ? [each.value] : [])),
@@ -127,5 +127,51 @@ describe('mapStudy(plan, subject): where the capacitor has no time to empty', { 
     const words = mapWords({ ...plan, ...axes }, 'ratio', outcome);
     expect(words).toContain(`At ${uneven.length} of ${13 * 9} points`);
     expect(words).toContain(outcome.sample?.explanation);
+  });
+
+  // From decision 14: what is left over doubles about with every output, so that a millionth is a whole pulse after some
+  // twenty (log2 of a million) and more; rounding, at 1e-16, would need some fifty.
+  test('tells that the order of steps cannot be foretold, by a run with a value a millionth larger', () => {
+    const subject = counter({ C1: '220 µF', 'U1.with': { dischargeResistance: 100 }, 'G1.wave.width': '1 ms' });
+    const axes = {
+      x: { ...plan.x, points: linearPoints(1e3, 2e3, 12) },
+      y: { ...plan.y, points: linearPoints(0.14, 0.2, 8) },
+    };
+    const outcome = runStudy(mapStudy({ ...plan, ...axes }, subject));
+    const parting = outcome.orders.filter(({ partsAt }) => partsAt !== null);
+    expect(parting.length).toBeGreaterThan(0);
+    for (const { compared, partsAt } of parting) {
+      expect(partsAt).toBeGreaterThan(8);
+      expect(partsAt).toBeLessThanOrEqual(compared);
+    }
+    const words = plain(mapWords({ ...plan, ...axes }, 'ratio', outcome));
+    const { partsAt } = parting[0]!;
+    expect(words).toMatch(
+      /At (all|\d+) of \d+ such points tried, nobody can foretell in which order its steps come, only/,
+    );
+    expect(words).toContain(`with R1 larger by a millionth, step ${partsAt} is another one already (R1 `);
+  });
+
+  test('tells where uneven steps come in an order that can be foretold', () => {
+    // Pulses in twos: an interval that begins with the first of two swallows the second, in turns with one that is over in time.
+    const points: [number, number][] = [];
+    for (let turn = 0; turn < 400; turn++) {
+      for (const at of [0, 0.1, 0.35].map((offset) => 0.01 + 0.6 * turn + offset))
+        points.push([at, 0], [at + 0.001, 12]);
+    }
+    const wave = { shape: 'points', between: 'steps', points: [[0, 12], ...points] };
+    const subject = counter({ 'G1.wave': wave }, ['R1', 'C1']);
+    const axes = {
+      x: { ...plan.x, points: [20e3, 22e3] },
+      y: { name: 'C1', unit: 'F', points: [4.7e-6, 5e-6], scale: 'linear' },
+    } as const;
+    const outcome = runStudy(mapStudy({ ...plan, ...axes, window: { from: 0, until: 20 } }, subject));
+    // Intervals of R C ln 3 = 103 to 121 ms: of the pulses 0, 100, 350 and 600 ms apart, the second of each three is ignored.
+    expect(outcome.sample?.steps).toEqual({ least: 1, most: 2 });
+    expect(outcome.orders).toHaveLength(4);
+    for (const order of outcome.orders) expect(order).toMatchObject({ compared: 200, partsAt: null });
+    expect(mapWords({ ...plan, ...axes }, 'ratio', outcome)).toContain(
+      'Where it was tried, at 4 such points, its steps can be foretold: with R1 larger by a millionth, the first 200 are the same.',
+    );
   });
 });

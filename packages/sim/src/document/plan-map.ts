@@ -130,7 +130,7 @@ interface Planned {
 }
 
 function mapResult(cell: MapCell, { name, isRatio, plan, values }: Planned, outcome: MapOutcome): MapResult {
-  const { points, contours, sample, share } = outcome;
+  const { points, contours, sample, orders, share } = outcome;
   const all = points.flat().filter((point) => point !== null);
   return {
     kind: 'map',
@@ -149,6 +149,7 @@ function mapResult(cell: MapCell, { name, isRatio, plan, values }: Planned, outc
     contours,
     reasons: reasonCounts(all),
     sample: sample === null ? null : { ...sample, steps: stepsText(sample.steps) },
+    orders,
     share,
     sentence: mapWords(plan, name, outcome),
   };

@@ -126,6 +126,16 @@ export interface MapResult {
     readonly steps: string;
     readonly explanation: string;
   } | null;
+  /**
+   * Of some uneven points: the number of the first step from output to output that is another one when x is a millionth
+   * larger, or null where all `compared` are the same, so that the order of steps can be foretold.
+   */
+  readonly orders: readonly {
+    readonly x: number;
+    readonly y: number;
+    readonly compared: number;
+    readonly partsAt: number | null;
+  }[];
   /** Share of the work that was done: 1 but for partial results. */
   readonly share: number;
   /** What was found, in plain words with the numbers of the map. */

@@ -1,6 +1,7 @@
 import type { Unit } from '../quantity/index.ts';
 import type { Axis } from './axis.ts';
-import { type MapOutcome, type MapPlan, type MapPoint } from './map.ts';
+import type { MapOutcome, MapPlan, MapPoint } from './map.ts';
+import type { PlacedOrder } from './map-uneven.ts';
 import { isUneven, stepsText } from './ratio-steps.ts';
 import { quantityText } from './sweep-words.ts';
 
@@ -81,12 +82,33 @@ function regionWords(seen: readonly Placed[]): string[] {
   return [`Of the points it is ${texts.join(', ')}${rest > 0 ? `, and ${rest} other whole numbers elsewhere` : ''}.`];
 }
 
-function unevenWords(x: Axis, y: Axis, seen: readonly Placed[], { sample }: MapOutcome): string[] {
+function unevenWords(x: Axis, y: Axis, seen: readonly Placed[], { sample, orders }: MapOutcome): string[] {
   const uneven = seen.filter(({ point }) => isUneven(point.steps)).length;
   if (uneven === 0) return [];
   const said = `At ${uneven} of ${seen.length} points (${shareText(uneven / seen.length)}) it is not the same from output to output.`;
   if (sample === null) return [said];
-  return [said, `So at ${placeText(x, y, sample)}, ${stepsText(sample.steps)} pulses a step: ${sample.explanation}`];
+  const at = `So at ${placeText(x, y, sample)}, ${stepsText(sample.steps)} pulses a step: ${sample.explanation}`;
+  return [said, at, ...orderWords(x, y, orders)];
+}
+
+/** Whether anybody could know beforehand which step comes when. */
+function orderWords(x: Axis, y: Axis, orders: readonly PlacedOrder[]): string[] {
+  const parting = orders.flatMap((order) => (order.partsAt === null ? [] : [{ ...order, partsAt: order.partsAt }]));
+  const [first] = parting;
+  const compared = Math.min(...orders.map((order) => order.compared));
+  if (orders.length === 0 || (first === undefined && compared === 0)) return [];
+  const points = orders.length === 1 ? 'one such point' : `${orders.length} such points`;
+  const changed = `with ${x.name} larger by a millionth`;
+  if (first === undefined) {
+    return [
+      `Where it was tried, at ${points}, its steps can be foretold: ${changed}, the first ${compared} are the same.`,
+    ];
+  }
+  const all =
+    orders.length === 1 ? points : `${parting.length === orders.length ? 'all' : parting.length} of ${points}`;
+  return [
+    `At ${all} tried, nobody can foretell in which order its steps come, only their range: ${changed}, step ${first.partsAt} is another one already (${placeText(x, y, first)}).`,
+  ];
 }
 
 function missingWords(name: string, points: readonly Placed[]): string[] {

@@ -1,13 +1,13 @@
 import { newGraphStore } from '../run/simulate.ts';
-import { fateObserver } from '../measure/fates.ts';
 import type { Axis } from './axis.ts';
 import { findChanges } from './changes.ts';
 import { BoundaryTrack } from './boundary-track.ts';
 import { contoursOf, type MapContour } from './contours.ts';
-import { evaluate, type Question, type StopSignal } from './evaluate.ts';
+import type { Question, StopSignal } from './evaluate.ts';
+import { type PlacedOrder, tileOrders, type UnevenSample, unevenSample } from './map-uneven.ts';
 import { probe, type Probe } from './probe.ts';
 import { RatioField } from './ratio-field.ts';
-import { isUneven, NO_RATIO, ratioRegion, type StepRange } from './ratio-steps.ts';
+import { NO_RATIO, ratioRegion, type StepRange } from './ratio-steps.ts';
 import type { Study } from './study.ts';
 import type { Subject } from './subject.ts';
 import type { Unit } from '../quantity/index.ts';
@@ -55,16 +55,6 @@ export interface MapCrossing {
   readonly after: string;
 }
 
-/** What went on at one point where a ratio is not the same from output to output. */
-interface UnevenSample {
-  /** Its values (SI). */
-  readonly x: number;
-  readonly y: number;
-  readonly steps: StepRange;
-  /** The paragraph on the fates of the pulses there. */
-  readonly explanation: string;
-}
-
 /** What one job gives: the points of a tile, those on its far sides shared with the next, and its own crossings. */
 export interface MapTile {
   readonly column: number;
@@ -73,6 +63,8 @@ export interface MapTile {
   readonly points: readonly (readonly MapPoint[])[];
   readonly crossings: readonly MapCrossing[];
   readonly sample: UnevenSample | null;
+  /** Of some uneven points of the tile. */
+  readonly orders: readonly PlacedOrder[];
 }
 
 /** A map as far as it was computed. */
@@ -82,6 +74,8 @@ export interface MapOutcome {
   readonly contours: readonly MapContour[];
   /** The first uneven point that was looked at closely. */
   readonly sample: UnevenSample | null;
+  /** Of some uneven points, up to four a tile: whether the order of their steps can be foretold. */
+  readonly orders: readonly PlacedOrder[];
   /** Share of the jobs that was done; 1 for the whole map. */
   readonly share: number;
 }
@@ -154,53 +148,27 @@ export function mapStudy(plan: MapPlan, subject: Subject): Study<MapTile, MapOut
           crossings.push({ along: 'y', column: column + i, row: row + start, ...crossing });
       }
       const sample = unevenSample(plan, subject, xs, ys, points, signal);
-      return sample === undefined ? undefined : { column, row, points, crossings, sample };
+      const orders = sample && tileOrders(plan, subject, xs, ys, points, signal);
+      return sample === undefined || orders === undefined
+        ? undefined
+        : { column, row, points, crossings, sample, orders: orders ?? [] };
     },
     collect(jobs) {
       const points: (MapPoint | null)[][] = y.points.map(() => x.points.map(() => null));
       const crossings: MapCrossing[] = [];
+      const orders: PlacedOrder[] = [];
       let sample: UnevenSample | null = null;
       for (const [, tile] of [...jobs].sort(([a], [b]) => a - b)) {
         for (const [j, line] of tile.points.entries()) {
           for (const [i, point] of line.entries()) points[tile.row + j]![tile.column + i] = point;
         }
         crossings.push(...tile.crossings);
+        orders.push(...tile.orders);
         sample ??= tile.sample;
       }
-      return { points, contours: contoursOf(plan, crossings), sample, share: jobs.size / jobCount };
+      return { points, contours: contoursOf(plan, crossings), sample, orders, share: jobs.size / jobCount };
     },
   };
-}
-
-/** Looks closely at the first uneven point of a tile; null without one, undefined when stopped. */
-function unevenSample(
-  { x, y, timer, ...question }: MapPlan,
-  subject: Subject,
-  xs: readonly number[],
-  ys: readonly number[],
-  points: readonly (readonly MapPoint[])[],
-  signal: StopSignal | undefined,
-): UnevenSample | null | undefined {
-  for (const [j, line] of points.entries()) {
-    const i = line.findIndex(({ steps }) => isUneven(steps));
-    const steps = line[i]?.steps;
-    if (timer === undefined || steps === undefined) continue;
-    const [atX, atY] = [xs[i]!, ys[j]!];
-    const values = new Map([
-      [x.name, atX],
-      [y.name, atY],
-    ]);
-    let explain = (): string => '';
-    const run = evaluate(subject, values, question, signal, (context) => {
-      const facts = context.timers.find(({ name }) => name === timer);
-      if (facts === undefined) return [];
-      const fates = fateObserver(facts, question.window, { most: 1 });
-      explain = () => fates.result().explanation;
-      return [fates];
-    });
-    return run === undefined ? undefined : { x: atX, y: atY, steps, explanation: explain() };
-  }
-  return null;
 }
 
 /** The short way to a ratio, where there is one. */
