@@ -23,12 +23,13 @@ export class DetailController implements ReactiveController {
   }
 
   /**
-   * Asks, unless the same was asked before. To be called in `updated`.
+   * Asks, unless the same was asked before. The answer to come is drawn by an update of its own.
    *
    * @param trace what the question is about: once it is computed from new values, the old answer is void.
    * @param request nothing where nothing is wanted.
+   * @param when `painted`: the question is sent once what changes now is painted; for what may come a moment later.
    */
-  ask(trace: TraceResult | undefined, request: DetailRequest | undefined): void {
+  ask(trace: TraceResult | undefined, request: DetailRequest | undefined, when: 'now' | 'painted' = 'now'): void {
     if (trace === undefined || request === undefined) {
       this.question = undefined;
       this.settle(undefined, false);
@@ -42,7 +43,16 @@ export class DetailController implements ReactiveController {
     const answer = (result: TraceResult | undefined): void => {
       if (this.question === question) this.settle(result, false);
     };
-    this.host.dispatchEvent(new DetailEvent(request, this, answer));
+    const send = (): void => {
+      if (this.question === question) this.host.dispatchEvent(new DetailEvent(request, this, answer));
+    };
+    if (when === 'now') send();
+    else requestAnimationFrame(() => setTimeout(send));
+  }
+
+  /** Drops the answer: what it was about is computed anew. To be called in `willUpdate`, before it is drawn. */
+  forget(): void {
+    this.answer = undefined;
   }
 
   private settle(answer: TraceResult | undefined, isWaiting: boolean): void {

@@ -1,6 +1,6 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 
-/** How long what is out of sight may wait to be drawn while the page is busy (ms). */
+/** How long what can wait may wait to be drawn while the page is busy (ms). */
 const LONGEST_WAIT = 150;
 /** How many are drawn at a time: the page is laid out once for them, and is free again soon. */
 const AT_ONCE = 3;
@@ -8,15 +8,19 @@ const AT_ONCE = 3;
 const NEAR = '50% 0px';
 
 /**
- * Gives the cells of a page their turns to be drawn: what is in sight, or near it, at once; the others when the page has
- * nothing better to do, a few at a time, so that a knob that is turned waits for none of them.
+ * Gives the cells of a page their turns to be drawn: what cannot wait is drawn at once; the others when the page has
+ * nothing better to do, a few at a time, what is in sight first, so that a knob that is turned waits for none of them.
  */
 export class DrawingTurns implements ReactiveController {
   private readonly changed: () => void;
   private readonly followed = new Set<Element>();
   private readonly far = new Set<Element>();
+  private readonly unseen = new Set<Element>();
   private readonly waiting = new Map<Element, () => void>();
-  private readonly sight = new IntersectionObserver((entries) => this.moved(entries), { rootMargin: NEAR });
+  private readonly nearness = new IntersectionObserver((entries) => this.moved(entries), { rootMargin: NEAR });
+  private readonly sight = new IntersectionObserver((entries) => this.seen(entries));
+  private isHeld = false;
+  private deadline: ReturnType<typeof setTimeout> | undefined;
   private isPlanned = false;
 
   /** @param changed is told when elements begin to wait, and when none waits any more. */
@@ -41,17 +45,20 @@ export class DrawingTurns implements ReactiveController {
     this.all();
   }
 
-  /** Follows an element from now on. Until it is known where it stands it counts as near. */
+  /** Follows an element from now on. Until it is known where it stands it counts as in sight. */
   follow(element: Element): void {
     this.followed.add(element);
+    this.nearness.observe(element);
     this.sight.observe(element);
   }
 
   /** Follows an element no more; if it waits, it waits no longer. */
   leave(element: Element): void {
+    this.nearness.unobserve(element);
     this.sight.unobserve(element);
     this.followed.delete(element);
     this.far.delete(element);
+    this.unseen.delete(element);
     this.call(element);
   }
 
@@ -60,9 +67,29 @@ export class DrawingTurns implements ReactiveController {
     return this.far.has(element);
   }
 
-  /** Whether the element with this id is in sight or near it. */
-  isNear(id: string): boolean {
-    return [...this.followed].some((element) => element.id === id && !this.far.has(element));
+  /** Whether an element is in sight. */
+  isSeen(element: Element): boolean {
+    return !this.unseen.has(element);
+  }
+
+  /** Whether the element with this id is in sight. */
+  isInSight(id: string): boolean {
+    return [...this.followed].some((element) => element.id === id && this.isSeen(element));
+  }
+
+  /**
+   * Lets all who wait go on waiting, as long as they may at most: something that cannot wait comes soon, and is not to
+   * find the page at work.
+   */
+  hold(): void {
+    this.isHeld = true;
+  }
+
+  /** What was to come soon is there: whoever waits has a turn once it is painted. */
+  release(): void {
+    if (!this.isHeld) return;
+    this.isHeld = false;
+    if (this.isWaiting) this.plan();
   }
 
   /** Settles when it is this element's turn; an element asks again only after that. */
@@ -70,8 +97,21 @@ export class DrawingTurns implements ReactiveController {
     return new Promise((resolve) => {
       this.waiting.set(element, resolve);
       if (this.waiting.size === 1) this.changed();
-      this.plan();
+      this.deadline ??= setTimeout(this.late, LONGEST_WAIT);
+      if (!this.isHeld) this.plan();
     });
+  }
+
+  /** Ends the wait of an element: it is drawn now. */
+  call(element: Element): void {
+    const resolve = this.waiting.get(element);
+    if (resolve === undefined) return;
+    this.waiting.delete(element);
+    resolve();
+    if (this.isWaiting) return;
+    clearTimeout(this.deadline);
+    this.deadline = undefined;
+    this.changed();
   }
 
   private moved(entries: readonly IntersectionObserverEntry[]): void {
@@ -83,12 +123,11 @@ export class DrawingTurns implements ReactiveController {
     }
   }
 
-  private call(element: Element): void {
-    const resolve = this.waiting.get(element);
-    if (resolve === undefined) return;
-    this.waiting.delete(element);
-    resolve();
-    if (!this.isWaiting) this.changed();
+  private seen(entries: readonly IntersectionObserverEntry[]): void {
+    for (const { target, isIntersecting } of entries) {
+      if (isIntersecting) this.unseen.delete(target);
+      else this.unseen.add(target);
+    }
   }
 
   private plan(): void {
@@ -101,7 +140,16 @@ export class DrawingTurns implements ReactiveController {
 
   private readonly next = (): void => {
     this.isPlanned = false;
-    for (const element of [...this.waiting.keys()].slice(0, AT_ONCE)) this.call(element);
+    if (this.isHeld) return;
+    const all = [...this.waiting.keys()];
+    const inOrder = [...all.filter((each) => this.isSeen(each)), ...all.filter((each) => !this.isSeen(each))];
+    for (const element of inOrder.slice(0, AT_ONCE)) this.call(element);
+    if (this.isWaiting) this.plan();
+  };
+
+  private readonly late = (): void => {
+    this.deadline = undefined;
+    this.isHeld = false;
     if (this.isWaiting) this.plan();
   };
 

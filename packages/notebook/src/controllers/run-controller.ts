@@ -13,7 +13,7 @@ import {
   waiting,
 } from '../runtime/cell-state.ts';
 import { batches } from '../runtime/batches.ts';
-import { cellsOf } from '../runtime/cells.ts';
+import { cellsOf, isDraggedAlong } from '../runtime/cells.ts';
 import { staleCells } from '../runtime/dependence.ts';
 import { isStudyCell, studySignature } from '../runtime/study-cells.ts';
 import { withStudyQuotes } from '../runtime/study-quotes.ts';
@@ -23,6 +23,7 @@ import { StudyClient } from '../worker/study-client.ts';
 import type { StudyRequest } from '../worker/study-task.ts';
 import type { CaptureFiles } from './capture-files.ts';
 import { DetailDesk } from './detail-desk.ts';
+import type { DrawingTurns } from './drawing-turns.ts';
 
 /** Columns of a trace lane: about two for every pixel that a wide page gives to a trace. */
 const COLUMNS = 1200;
@@ -44,7 +45,9 @@ export class RunController implements ReactiveController {
   private document: Json | undefined;
   private blink: ReturnType<typeof setTimeout> | undefined;
   private drawing: number | undefined;
-  private readonly host: ReactiveControllerHost;
+  /** Whether something is to be drawn that can wait. */
+  private isUndrawn = false;
+  private readonly host: ReactiveControllerHost & Element;
   private readonly client: SimulationClient;
   private readonly studies: StudyClient;
   /** What is still at work. */
@@ -52,20 +55,20 @@ export class RunController implements ReactiveController {
 
   private readonly captures: CaptureFiles;
 
-  private readonly inSight: (id: string) => boolean;
+  private readonly turns: DrawingTurns;
 
   /**
    * @param captures the files of measurements that the page has.
-   * @param inSight whether a cell is in sight: such cells are computed before others.
+   * @param turns knows what is in sight: such cells are computed, and drawn, before others.
    */
   constructor(
-    host: ReactiveControllerHost & EventTarget,
+    host: ReactiveControllerHost & Element,
     startWorker: StartWorker,
     captures: CaptureFiles,
-    inSight: (id: string) => boolean,
+    turns: DrawingTurns,
   ) {
     this.host = host;
-    this.inSight = inSight;
+    this.turns = turns;
     this.captures = captures;
     captures.onRead = (cell) => this.read(cell);
     host.addController(this);
@@ -74,11 +77,12 @@ export class RunController implements ReactiveController {
       result: (id: string, result: CellResult, newest: boolean): void => {
         this.failure = undefined;
         this.take(arrived(this.states, id, result, newest));
-        this.drawSoon();
+        if (this.isAwaited(id)) this.drawSoon();
+        else this.drawLater();
       },
       progress: (id: string, share: number): void => {
         this.states = progressed(this.states, id, share);
-        this.drawSoon();
+        this.drawLater();
       },
       failed: (message: string): void => {
         this.failure = message;
@@ -90,7 +94,7 @@ export class RunController implements ReactiveController {
       ...heard,
       part: (id, result) => {
         this.take(partArrived(this.states, id, result));
-        this.drawSoon();
+        this.drawLater();
       },
       settled: () => this.rest('studies'),
     });
@@ -167,7 +171,7 @@ export class RunController implements ReactiveController {
     const studies = new Set(cellsOf(document).flatMap((cell) => (isStudyCell(cell) ? [cell.id] : [])));
     this.busy.add('cells');
     const others = ids.filter((id) => !studies.has(id));
-    this.client.run({ text, batches: batches(document, others, this.inSight), columns: COLUMNS });
+    this.client.run({ text, batches: batches(document, others, (id) => this.turns.isInSight(id)), columns: COLUMNS });
     this.runStudies(document, text);
     this.host.requestUpdate();
   }
@@ -200,7 +204,7 @@ export class RunController implements ReactiveController {
     this.busy.delete(which);
     if (this.busy.size > 0) return;
     this.endBlink();
-    this.host.requestUpdate();
+    this.drawLater();
   }
 
   private change(states: CellStates): void {
@@ -210,6 +214,31 @@ export class RunController implements ReactiveController {
 
   private take(states: CellStates): void {
     this.states = this.document === undefined ? states : withStudyQuotes(this.document, states);
+  }
+
+  /** Draws what has come when the page has time. */
+  drawLater(): void {
+    if (this.isUndrawn) return;
+    this.isUndrawn = true;
+    void this.turns.turn(this.host).then(() => {
+      if (this.isUndrawn) this.host.requestUpdate();
+    });
+  }
+
+  /** Part of lit's controller contract: all that has come is drawn. */
+  hostUpdated(): void {
+    // What follows from a knob in second place leaves the page free for what comes of it in first place.
+    if (waiting(this.states).some((id) => this.isAwaited(id))) this.turns.hold();
+    else this.turns.release();
+    if (!this.isUndrawn) return;
+    this.isUndrawn = false;
+    this.turns.call(this.host);
+  }
+
+  /** Whether a cell in sight is dragged along by a knob. */
+  private isAwaited(id: string): boolean {
+    const cell = cellsOf(this.document ?? null).find((each) => each.id === id);
+    return isDraggedAlong(cell) && this.turns.isInSight(id);
   }
 
   /** Whatever comes before the next frame is drawn once for all. */

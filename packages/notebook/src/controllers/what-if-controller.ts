@@ -26,13 +26,14 @@ export class WhatIfController implements ReactiveController {
   private ids: readonly string[] = [];
   private readonly results = new Map<string, CellResult>();
 
-  constructor(host: ReactiveControllerHost, startWorker: StartWorker) {
+  /** @param changed is told when there is something new to tell. */
+  constructor(host: ReactiveControllerHost, startWorker: StartWorker, changed: () => void) {
     host.addController(this);
     this.client = new SimulationClient(startWorker, {
       result: (id, result, newest) => {
         if (!newest) return;
         this.results.set(id, result);
-        host.requestUpdate();
+        changed();
       },
       progress: () => undefined,
       // The page itself says what cannot be computed.

@@ -8,6 +8,10 @@ export const cellStyles = css`
     column-gap: 1rem;
     scroll-margin-top: 5rem;
   }
+  /* What is painted of a cell is kept while others change. Lists of names that open over other cells do so in the focus. */
+  :host(:not(:focus-within)) {
+    isolation: isolate;
+  }
   :host(:hover) tt-margin,
   :host(:focus-within) tt-margin {
     --name-shown: 1;

@@ -1,4 +1,4 @@
-import { html, type LitElement, nothing, type TemplateResult } from 'lit';
+import { html, type LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { Looked } from '../chart/event-rows.ts';
 import { boardParts } from '../edit/board-values.ts';
@@ -8,7 +8,7 @@ import { boardPlaces, partViews, type ValueView } from '../runtime/board-view.ts
 import { type CellCare, isOtherCare } from '../runtime/cell-care.ts';
 import { type CellState } from '../runtime/cell-state.ts';
 import { comparisonText, type Comparison, isOtherComparison } from '../runtime/compared.ts';
-import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
+import { boardOf, isDraggedAlong, type PageCell, textField } from '../runtime/cells.ts';
 import { frontValues } from '../runtime/front-values.ts';
 import {
   type Complaint,
@@ -29,6 +29,16 @@ import { grazeNote } from './graze-note.ts';
 import { powerUpNote } from './power-up-note.ts';
 import { fatesContent, readingContent, type RunCellHost, traceContent } from './run-cell.ts';
 import { particularFields } from './tt-particulars.ts';
+
+/** What may be drawn a moment later: a cell that is worked on is told by the others. */
+const patient: ReadonlySet<PropertyKey> = new Set<keyof Cell>([
+  'document',
+  'state',
+  'comparison',
+  'fromBefore',
+  'takesLong',
+  'care',
+]);
 
 /** One cell of the page: its word in the margin, its content, and below it what is to be said about its result. */
 export class Cell extends DrawnInTurn implements RunCellHost {
@@ -67,6 +77,15 @@ export class Cell extends DrawnInTurn implements RunCellHost {
 
   /** Whether the result is being held back again, so that the focus does not go with the button that was pressed. */
   private isGoingBack = false;
+
+  /** Part of {@link DrawnInTurn}: a knob drags traces and readings along; all else that follows from it comes after them. */
+  protected override canWait(changed: PropertyValues<this>): boolean {
+    const before = changed.get('state');
+    const isNew = before?.shown !== this.state?.shown || before?.fault !== this.state?.fault;
+    const isAwaited = changed.has('state') && isNew && this.turns?.isSeen(this) === true;
+    if (isAwaited && isDraggedAlong(this.cell)) return false;
+    return changed.size > 0 && [...changed.keys()].every((name) => patient.has(name));
+  }
 
   protected override updated(): void {
     if (!(this.isGoingBack && this.asks)) return;

@@ -1,6 +1,6 @@
 import type { BoardResult, SymbolStandard, TraceResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { css, html, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { type CursorState, cursorState, timeInside } from '../chart/cursor.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
@@ -21,16 +21,27 @@ import { closedByHand, closedContacts, type Contact, contactsOf } from '../schem
 import type { Drawing } from '../schematic/drawing.ts';
 import { KeptDrawings } from '../schematic/kept-drawings.ts';
 import { type LampState, lampStates } from '../schematic/lamps.ts';
-import type { TimerLook } from '../schematic/timer-look.ts';
 import { shared } from '../styles/shared.ts';
 import { startLiveWorker } from '../worker/live-start.ts';
+import { DrawnInTurn } from './drawn-in-turn.ts';
 import { EditEvent } from './events.ts';
-import { atInstant, isDischarging } from './instant-words.ts';
+import { atInstant } from './instant-words.ts';
+import { timerLooks, voltages } from './cursor-looks.ts';
 import type { SwitchEvent } from './switch-event.ts';
 import type { WorkEvent } from './work-event.ts';
 
+/** What may be drawn a moment later. */
+const patient: ReadonlySet<PropertyKey> = new Set<keyof CircuitInHand>([
+  'document',
+  'board',
+  'trace',
+  'cursor',
+  'standard',
+  'knobs',
+]);
+
 /** The circuit in hand: the drawing of the board being worked on, and its state at the cursor. */
-export class CircuitInHand extends LitElement {
+export class CircuitInHand extends DrawnInTurn {
   static override styles = [
     shared,
     css`
@@ -88,19 +99,21 @@ export class CircuitInHand extends LitElement {
   private readonly live = new LiveRunController(this, startLiveWorker, this.lights);
   private readonly pointed = new PointedLamps(this, this.lights);
 
+  /** Part of {@link DrawnInTurn}: a run by hand follows a knob at once. */
+  protected override canWait(changed: PropertyValues<this>): boolean {
+    const isLive = this.live.view.phase !== 'away';
+    return !isLive && changed.size > 0 && [...changed.keys()].every((name) => patient.has(name));
+  }
+
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
-    const { document, place, board } = this;
+    const { document, place, board, trace, cursor } = this;
     if (changed.has('document') || changed.has('place') || changed.has('board')) {
       this.contacts = place === undefined ? [] : contactsOf(document, place.board);
       this.drawings = board === undefined ? [] : this.kept.of(board.parts, linksOf(document, board.board));
     }
     this.live.show(document, board === undefined ? undefined : place?.board, board?.parts ?? []);
-  }
-
-  protected override updated(): void {
-    const { trace, cursor } = this;
     const isPointed = trace !== undefined && cursor !== undefined;
-    this.moment.ask(trace, isPointed ? instantRequest(trace, [timeInside(trace, cursor)]) : undefined);
+    this.moment.ask(trace, isPointed ? instantRequest(trace, [timeInside(trace, cursor)]) : undefined, 'painted');
   }
 
   protected override render(): TemplateResult {
@@ -247,34 +260,6 @@ function pointedLamps(board: BoardResult, state: CursorState | undefined): LampS
 /** Whether two places differ: they are made anew at every change of the page. */
 function isOtherPlace(one: BoardPlace | undefined, other: BoardPlace | undefined): boolean {
   return JSON.stringify(one) !== JSON.stringify(other);
-}
-
-/** Voltages in figures by net: of the whole board where its exact state is known, else those that lanes tell. */
-function voltages(state: CursorState | undefined): ReadonlyMap<string, string> {
-  if (state === undefined) return new Map();
-  const lanes = state.lanes.filter((lane) => lane.value !== undefined).map((lane) => [lane.show, lane.text] as const);
-  const greatest = Math.max(0, ...Object.values(state.exact?.nets ?? {}).map(Math.abs));
-  const all = Object.entries(state.exact?.nets ?? {}).map(
-    // Nanovolts beside a supply of volts are nothing to any reader.
-    ([net, value]) => [net, formatQuantity(Math.abs(value) < greatest * 1e-4 ? 0 : value, 'V')] as const,
-  );
-  return new Map([...all, ...lanes]);
-}
-
-function timerLooks(state: CursorState | undefined): ReadonlyMap<string, TimerLook> {
-  return new Map(
-    (state?.timers ?? []).map((timer) => [
-      timer.timer,
-      {
-        isDischarging: isDischarging(timer),
-        outputHigh: timer.outputHigh,
-        past: {
-          threshold: timer.threshold?.past === true,
-          trigger: timer.trigger?.past === true,
-        },
-      },
-    ]),
-  );
 }
 
 function nets(board: BoardResult): TemplateResult {

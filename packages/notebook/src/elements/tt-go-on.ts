@@ -1,17 +1,18 @@
 import { readyBoards } from '@two-thirds/sim/board';
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { css, html, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { isRecord, type Json } from '../edit/json.ts';
 import { valueAt } from '../edit/path.ts';
 import { cellStarts } from '../edit/starting-cells.ts';
 import { shared } from '../styles/shared.ts';
+import { DrawnInTurn } from './drawn-in-turn.ts';
 import { CommandEvent } from './events.ts';
 
 /**
  * The sentence that makes a page longer: each of its underlined words writes a cell of that kind below. Where nothing
  * can be looked at yet, only a note and a circuit are spoken of.
  */
-export class GoOn extends LitElement {
+export class GoOn extends DrawnInTurn {
   static override styles = [
     shared,
     css`
@@ -43,6 +44,11 @@ export class GoOn extends LitElement {
   /** How the sentence begins. */
   @property({ attribute: false }) words = 'Go on with';
   @state() private asksWhich = false;
+
+  /** Part of {@link DrawnInTurn}: what a page can go on with hardly depends on its values. */
+  protected override canWait(changed: PropertyValues<this>): boolean {
+    return changed.size > 0 && [...changed.keys()].every((name) => name === 'document');
+  }
 
   protected override render(): TemplateResult {
     const starts = cellStarts(this.document, this.board);

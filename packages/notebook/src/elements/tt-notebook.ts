@@ -65,11 +65,9 @@ export class Notebook extends LitElement implements CommandHost {
   @state() private isFolded = true;
   private asked: readonly AskedOfBoard[] = [];
   private readonly turns = new DrawingTurns(this, () => this.tellBusy());
-  private readonly run = new RunController(this, startWorker, new CaptureFiles(this, startReader), (id) =>
-    this.turns.isNear(id),
-  );
+  private readonly run = new RunController(this, startWorker, new CaptureFiles(this, startReader), this.turns);
   private readonly commands = new CellCommands(this);
-  private readonly whatIf = new WhatIfController(this, startWorker);
+  private readonly whatIf = new WhatIfController(this, startWorker, () => this.run.drawLater());
 
   constructor() {
     super();
@@ -135,6 +133,7 @@ export class Notebook extends LitElement implements CommandHost {
           .cursor=${place?.time}
           .chosenPart=${this.chosenPart}
           .knobs=${knobs}
+          .turns=${this.turns}
           @tt-part=${this.choosePart}
           @tt-edit=${this.edit}
           @tt-settle=${this.settle}
@@ -147,6 +146,7 @@ export class Notebook extends LitElement implements CommandHost {
                   .document=${document}
                   .board=${board}
                   .asked=${this.asked}
+                  .turns=${this.turns}
                   .news=${
                     this.asked.length === 0
                       ? NO_NEWS
@@ -213,6 +213,7 @@ export class Notebook extends LitElement implements CommandHost {
             .document=${document}
             .board=${cells.map(boardOf).findLast((each) => each !== undefined) ?? board}
             .words=${cells.length === 0 ? 'Begin with' : 'Go on with'}
+            .turns=${this.turns}
           ></tt-go-on>
         </div>
       </main>

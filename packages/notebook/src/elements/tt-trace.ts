@@ -90,6 +90,10 @@ export class Trace extends LitElement {
     const { width } = this.size;
     if (changed.has('trace') && trace !== undefined && this.chosen !== undefined)
       this.look(keptInside(this.chosen, trace));
+    if (changed.has('trace')) this.detail.forget();
+    const isPointed = trace !== undefined && this.cursor !== undefined;
+    const moment = isPointed ? instantRequest(trace, [timeInside(trace, this.cursor ?? 0)]) : undefined;
+    this.moment.ask(trace, moment, 'painted');
     const laidOut = trace === undefined || width === 0 ? [] : [this.drawn(trace), width, this.view, trace];
     if (laidOut.length === this.laidOut.length && laidOut.every((each, place) => each === this.laidOut[place])) return;
     this.laidOut = laidOut;
@@ -98,12 +102,10 @@ export class Trace extends LitElement {
   }
 
   protected override updated(): void {
-    const { trace, scene, chosen, cursor } = this;
+    const { trace, scene, chosen } = this;
     const columns = scene === undefined ? 0 : Math.round((scene.right - scene.left) * COLUMNS_PER_PIXEL);
     const isPart = trace !== undefined && chosen !== undefined && columns > 0;
     this.detail.ask(trace, isPart ? windowRequest(trace, chosen, columns) : undefined);
-    const isPointed = trace !== undefined && cursor !== undefined;
-    this.moment.ask(trace, isPointed ? instantRequest(trace, [timeInside(trace, cursor)]) : undefined);
     this.tellLook();
   }
 

@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { css, html, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { boardNames } from '../edit/board-names.ts';
 import type { Edit } from '../edit/history.ts';
@@ -10,6 +10,7 @@ import { usualNet, whatIfs } from '../edit/what-ifs.ts';
 import { isOtherNews, NO_NEWS, type WhatIfNews } from '../runtime/what-if-news.ts';
 import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
+import { DrawnInTurn } from './drawn-in-turn.ts';
 import { CommandEvent, EditEvent } from './events.ts';
 import { familyChangesBetween } from './tt-family-changes.ts';
 
@@ -18,7 +19,7 @@ import { familyChangesBetween } from './tt-family-changes.ts';
  * instrument on a net. What is asked is underlined in full; a second press takes it back. Below the sentence stands what
  * it changed.
  */
-export class WhatIfs extends LitElement {
+export class WhatIfs extends DrawnInTurn {
   static override styles = [
     shared,
     choiceStyles,
@@ -67,10 +68,15 @@ export class WhatIfs extends LitElement {
   @property({ attribute: false }) document: Json = null;
   @property({ attribute: false }) board = '';
   /** What is asked of the boards of the page. */
-  @property({ attribute: false }) asked: readonly AskedOfBoard[] = [];
+  @property({ attribute: false, hasChanged: isOtherAsked }) asked: readonly AskedOfBoard[] = [];
   /** What it changed in the cells of this board. */
   @property({ attribute: false, hasChanged: isOtherNews }) news: WhatIfNews = NO_NEWS;
   @state() private net: string | undefined;
+
+  /** Part of {@link DrawnInTurn}: what can be asked of a board hardly depends on its values. */
+  protected override canWait(changed: PropertyValues<this>): boolean {
+    return changed.size > 0 && [...changed.keys()].every((name) => name === 'document' || name === 'news');
+  }
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
     if (changed.has('board')) this.net = undefined;
@@ -201,4 +207,9 @@ export class WhatIfs extends LitElement {
     this.renderRoot.querySelector<HTMLElement>('.ask button')?.focus();
     this.dispatchEvent(new EditEvent(edit));
   }
+}
+
+/** Whether something else is asked: the list is made anew at every step of a computation. */
+function isOtherAsked(asked: readonly AskedOfBoard[], before: readonly AskedOfBoard[] | undefined): boolean {
+  return asked.length !== before?.length || asked.some((each, index) => each !== before[index]);
 }

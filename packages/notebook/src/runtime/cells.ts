@@ -27,6 +27,11 @@ export function cellsOf(document: Json): readonly PageCell[] {
   return cells;
 }
 
+/** Whether a cell, where it is in sight, shows what comes of a turned knob at once: its trace and its readings. */
+export function isDraggedAlong(cell: PageCell | undefined): boolean {
+  return cell?.kind === 'trace' || cell?.kind === 'reading';
+}
+
 /** A field of a cell where it holds text. */
 export function textField(data: JsonRecord, field: string): string | undefined {
   const value = data[field];

@@ -15,7 +15,23 @@ export interface ExponentialSum {
 export function valueAt(sum: ExponentialSum, time: number): number {
   const { coefficients, rates } = sum;
   let value = sum.constant + (sum.slope === 0 ? 0 : sum.slope * time);
-  for (let k = 0; k < rates.length; k++) value += coefficients[k]! * Math.exp(-rates[k]! * time);
+  for (let k = 0; k < rates.length; k++) {
+    const coefficient = coefficients[k]!;
+    if (coefficient !== 0) value += coefficient * Math.exp(-rates[k]! * time);
+  }
+  return value;
+}
+
+/** The value of a sum that stands still; NaN where one of its terms moves. */
+export function steadyValue({ constant, slope, coefficients, rates }: ExponentialSum): number {
+  if (slope !== 0) return Number.NaN;
+  let value = constant;
+  for (let k = 0; k < rates.length; k++) {
+    const coefficient = coefficients[k]!;
+    if (coefficient === 0) continue;
+    if (rates[k] !== 0) return Number.NaN;
+    value += coefficient;
+  }
   return value;
 }
 
@@ -220,7 +236,10 @@ function momentIntegral(rate: number, length: number): number {
 /** The exact integral over [0, length]. */
 export function integral(sum: ExponentialSum, length: number): number {
   let total = sum.constant * length + (sum.slope === 0 ? 0 : (sum.slope * length * length) / 2);
-  for (let k = 0; k < sum.rates.length; k++) total += sum.coefficients[k]! * decayIntegral(sum.rates[k]!, length);
+  for (let k = 0; k < sum.rates.length; k++) {
+    const coefficient = sum.coefficients[k]!;
+    if (coefficient !== 0) total += coefficient * decayIntegral(sum.rates[k]!, length);
+  }
   return total;
 }
 

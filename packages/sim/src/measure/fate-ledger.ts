@@ -47,7 +47,7 @@ export class FateLedger implements Observer, PeriodKeeper {
   /** Watches for the end of an interval that TRIGGER holds on. */
   #hold: LevelCrossings | undefined;
   /** Facts that want the voltages just after the present instant. */
-  #wanting: { threshold?: number; limit?: number }[] = [];
+  readonly #wanting: { threshold?: number; limit?: number }[] = [];
   /** Where THRESHOLD was last heading while the latch was clear (V). */
   #rest: number | undefined;
   #closed = false;
@@ -79,9 +79,12 @@ export class FateLedger implements Observer, PeriodKeeper {
     if (this.#latch === undefined && this.#wanting.length === 0) return;
     const limit = this.#control.load(segment, control);
     if (this.#wanting.length > 0) {
-      const values = { threshold: valueAt(upper, 0), limit: valueAt(limit, 0) };
-      for (const facts of this.#wanting) Object.assign(facts, values);
-      this.#wanting = [];
+      const [here, level] = [valueAt(upper, 0), valueAt(limit, 0)];
+      for (const facts of this.#wanting) {
+        facts.threshold = here;
+        facts.limit = level;
+      }
+      this.#wanting.length = 0;
     }
     if (this.#latch === undefined) return;
     if (this.#pulse?.accepted === true) {
@@ -169,7 +172,7 @@ export class FateLedger implements Observer, PeriodKeeper {
       open: false,
       accepted: this.#timer.minimumTrigger === 0,
       reset: this.#reset,
-      ...(this.#latch === undefined ? {} : { found: this.#latch }),
+      found: this.#latch,
     };
     if (this.#latch !== undefined) this.#latch.found++;
     this.#pulse = pulse;

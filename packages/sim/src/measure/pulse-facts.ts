@@ -34,7 +34,7 @@ export interface PulseFacts {
   /** Whether RESET was low at some time during the pulse. */
   reset: boolean;
   /** The interval it found running. */
-  readonly found?: IntervalFacts;
+  readonly found?: IntervalFacts | undefined;
   /** The first interval it began. */
   began?: IntervalFacts;
   /** How long it held the output on past the end of the interval (s). */

@@ -1,4 +1,4 @@
-import { type ExponentialSum, valueAt } from '../core/exponential-sum.ts';
+import { type ExponentialSum, steadyValue, valueAt } from '../core/exponential-sum.ts';
 import { turningPoints } from './turning-points.ts';
 
 /**
@@ -26,6 +26,11 @@ export class ColumnEnvelope {
   readonly #low: Float64Array;
   readonly #high: Float64Array;
   #filled = 0;
+  /**
+   * The stretches seen last, while the signal stands still in them: since when (s), and when the latest of them began and
+   * how long it is. They are put into columns as one, once it moves: most signals stand still most of the time.
+   */
+  #still: { value: number; start: number; startLow: number; last: number; lastLow: number; length: number } | undefined;
 
   /**
    * @param from start of the window (s).
@@ -51,6 +56,43 @@ export class ColumnEnvelope {
 
   /** Adds one stretch: the signal from `start + startLow` on, for `length` seconds. */
   add(sum: ExponentialSum, start: number, startLow: number, length: number): void {
+    const value = steadyValue(sum);
+    if (Number.isNaN(value)) {
+      this.#putStill();
+      this.#putMoving(sum, start, startLow, length);
+      return;
+    }
+    const still = this.#still;
+    const goesOn = still?.value === value && follows(still.last, still.lastLow, still.length, start, startLow);
+    if (still !== undefined && goesOn) {
+      still.last = start;
+      still.lastLow = startLow;
+      still.length = length;
+      return;
+    }
+    this.#putStill();
+    this.#still = { value, start, startLow, last: start, lastLow: startLow, length };
+  }
+
+  /** Puts what stood still into its columns. */
+  #putStill(): void {
+    const still = this.#still;
+    if (still === undefined) return;
+    this.#still = undefined;
+    const { value, start, startLow, last, lastLow } = still;
+    const length = last - start + (lastLow - startLow) + still.length;
+    const begin = Math.max(0, this.#local(0, start, startLow, length));
+    const end = Math.min(length, this.#local(this.#columns, start, startLow, length));
+    if (!(end > begin)) return;
+    let column = this.#columnAt(begin, start, startLow, length);
+    for (let time = begin; time < end; column++) {
+      this.#include(column, value);
+      this.#last[column] = value;
+      time = this.#local(column + 1, start, startLow, length);
+    }
+  }
+
+  #putMoving(sum: ExponentialSum, start: number, startLow: number, length: number): void {
     const begin = Math.max(0, this.#local(0, start, startLow, length));
     const end = Math.min(length, this.#local(this.#columns, start, startLow, length));
     if (!(end > begin)) return;
@@ -74,7 +116,12 @@ export class ColumnEnvelope {
 
   /** The columns filled so far, as plain lists. */
   result(): Envelope {
-    const list = (values: Float64Array): number[] => Array.from(values.subarray(0, this.#filled));
+    this.#putStill();
+    const list = (values: Float64Array): number[] => {
+      const plain: number[] = [];
+      for (let column = 0; column < this.#filled; column++) plain.push(values[column]!);
+      return plain;
+    };
     return {
       first: list(this.#first),
       last: list(this.#last),
@@ -109,4 +156,9 @@ export class ColumnEnvelope {
     while (column > 0 && this.#local(column, start, startLow, length) > local) column--;
     return column;
   }
+}
+
+/** Whether a stretch begins where the one before it ended, but for rounding. */
+function follows(last: number, lastLow: number, length: number, start: number, startLow: number): boolean {
+  return Math.abs(start - last + (startLow - lastLow) - length) <= SAME_INSTANT * Math.abs(start);
 }
