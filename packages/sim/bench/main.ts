@@ -15,8 +15,8 @@ import { monostableSpread, ratioMap } from './study.ts';
 /** With `--limits` only the limits are looked at, with this much room for a noisy machine. */
 const limitsOnly = process.argv.includes('--limits');
 const room = limitsOnly ? 1.25 : 1;
-/** Calls of `Math.exp` that an event should cost on the short way. */
-const ONE_STATE_GOAL = 1.5;
+/** Calls of `Math.exp` that an event may cost on the short way. */
+const ONE_STATE_MOST = 1.5;
 
 console.log(
   'Generic engine, warm. All figures are from this one run; ratios carry over to other machines, times do not.',
@@ -38,15 +38,14 @@ for (const [name, circuit, until, allowed] of [
       ` (medians: ${cost.medianRatio.toFixed(1)} x; ${cost.perStretch.toFixed(0)} ns per stretch of time)`,
   );
 }
-console.log(`Short way for one capacitor, warm; the goal is ${ONE_STATE_GOAL} x Math.exp:`);
-for (const [name, circuit, until, allowed] of [
-  ['free running', oneState, 40, 2],
-  ['divider, ideal family', divider('ideal'), 4, undefined],
-  ['divider, bipolar family', divider('bipolar'), 4, undefined],
+console.log('Short way for one capacitor, warm:');
+for (const [name, circuit, until] of [
+  ['free running', oneState, 40],
+  ['divider, ideal family', divider('ideal'), 4],
+  ['divider, bipolar family', divider('bipolar'), 4],
 ] as const) {
-  if (limitsOnly && allowed === undefined) continue;
   const { perEvent: cost, ratio } = oneStateCost(circuit, 'out', until);
-  console.log(`  ${name.padEnd(34)} ${cost.toFixed(1).padStart(4)} ns per event = ${told(ratio, 2, allowed)}`);
+  console.log(`  ${name.padEnd(34)} ${cost.toFixed(1).padStart(4)} ns per event = ${told(ratio, 2, ONE_STATE_MOST)}`);
 }
 if (!limitsOnly) compareAndRunLong();
 

@@ -40,7 +40,7 @@ function shortly(circuit: Circuit, nets: readonly string[], until: number): Edge
   const run = new OneStateRun(prepared, watched, beat && { index, rest: beat.rest, raised: beat.raised });
   const edges: Edge[] = [];
   const done = run.run(beat, { from: 0, until }, 1e6, (which, high) =>
-    edges.push({ which: which - 1, high, at: run.at }),
+    edges.push({ which: which - 1, high, at: run.edges.at }),
   );
   return done ? edges : undefined;
 }
@@ -81,7 +81,7 @@ test('OneStateRun.run() counts a free-running timer for a million periods: (R1 +
   const done = run.run(undefined, { from: 0, until: 1e6 * period }, 1e8, (_, high) => {
     if (!high) return;
     rises++;
-    latest = run.at;
+    latest = run.edges.at;
   });
   expect(done).toBe(true);
   expect(rises).toBe(1e6);
@@ -158,13 +158,52 @@ test('OneStateRun.run() counts the same edges of an input as the general engine 
         const run = OneStateRun.of(prepared, watched, 'G1')!;
         const beat = beatOf(prepared.program.inputs.find(({ part }) => part === 'G1')!.wave);
         const seen: [boolean, number, number][] = [];
-        const told = run.run(beat, window, 1e6, (_, high) => seen.push([high, run.rises, run.falls]));
+        const told = run.run(beat, window, 1e6, (_, high) => seen.push([high, run.edges.rises, run.edges.falls]));
         expect(told).toBe(true);
         expect(seen).toEqual(expected);
-        expect([run.rises, run.falls]).toEqual([rises, falls]);
+        expect([run.edges.rises, run.edges.falls]).toEqual([rises, falls]);
       },
     ),
   );
+});
+
+test('OneStateRun.run() gives whole cycles to whoever counts them, and so the same sums for any divider', () => {
+  let cycles = 0;
+  fc.assert(
+    fc.property(dividers, fc.constantFrom(0, 3.0037), fc.integer({ min: 20, max: 400 }), (values, first, pulses) => {
+      const circuit = dividerOf(values);
+      const window = { from: first * values.period, until: (pulses + 0.0051) * values.period };
+      const prepared = new GraphStore(standardDevices).prepare(circuit);
+      const watched = ['in', 'out'].map((net) => ({
+        signal: prepared.program.nodeNames.indexOf(net),
+        level: highLevel(circuit),
+      }));
+      const run = OneStateRun.of(prepared, watched, 'G1')!;
+      const { edges } = run;
+      const beat = beatOf(prepared.program.inputs.find(({ part }) => part === 'G1')!.wave);
+      const sums = { outRises: 0, outFalls: 0, rises: 0, falls: 0 };
+      const count = (_: number, high: boolean): void => {
+        sums[high ? 'outRises' : 'outFalls']++;
+        sums.rises += edges.rises;
+        sums.falls += edges.falls;
+      };
+      expect(run.run(beat, window, 1e6, count)).toBe(true);
+      const all = { ...sums, last: [edges.rises, edges.falls], events: run.events };
+      Object.assign(sums, { outRises: 0, outFalls: 0, rises: 0, falls: 0 });
+      let before = { ...sums };
+      const counter = {
+        begin: () => void (before = { ...sums }),
+        again(times: number) {
+          cycles += times;
+          for (const name of ['outRises', 'outFalls', 'rises', 'falls'] as const)
+            sums[name] += times * (sums[name] - before[name]);
+        },
+      };
+      expect(run.run(beat, window, 1e6, count, counter)).toBe(true);
+      expect({ ...sums, last: [edges.rises, edges.falls], events: run.events }).toEqual(all);
+    }),
+  );
+  expect(cycles).toBeGreaterThan(100);
 });
 
 test('OneStateRun.run() counts the edges of the first signal between those of the others, within a stretch', () => {
@@ -178,7 +217,7 @@ test('OneStateRun.run() counts the edges of the first signal between those of th
   const run = OneStateRun.of(prepared, watched, 'G1')!;
   const seen: (readonly [boolean, number, number])[] = [];
   const told = run.run(beatOf(wave), { from: 1e-3, until: 8e-3 }, 1e6, (_, high) =>
-    seen.push([high, run.rises, run.falls]),
+    seen.push([high, run.edges.rises, run.edges.falls]),
   );
   expect(told).toBe(true);
   // An interval of 22 kΩ 100 nF ln 3 = 2.42 ms from each third pulse: out rises at 0.5, 3.5 and 6.5 ms and falls 2.42 ms later.

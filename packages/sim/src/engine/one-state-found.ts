@@ -1,4 +1,4 @@
-import { GuardCheck } from './guard-check.ts';
+import type { GuardCheck } from './guard-check.ts';
 import type { Place } from './one-state-place.ts';
 
 /** In place of a guard's number where there is none. */
@@ -19,62 +19,55 @@ export class Found {
   length = Infinity;
   ending = NONE;
   last = 0.5;
-  /** Where the guards that fire at once lead to, once that is known to be all that happens. */
-  goal: Goal | undefined;
-}
-
-/** A place in which time passes, as `Found` tells of it, after so many events at one instant. */
-interface Goal {
-  readonly place: Place;
-  readonly z: number;
-  readonly length: number;
-  readonly ending: number;
-  readonly last: number;
-  readonly events: number;
 }
 
 /** Finds what places lead to, each state of a place once: what follows is the same whenever it comes again, bit for bit. */
 export class Outlook {
-  readonly check = new GuardCheck();
   private readonly amplitudes = new Float64Array(1);
-  /** A state, and how long ago the place was entered with it (s). Fields: numbers handed over in a call cost memory. */
+  /** The state with which the place was entered. A field: numbers handed over in a call cost memory. */
   z = 0.5;
-  passed = 0.5;
+
+  constructor(private readonly check: GuardCheck) {}
 
   /**
-   * What a place leads to that was entered with `z`, `passed` ago; undefined where that is beyond closed forms. Rounding and ways
-   * back matter only to what fires at once.
+   * What a place leads to that was entered with `z`, just now or some time ago; undefined where that is beyond closed forms.
+   * Rounding and ways back matter only to what fires at once.
    */
-  of(place: Place): Found | undefined {
-    const { z, passed } = this;
-    const { noise, back } = this.check;
-    for (let i = 0; i < place.found.length; i++) {
-      const found = place.found[i]!;
-      if (found.entered !== z || (passed === 0 && (found.noise !== noise || found.back !== back.latest))) continue;
-      place.latest = found;
-      return found;
+  of(place: Place, justNow: boolean): Found | undefined {
+    const { latest, found } = place;
+    if (this.fits(latest, justNow)) return latest;
+    for (let i = 0; i < found.length; i++) {
+      const each = found[i]!;
+      if (this.fits(each, justNow)) return (place.latest = each);
     }
-    const found = this.find(place);
-    if (found) place.latest = found;
-    return found;
+    const room = roomFor(place);
+    if (!this.find(place, room)) {
+      room.entered = Number.NaN;
+      return undefined;
+    }
+    return (place.latest = room);
   }
 
-  private find(place: Place): Found | undefined {
+  private fits(found: Found, justNow: boolean): boolean {
+    if (found.entered !== this.z) return false;
+    const { noise, back } = this.check;
+    return !justNow || (found.noise === noise && found.back === back.latest && back.count <= 1);
+  }
+
+  /** Whether there is a closed form. */
+  private find({ situation, rate, rest, moving, reach }: Place, found: Found): boolean {
     const { z, check, amplitudes } = this;
-    const { situation, rate, rest, moving, reach } = place;
-    if (Math.abs(z) > reach) return undefined;
-    const found = nextFound(place);
+    if (Math.abs(z) > reach) return false;
     const { constants, tolerances, scales } = situation;
     amplitudes[0] = z - rest;
     const { count, latest } = check.back;
     found.entered = count > 1 ? Number.NaN : z;
     found.noise = check.noise;
     found.back = latest;
-    found.goal = undefined;
     found.atOnce = check.pastLimit(situation, amplitudes);
     found.length = Infinity;
     found.ending = NONE;
-    if (found.atOnce !== NONE || rate === 0) return found;
+    if (found.atOnce !== NONE || rate === 0) return true;
     for (let position = 0; position < moving.length; position++) {
       const g = moving[position]!;
       const c = check.coefficients[g]!;
@@ -82,22 +75,19 @@ export class Outlook {
       const tolerance = tolerances[g]! + scales[g]! * check.noise;
       if (c >= 0 || level < -tolerance) continue;
       // A limit that is only just reached: the general engine says when.
-      if (level <= tolerance) {
-        found.entered = Number.NaN;
-        return undefined;
-      }
+      if (level <= tolerance) return false;
       const length = Math.log(-c / level) / rate;
       if (!(length > 0 && length < found.length)) continue;
       found.length = length;
       found.ending = position;
       found.last = rest + amplitudes[0] * (-level / c);
     }
-    return found;
+    return true;
   }
 }
 
 /** Room for what is found next: new room as long as there is little, then that of the oldest. */
-function nextFound(place: Place): Found {
+function roomFor(place: Place): Found {
   const { found } = place;
   if (Number.isNaN(place.latest.entered)) return place.latest;
   if (found.length < MOST_FOUND) {

@@ -1,5 +1,6 @@
 import type { Circuit, Part } from '../circuit/description.ts';
 import { plainText } from '../core/plain-text.ts';
+import type { CycleCounter } from '../engine/one-state-edges.ts';
 import { OneStateRun } from '../engine/one-state-run.ts';
 import type { MeasureContext, ReadingOutcome } from '../measure/context.ts';
 import type { ParsedReading } from '../measure/parse-reading.ts';
@@ -86,17 +87,14 @@ export class RatioField {
     const run = beat && this.runOf(circuitAt);
     if (!run) return undefined;
     const { window, maxEvents } = this.question;
-    const steps = new StepTally(this.reading);
-    const ratio = new RatioTally(this.reading);
-    const done = run.run(beat, window, maxEvents, (_, high) => {
-      steps.inputs(run.rises, run.falls);
-      ratio.inputs(run.rises, run.falls);
-      steps.output(high);
-      ratio.output(high);
-    });
+    const { edges } = run;
+    const tally = new FieldTally(this.reading);
+    const onEdge = (_: number, high: boolean): void => tally.take(edges.rises, edges.falls, high);
+    const done = run.run(beat, window, maxEvents, onEdge, tally);
+    const steps = tally.steps.result();
     // A ratio that is not the same from output to output hangs on the last bits of every output before: where the capacitor has
     // no time to empty, a difference of rounding doubles about with each output. There is one answer to give, the engine's.
-    return done && !isUneven(steps.result()) ? { reading: ratio.outcome(window), steps: steps.result() } : undefined;
+    return done && !isUneven(steps) ? { reading: tally.ratio.outcome(window), steps } : undefined;
   }
 
   private beatOf(at: number): Beat | null {
@@ -135,6 +133,48 @@ export class RatioField {
     // The input comes first, as in the reading itself.
     const watched = [input, out].map((net) => ({ signal: prepared.program.nodeNames.indexOf(net), level }));
     return OneStateRun.of(prepared, watched, this.signal.name) ?? null;
+  }
+}
+
+/** What is counted of a run. */
+class FieldTally implements CycleCounter {
+  readonly steps: StepTally;
+  readonly ratio: RatioTally;
+  /** The sums when the cycle began that comes again. */
+  private readonly sums: number[] = [];
+
+  constructor(reading: ParsedReading) {
+    this.steps = new StepTally(reading);
+    this.ratio = new RatioTally(reading);
+  }
+
+  /** An edge of the output, and those of the input since the one before. */
+  take(rises: number, falls: number, high: boolean): void {
+    this.steps.inputs(rises, falls);
+    this.ratio.inputs(rises, falls);
+    this.steps.output(high);
+    this.ratio.output(high);
+  }
+
+  /** See {@link CycleCounter}. */
+  begin(): void {
+    this.visit((value) => {
+      this.sums.push(value);
+      return value;
+    });
+  }
+
+  /** See {@link CycleCounter}: sums grow by as much again; least and most are met in the first two cycles. */
+  again(times: number): void {
+    let at = 0;
+    this.visit((value) => value + times * (value - this.sums[at++]!));
+    this.sums.length = 0;
+  }
+
+  private visit(sum: (value: number) => number): void {
+    const visitor = { sum, date: <Kept>(value: Kept): Kept => value, same: () => {} };
+    this.steps.visit(visitor);
+    this.ratio.visit(visitor);
   }
 }
 
