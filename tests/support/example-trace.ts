@@ -1,4 +1,4 @@
-import type { Lane, PulseRow, TraceResult } from '#sim/document/index.ts';
+import type { SignalLane, PulseRow, TraceResult } from '#sim/document/index.ts';
 
 /*
  * A small trace made by hand: a timer whose input falls at 1 s (starts an interval of 2 s), at 2 s (ignored) and at 4 s
@@ -6,7 +6,7 @@ import type { Lane, PulseRow, TraceResult } from '#sim/document/index.ts';
  */
 
 /** A lane that jumps between 0 and 12 V at column boundaries. */
-function logicLane(show: string, high: readonly boolean[]): Lane {
+function logicLane(show: string, high: readonly boolean[]): SignalLane {
   const values = high.map((each) => (each ? 12 : 0));
   return {
     show,
@@ -24,7 +24,7 @@ function logicLane(show: string, high: readonly boolean[]): Lane {
 const ramp = [0, 0, 0, 2, 4, 6, 0, 0, 0, 2];
 
 /** The capacitor: rises by 2 V in every half second of an interval. */
-export const timing: Lane = {
+export const timing: SignalLane = {
   show: 'timing',
   unit: 'V',
   role: 'analog',

@@ -15,6 +15,7 @@ function momentAt(time: number, nets: Readonly<Record<string, number>> = {}): Tr
     currents: { R1: 1e-3 },
     limits: { U1: { threshold: 8, trigger: 4 } },
     active: [],
+    closed: [],
   };
   return { ...trace, columns: 1, instants: [row] };
 }

@@ -123,3 +123,18 @@ describe('renaming on a board', () => {
     expect(valueAt(document, ['boards', 'lamp', 'parts', 2, 'b'])).toBe('out');
   });
 });
+
+test('renamePart takes the contacts of a trace along, also where a net has the same name', () => {
+  const relay = { name: 'K1', kind: 'relay', a: 'K1', b: 'ground', common: 'rail', normallyOpen: 'up' };
+  const look = {
+    id: 'look',
+    kind: 'trace',
+    board: 'lamp',
+    until: '2 s',
+    show: ['contact(K1)', 'contact(K1.normallyOpen)', 'K1'],
+  };
+  const document: Json = { boards: { lamp: { parts: [relay] } }, page: [look] };
+  const { path, value } = renamePart(document, 'lamp', 'K1', 'K7');
+  const show = valueAt(withValue(document, path, value), ['page', 0, 'show']);
+  expect(show).toEqual(['contact(K7)', 'contact(K7.normallyOpen)', 'K1']);
+});

@@ -29,3 +29,25 @@ test('areOtherShows compares names', () => {
   expect(areOtherShows(['in'], ['in', 'out'])).toBe(true);
   expect(areOtherShows([], undefined)).toBe(true);
 });
+
+test('a relay shows the nets of its contact as well, and its contacts; a button shows its own', () => {
+  const parts = [
+    { name: 'S1', kind: 'button', a: 'rail', b: 'coil' },
+    { name: 'K1', kind: 'relay', a: 'coil', b: 'ground', common: 'rail', normallyOpen: 'up', normallyClosed: 'down' },
+    { name: 'K2', kind: 'relay', a: 'coil', b: 'ground' },
+  ];
+  const points = { boards: { points: { parts } } };
+  expect(partShows(points, 'points', 'S1')).toEqual(['rail', 'coil', 'current(S1)', 'contact(S1)']);
+  expect(partShows(points, 'points', 'K1')).toEqual([
+    'coil',
+    'ground',
+    'rail',
+    'up',
+    'down',
+    'current(K1)',
+    'contact(K1)',
+    'contact(K1.normallyOpen)',
+    'contact(K1.normallyClosed)',
+  ]);
+  expect(partShows(points, 'points', 'K2')).toEqual(['coil', 'ground', 'current(K2)']);
+});

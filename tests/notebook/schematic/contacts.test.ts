@@ -43,6 +43,12 @@ describe('closedContacts', () => {
     expect(closed('bell', 3.5)).toEqual(['S1', 'link 2']);
   });
 
+  test('takes what has been computed for an instant, and links as they are planned', () => {
+    const contacts = contactsOf(page, 'lamp');
+    expect([...closedContacts(contacts, 1, ['J1', 'S2'])]).toEqual(['J1', 'S2']);
+    expect([...closedContacts(contacts, 2, ['J1'])]).toEqual(['J1', 'link 2']);
+  });
+
   test('leaves out a press that cannot be read', () => {
     const parts = [{ name: 'S1', kind: 'button', a: 'rail', b: 'lamp', presses: [{ at: 'soon', for: '1 s' }, 'now'] }];
     expect(contactsOf({ boards: { lamp: { parts } } }, 'lamp')).toEqual([

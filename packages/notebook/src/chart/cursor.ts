@@ -1,5 +1,5 @@
 import { highSpans } from '@two-thirds/sim/chart';
-import type { InstantRow, Lane, PulseRow, TraceResult } from '@two-thirds/sim/document';
+import type { ContactLane, InstantRow, Lane, PulseRow, TraceResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
 
 /** What a lane holds at an instant, in the lane's unit. */
@@ -114,16 +114,29 @@ function comparator(value: number, limit: number, side: 1 | -1): ComparatorReado
   return { value, limit, past: (value - limit) * side > 0 };
 }
 
+/** What is needed of a trace to read one of its lanes. */
+type Shown = Pick<TraceResult, 'board' | 'from' | 'until'> & Partial<Pick<TraceResult, 'contacts' | 'cut'>>;
+
+/** Whether a contact conducts at an instant: by its last edge, or, where not all are listed, by a column that is one. */
+function contactReadout(lane: ContactLane, trace: Shown, time: number): LaneReadout {
+  const { show, level = 0 } = lane;
+  const edges = trace.contacts?.[show] ?? [];
+  const index = edges.findLastIndex((edge) => edge.time <= time);
+  const next = edges[index + 1];
+  const isListed = trace.cut !== true || next !== undefined;
+  const known = isListed ? (edges[index]?.to ?? (next === undefined ? undefined : opposite[next.to])) : undefined;
+  const value = known === undefined ? columnValue(lane, trace, time) : known === 'closed' ? 1 : 0;
+  return { show, value, text: value === undefined ? '…' : value > level ? 'closed' : 'open' };
+}
+
+const opposite = { closed: 'open', open: 'closed' } as const;
+
 /**
  * What a lane holds at an instant: the exact value where it is known; till then read along the column's line, unless
  * the column holds a jump.
  */
-export function laneReadout(
-  lane: Lane,
-  trace: { readonly board: string; readonly from: number; readonly until: number },
-  time: number,
-  exact: InstantRow | undefined,
-): LaneReadout {
+export function laneReadout(lane: Lane, trace: Shown, time: number, exact: InstantRow | undefined): LaneReadout {
+  if (lane.role === 'contact') return contactReadout(lane, trace, time);
   const value = exact === undefined ? columnValue(lane, trace, time) : signalAt(exact, lane.show, trace.board);
   const text = value === undefined ? '…' : formatQuantity(rounded(value, lane), lane.unit);
   return { show: lane.show, value, text };
@@ -173,6 +186,7 @@ export function eventTimes(trace: TraceResult): readonly number[] {
 function gatheredTimes(trace: TraceResult): number[] {
   const times = new Set<number>();
   for (const edges of Object.values(trace.edges)) for (const { time } of edges) times.add(time);
+  for (const edges of Object.values(trace.contacts ?? {})) for (const { time } of edges) times.add(time);
   for (const { pulses, intervals } of trace.timers) {
     for (const { time, end } of pulses) {
       times.add(time);

@@ -1,4 +1,4 @@
-import { fateWords } from '@two-thirds/sim/chart';
+import { fateWords, laneTitle } from '@two-thirds/sim/chart';
 import type { InstantRow, TraceResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
 import { eventTimes, laneReadout } from './cursor.ts';
@@ -72,6 +72,9 @@ function happeningsOf(trace: TraceResult): Map<number, string[]> {
   };
   for (const [net, edges] of Object.entries(trace.edges)) {
     for (const { time, to } of edges) add(time, `${net} ${to === 'high' ? 'rises' : 'falls'}`);
+  }
+  for (const [show, edges] of Object.entries(trace.contacts ?? {})) {
+    for (const { time, to } of edges) add(time, `${laneTitle(show)} ${to === 'closed' ? 'closes' : 'opens'}`);
   }
   for (const { timer, pulses, intervals } of trace.timers) {
     for (const { time, end, fate } of pulses) {

@@ -1,4 +1,4 @@
-import { fateWords } from '@two-thirds/sim/chart';
+import { fateWords, laneTitle } from '@two-thirds/sim/chart';
 import type { PulseRow } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
 import type { ComparatorReadout, CursorState, TimerReadout } from './cursor.ts';
@@ -9,7 +9,7 @@ import type { ComparatorReadout, CursorState, TimerReadout } from './cursor.ts';
  * @param digits significant digits of the time.
  */
 export function cursorWords({ time, lanes, timers }: CursorState, digits = 4): string {
-  const nets = lanes.filter(({ value }) => value !== undefined).map((lane) => `${lane.show} ${lane.text}`);
+  const nets = lanes.filter(({ value }) => value !== undefined).map((lane) => `${laneTitle(lane.show)} ${lane.text}`);
   const outputs = timers.map((timer) => `${timer.timer} output ${timer.outputHigh ? 'high' : 'low'}`);
   return `${formatQuantity(time, 's', { digits })}: ${[...nets, ...outputs].join(', ')}`;
 }

@@ -11,8 +11,12 @@ export interface BoardNames {
   readonly currents: readonly string[];
 }
 
+/** The ends of a relay's contact. */
+const CONTACT_ENDS = ['common', 'normallyOpen', 'normallyClosed'];
+/** Kinds whose one contact is called as the part. */
+const BY_HAND = ['button', 'switch', 'jumper', 'finger'];
 /** Fields of a part that hold a net; a timer has its nets in `pins`. */
-const TERMINALS = ['plus', 'minus', 'a', 'wiper', 'b', 'base', 'collector', 'emitter'];
+const TERMINALS = ['plus', 'minus', 'a', 'wiper', 'b', 'base', 'collector', 'emitter', ...CONTACT_ENDS];
 
 /** The names on a board as the document has it, whether or not the board can be computed. */
 export function boardNames(document: Json, board: string): BoardNames {
@@ -32,10 +36,23 @@ function isNamed(part: JsonRecord): part is NamedPart {
   return typeof part['name'] === 'string';
 }
 
-/** What a trace of a board can show: its nets, and the currents of its parts. */
+/**
+ * The contacts of a part as `contact(…)` takes them: the part itself, and both of a relay that changes over.
+ */
+export function contactNames(document: Json, board: string, name: string): string[] {
+  const part = boardParts(document, board).find((each) => each['name'] === name);
+  if (part === undefined) return [];
+  if (BY_HAND.includes(typeof part['kind'] === 'string' ? part['kind'] : '')) return [name];
+  const joined = ['normallyOpen', 'normallyClosed'].filter((end) => typeof part[end] === 'string');
+  if (part['kind'] !== 'relay' || joined.length === 0) return [];
+  return [name, ...joined.map((end) => `${name}.${end}`)];
+}
+
+/** What a trace of a board can show: its nets, the currents of its parts, and whether contacts conduct. */
 export function signalNames(document: Json, board: string | undefined): string[] {
-  const { nets, currents } = boardNames(document, board ?? '');
-  return [...nets, ...currents.map((part) => `current(${part})`)];
+  const { nets, parts, currents } = boardNames(document, board ?? '');
+  const contacts = parts.flatMap((part) => contactNames(document, board ?? '', part));
+  return [...nets, ...currents.map((part) => `current(${part})`), ...contacts.map((contact) => `contact(${contact})`)];
 }
 
 /** The net of every terminal of a part that names one. */

@@ -9,8 +9,8 @@ export interface BoardName {
   readonly name: string;
 }
 
-/** Readings whose argument is a part; those of all others are nets. */
-const OF_PARTS = ['current', 'peak_current', 'power', 'light'];
+/** Readings and signals whose argument is a part; those of all others are nets. */
+const OF_PARTS = ['current', 'peak_current', 'power', 'light', 'contact'];
 
 /** Fields that hold readings and signals, in which a bare name is a net. */
 const READINGS = ['show', 'take', 'want', 'align'];

@@ -53,7 +53,7 @@ export function laneLabel(
   scene: Scene,
   cursor: CursorState | undefined,
 ): SVGTemplateResult {
-  const show = lane.kind === 'analog' ? lane.show : undefined;
+  const show = lane.kind === 'analog' || lane.kind === 'contact' ? lane.show : undefined;
   return drawn(laneName(lane, scene, cursor?.lanes.find((each) => each.show === show)?.text));
 }
 

@@ -49,7 +49,7 @@ export function traceContent(host: RunCellHost, cell: PageCell): TemplateResult 
         cell,
         'show',
         isList(show) ? show.map(written).join(', ') : written(show),
-        'nets and currents shown',
+        'nets, currents and contacts shown',
         atField,
         (text) => text.split(',').map((each) => each.trim()),
         signalNames(host.document, boardOf(cell)),

@@ -129,7 +129,9 @@ export class CircuitInHand extends DrawnInTurn {
         : isLive
           ? liveLamps(board, view)
           : this.pointed.show(board.board, pointedLamps(board, state));
-    const worked = isLive ? closedByHand(view.presses, view.worked) : closedContacts(this.contacts, pointed?.time);
+    const worked = isLive
+      ? closedByHand(view.presses, view.worked)
+      : closedContacts(this.contacts, pointed?.time, pointed?.exact?.closed);
     const closed = new Set([...worked, ...(state?.exact?.active ?? [])]);
     const chosenNets = new Set(partNets(this.document, place?.board, this.chosenPart));
     const draw = (drawing: Drawing, isLarge: boolean): TemplateResult =>

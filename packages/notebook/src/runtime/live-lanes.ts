@@ -1,4 +1,5 @@
 import type { Lane, PartRow, TraceResult } from '@two-thirds/sim/document';
+import { readContactName } from '@two-thirds/sim/trace';
 import { isList, type Json } from '../edit/json.ts';
 import { boardOf, cellsOf } from './cells.ts';
 import type { LiveState } from './live-protocol.ts';
@@ -14,11 +15,16 @@ const MOST = 4;
 export function liveSignals(document: Json, board: string, parts: readonly PartRow[]): string[] {
   const trace = cellsOf(document).find((cell) => cell.kind === 'trace' && boardOf(cell) === board);
   const show = trace?.data['show'];
-  const asked = isList(show) ? show.filter((each) => typeof each === 'string') : [];
+  // What hands and relays do is seen at the drawing.
+  const asked = isList(show) ? show.filter(isDrawn) : [];
   const timers = parts.filter(({ kind }) => kind === 'timer');
   const own = timers.flatMap(({ nets }) => [nets['trigger'], nets['threshold'], nets['output']]);
   const found = asked.length > 0 ? asked : own.filter((net) => net !== undefined && net !== 'ground');
   return [...new Set(found)].filter((each) => each !== undefined).slice(0, MOST);
+}
+
+function isDrawn(show: Json): show is string {
+  return typeof show === 'string' && readContactName(show) === undefined;
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { InstantRow } from '@two-thirds/sim/document';
+import { closedByHand } from '../schematic/contacts.ts';
 import type { CursorState } from '../chart/cursor.ts';
 import type { ShownLight } from './lamp-light.ts';
 import type { LiveReport, LiveState, PressPart } from './live-protocol.ts';
@@ -47,8 +48,11 @@ export const AWAY: LiveView = {
   isOver: false,
 };
 
+/** What the state of a run by hand is told from. */
+type LiveStanding = Pick<LiveView, 'state' | 'time' | 'presses' | 'worked'>;
+
 /** The state of a run by hand, as drawings and readouts take that of a cursor. */
-export function liveCursor({ state, time }: Pick<LiveView, 'state' | 'time'>): CursorState | undefined {
+export function liveCursor({ state, time, presses, worked }: LiveStanding): CursorState | undefined {
   if (state === undefined) return undefined;
   const limits: Record<string, InstantRow['limits'][string]> = {};
   const timers = state.timers.map(({ timer, outputHigh, since, threshold, trigger }) => {
@@ -61,11 +65,12 @@ export function liveCursor({ state, time }: Pick<LiveView, 'state' | 'time'>): C
       trigger: { ...trigger, past: trigger.value < trigger.limit },
     };
   });
+  const closed = [...closedByHand(presses, worked)];
   return {
     time,
     lanes: [],
     timers,
-    exact: { time, nets: state.nets, currents: state.currents, limits, active: state.active },
+    exact: { time, nets: state.nets, currents: state.currents, limits, active: state.active, closed },
   };
 }
 

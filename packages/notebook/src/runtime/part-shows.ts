@@ -1,4 +1,4 @@
-import { terminalNets } from '../edit/board-names.ts';
+import { contactNames, terminalNets } from '../edit/board-names.ts';
 import { boardParts } from '../edit/board-values.ts';
 import type { Json } from '../edit/json.ts';
 import { linkName, linksOf } from '../edit/link-edits.ts';
@@ -11,10 +11,11 @@ export function partNets(document: Json, board: string | undefined, part: string
   return linksOf(document, board).flatMap(({ index, net }) => (linkName(index) === part ? [net] : []));
 }
 
-/** What traces can show of a part: the nets it lies on, and its current. */
+/** What traces can show of a part: the nets it lies on, its current, and whether its contacts conduct. */
 export function partShows(document: Json, board: string | undefined, part: string | undefined): readonly string[] {
   const nets = partNets(document, board, part);
-  return nets.length === 0 ? [] : [...nets, `current(${part})`];
+  if (nets.length === 0 || board === undefined || part === undefined) return [];
+  return [...nets, `current(${part})`, ...contactNames(document, board, part).map((name) => `contact(${name})`)];
 }
 
 /** Whether two such lists differ: they are made anew at every change of the page. */

@@ -38,11 +38,18 @@ export function contactsOf(document: Json, board: string): Contact[] {
 /**
  * The contacts that conduct at a time (s); without a time, those that conduct while nobody touches them. A contact that is
  * worked is in its other position from the instant it is pressed up to the one at which it is let go.
+ *
+ * @param exact the parts that conduct then, bounces included, where that has been computed; links do not bounce.
  */
-export function closedContacts(contacts: readonly Contact[], time?: number): ReadonlySet<string> {
+export function closedContacts(
+  contacts: readonly Contact[],
+  time?: number,
+  exact?: readonly string[],
+): ReadonlySet<string> {
   const isWorked = ({ worked }: Contact): boolean =>
     time !== undefined && worked.some(({ from, until }) => time >= from && time < until);
-  return new Set(contacts.filter((each) => each.closed !== isWorked(each)).map(({ part }) => part));
+  const planned = contacts.filter((each) => each.closed !== isWorked(each)).map(({ part }) => part);
+  return new Set(exact === undefined ? planned : [...exact, ...planned.filter((part) => part.includes(' '))]);
 }
 
 /** The contacts that conduct in a run by hand. @param worked the parts that are worked at present. */

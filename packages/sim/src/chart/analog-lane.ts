@@ -1,4 +1,4 @@
-import type { Lane } from '../document/index.ts';
+import type { Lane, SignalLane } from '../document/index.ts';
 import { formatQuantity } from '../quantity/index.ts';
 import type { Plot } from './bars.ts';
 import { bandPath, type Columns, envelopePath } from './envelope.ts';
@@ -55,7 +55,7 @@ const BELOW_LINE = 14;
  *
  * @param whole the same lane over the whole run: the upright axis does not change with what is looked at.
  */
-export function analogLane(lane: Lane, whole: Lane, place: Place): AnalogLane {
+export function analogLane(lane: SignalLane, whole: SignalLane, place: Place): AnalogLane {
   const { top, height } = place;
   const bottom = top + height;
   const { low, high } = laneRange(whole);
@@ -79,10 +79,11 @@ export function analogLane(lane: Lane, whole: Lane, place: Place): AnalogLane {
   };
 }
 
-/** What a lane is called: the net as it is written, a current in words. */
+/** What a lane is called: the net as it is written, a current and a contact in words. */
 export function laneTitle(show: string): string {
-  const current = /^current\((.+)\)$/.exec(show);
-  return current === null ? show : `current in ${current[1]}`;
+  const [, what, part] = /^\s*(current|contact)\((.+)\)\s*$/.exec(show) ?? [];
+  if (what === undefined) return show;
+  return what === 'current' ? `current in ${part}` : `contact of ${part}`;
 }
 
 /** What the upright axis of a lane has to hold: its values, its limits, and 0. */
@@ -102,7 +103,7 @@ function courseOf({ course, value }: Limit, count: number): Columns {
   return { first: level, last: level, low: level, high: level };
 }
 
-function limitLines(lane: Lane, y: Scale, place: Place): LimitLine[] {
+function limitLines(lane: SignalLane, y: Scale, place: Place): LimitLine[] {
   const count = Math.max(1, lane.first.length);
   const lines = lane.limits.map((limit) => {
     const course = courseOf(limit, count);
@@ -138,7 +139,7 @@ function shadedSpan(lane: Lane, y: Scale, place: Place): string | undefined {
   return bandPath(courseOf(threshold, count), courseOf(trigger, count), y, place.start, place.end, place);
 }
 
-function limitLabel(limit: Limit, lane: Lane): string {
+function limitLabel(limit: Limit, lane: SignalLane): string {
   const several = new Set(lane.limits.map((each) => each.timer)).size > 1;
   const text = (value: number): string => formatQuantity(value, lane.unit);
   const { course } = limit;

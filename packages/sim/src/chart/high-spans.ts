@@ -59,10 +59,21 @@ export function spansFromColumns(lane: Lane, level: number, window: Window): Hig
   return spans;
 }
 
+/** The stretches over which a contact that is shown conducts. */
+export function closedSpans(trace: TraceResult, show: string): HighSpan[] {
+  const edges = (trace.contacts?.[show] ?? []).map(
+    ({ time, to }): EdgeRow => ({ time, to: to === 'closed' ? 'high' : 'low' }),
+  );
+  return laneSpans(trace, show, edges);
+}
+
 /** The stretches over which a net that is shown, or that a timer drives, is high. */
 export function highSpans(trace: TraceResult, net: string): HighSpan[] {
-  const lane = trace.lanes.find((each) => each.show === net);
-  const edges = trace.edges[net] ?? [];
+  return laneSpans(trace, net, trace.edges[net] ?? []);
+}
+
+function laneSpans(trace: TraceResult, show: string, edges: readonly EdgeRow[]): HighSpan[] {
+  const lane = trace.lanes.find((each) => each.show === show);
   if (trace.cut && lane?.level !== undefined) return spansFromColumns(lane, lane.level, trace);
   const start = edges[0];
   const highAtStart =

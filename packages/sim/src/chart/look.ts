@@ -158,6 +158,9 @@ text{fill:${ink('quiet')};font-size:13px}
 .bar{fill:${ink('bar')}}
 .bar.crowded{opacity:0.45}
 .bar-label{fill:${ink('on-bar')};text-anchor:middle;font-size:12.5px}
+.open{stroke:${ink('edge')};stroke-width:1.3}
+.contact .bar{fill:${ink('slate')}}
+.contact .bar-label{fill:${ink('ground')}}
 .running{fill:${ink('running')}}
 .running-band{fill:${ink('rust')};opacity:0.55}
 .link{stroke:${ink('rust')};stroke-width:1.8;fill:none}

@@ -4,7 +4,7 @@ import { fatesDrawing, stripePattern } from './fate-drawing.ts';
 import { pixel } from './scale.ts';
 import { type Box, boxes, type Drawing, line, path, type Shape, shape, text } from './shape.ts';
 import type { StripLane } from './strip-lane.ts';
-import type { LogicLane, Scene } from './trace-scene.ts';
+import type { ContactLane, LogicLane, Scene } from './trace-scene.ts';
 
 type Lane = Scene['lanes'][number];
 
@@ -31,6 +31,8 @@ export function laneDrawing(lane: Lane, scene: Scene): Shape {
       return analog(lane, scene);
     case 'logic':
       return logic(lane, scene);
+    case 'contact':
+      return contact(lane, scene);
     case 'strip':
       return strip(lane, scene);
   }
@@ -43,6 +45,8 @@ export function laneName(lane: Lane, scene: Scene, value?: string): Drawing {
       return analogName(lane, scene, value);
     case 'logic':
       return [nameAt(scene, lane.title, lane.top + (scene.narrow ? 0 : 3))];
+    case 'contact':
+      return contactName(lane, scene, value);
     case 'strip':
       return stripNames(lane, scene);
   }
@@ -88,6 +92,25 @@ function logic(lane: LogicLane, { left, right }: Scene): Shape {
     line('zero', [left, lane.bottom], [right, lane.bottom]),
     ...barsDrawing(lane.bars, lane.top, lane.bottom),
   ]);
+}
+
+/** How far the band of a closed contact stays away from the bounds of its lane (pixels). */
+const BAND_INSET = 3;
+
+/** A line where the contact is open, a band where it is closed. */
+function contact({ top, bottom, bars }: ContactLane, { left, right }: Scene): Shape {
+  const middle = (top + bottom) / 2;
+  return shape('g', { class: 'contact' }, [
+    line('open', [left, middle], [right, middle]),
+    ...barsDrawing(bars, top + BAND_INSET, bottom - BAND_INSET),
+  ]);
+}
+
+function contactName({ title, top }: ContactLane, scene: Scene, value?: string): Drawing {
+  const [look, words] = value === undefined ? ['unit', 'filled: closed'] : ['readout', value];
+  if (scene.narrow)
+    return [text('name', [NARROW_NAME, top - 8], [title, shape('tspan', { class: look, dx: 8 }, [words])])];
+  return [nameAt(scene, title, top - 3), text(look, [0, top + 27], words)];
 }
 
 function strip(lane: StripLane, { left, right }: Scene): Shape {

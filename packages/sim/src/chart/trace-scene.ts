@@ -1,7 +1,7 @@
 import type { TraceResult } from '../document/index.ts';
 import { type AnalogLane, analogLane, laneRange, laneTitle } from './analog-lane.ts';
 import { type Bar, BAR_HEIGHT, barsOf, type Plot } from './bars.ts';
-import { highSpans } from './high-spans.ts';
+import { closedSpans, highSpans } from './high-spans.ts';
 import { linearScale, pixel, type Scale } from './scale.ts';
 import { hasStrip, standsInStrip, type StripLane, stripLane } from './strip-lane.ts';
 import { type PlacedTick, timeAxis, valueAxis } from './ticks.ts';
@@ -23,7 +23,7 @@ export interface Scene {
 }
 
 /** One lane of a scene. */
-type SceneLane = AnalogLane | LogicLane | StripLane;
+type SceneLane = AnalogLane | LogicLane | ContactLane | StripLane;
 
 /** A net that is high or low, as filled bars. */
 export interface LogicLane {
@@ -33,6 +33,11 @@ export interface LogicLane {
   readonly bottom: number;
   readonly show: string;
   readonly bars: readonly Bar[];
+}
+
+/** A contact that is open or closed, as a band that is filled where it conducts. */
+export interface ContactLane extends Omit<LogicLane, 'kind'> {
+  readonly kind: 'contact';
 }
 
 /** Below this width (pixels) lane names stand above their lanes. */
@@ -69,10 +74,14 @@ export function traceScene(trace: TraceResult, width: number, view: Window = tra
   let top = 12;
   for (const each of whole.lanes) {
     if (each.role === 'logic' && strips.some((timer) => standsInStrip(timer, each.show))) continue;
-    const lane = trace.lanes.find(({ show }) => show === each.show) ?? each;
+    const lane = trace.lanes.find(({ show }) => show === each.show);
     const place = { ...plot, top: top + nameHeight, height, start: x(trace.from), end: x(trace.until) };
     const placed =
-      each.role === 'analog' ? analogLane(lane, each, place) : logicLane(events, each.show, place.top, x, plot);
+      each.role === 'analog'
+        ? analogLane(lane === undefined || lane.role === 'contact' ? each : lane, each, place)
+        : each.role === 'contact'
+          ? contactLane(events, each.show, place.top, x, plot)
+          : logicLane(events, each.show, place.top, x, plot);
     lanes.push(placed);
     top = placed.bottom + LANE_GAP;
   }
@@ -91,13 +100,17 @@ export function traceScene(trace: TraceResult, width: number, view: Window = tra
 
 /** Room that the labels of the upright axes need beside narrow lanes. */
 function tickRoom(trace: TraceResult, height: number): number {
-  const labels = trace.lanes
-    .filter((lane) => lane.role === 'analog')
-    .flatMap((lane) => {
-      const { low, high } = laneRange(lane);
-      return valueAxis(low, high, lane.unit, height).ticks;
-    });
+  const labels = trace.lanes.flatMap((lane) => {
+    if (lane.role !== 'analog') return [];
+    const { low, high } = laneRange(lane);
+    return valueAxis(low, high, lane.unit, height).ticks;
+  });
   return labels.reduce((most, { label }) => Math.max(most, label.length * TICK_CHARACTER + 8), 2);
+}
+
+function contactLane(trace: TraceResult, show: string, top: number, x: Scale, plot: Plot): ContactLane {
+  const bars = barsOf(closedSpans(trace, show), x, plot);
+  return { kind: 'contact', show, title: laneTitle(show), top, bottom: top + BAR_HEIGHT, bars };
 }
 
 function logicLane(trace: TraceResult, show: string, top: number, x: Scale, plot: Plot): LogicLane {

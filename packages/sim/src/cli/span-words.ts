@@ -16,17 +16,29 @@ interface Span {
  */
 export function spanRow(lane: Lane, trace: TraceResult): string[] {
   const { show } = lane;
+  if (lane.role === 'contact') return contactRow(lane, trace);
   const to = trace.timers.some(({ trigger, output }) => trigger === show && output !== show) ? 'low' : 'high';
   const edges = trace.edges[show] ?? [];
   if (edges.length === 0) {
     const high = (lane.first[0] ?? 0) > (lane.level ?? 0);
     return [show, `${high ? 'high' : 'low'} throughout`];
   }
-  const spans = spansOf(edges, to);
+  return [show, `${to} ${spansText(spansOf(edges, to))}`];
+}
+
+/** When a contact was closed. */
+function contactRow({ show, first, level = 0 }: Lane, trace: TraceResult): string[] {
+  const edges = trace.contacts?.[show] ?? [];
+  if (edges.length === 0) return [show, `${(first[0] ?? 0) > level ? 'closed' : 'open'} throughout`];
+  const rises = edges.map(({ time, to }): EdgeRow => ({ time, to: to === 'closed' ? 'high' : 'low' }));
+  return [show, `closed ${spansText(spansOf(rises, 'high'))}`];
+}
+
+function spansText(spans: readonly Span[]): string {
   const shown = spans.slice(0, SHOWN_SPANS).map(spanText);
   const more = spans.length - shown.length;
   const rest = more > 0 ? `, and ${more} more times (--csv and --json list them)` : '';
-  return [show, `${to} ${shown.join(', ') || 'never'}${rest}`];
+  return `${shown.join(', ') || 'never'}${rest}`;
 }
 
 /** The stretches between edges to one level and those back. */

@@ -14,7 +14,7 @@ export function traceText(trace: TraceResult): string[] {
   const rows: string[][] = [];
   const met = new Set<Fate>();
   for (const lane of trace.lanes) {
-    rows.push([lane.show, lane.role === 'logic' ? stepPicture(lane) : heightPicture(lane), laneRange(lane)]);
+    rows.push([lane.show, lane.role === 'analog' ? heightPicture(lane) : stepPicture(lane), laneRange(lane)]);
     for (const { trigger, threshold, pulses } of trace.timers) {
       // The pulses of a timer that starts itself have no length, and say nothing that its output does not.
       if (trigger !== lane.show || trigger === threshold || pulses.length === 0) continue;
@@ -25,7 +25,7 @@ export function traceText(trace: TraceResult): string[] {
   rows.push(['', axis(trace), '']);
   if (met.size > 0) rows.push(['', fateLegend([...met]), '']);
   // Of a voltage that moves gradually, passing half the supply is no edge that anybody looks for.
-  const spans = trace.lanes.filter((lane) => lane.role === 'logic').map((lane) => spanRow(lane, trace));
+  const spans = trace.lanes.filter((lane) => lane.role !== 'analog').map((lane) => spanRow(lane, trace));
   return [...alignColumns(rows, '  '), ...(spans.length > 0 ? ['', ...alignColumns(spans, '  ')] : [])];
 }
 
@@ -62,6 +62,8 @@ function heightPicture(lane: Lane): string {
 
 function laneRange({ low, high, unit }: Lane): string {
   if (low.length === 0) return 'no value';
+  // Which of the two lines is which is said below, with when it was closed.
+  if (unit === null) return 'open or closed';
   return rangeText(least(low, 0, low.length), most(high, 0, high.length), unit);
 }
 

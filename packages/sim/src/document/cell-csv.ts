@@ -80,11 +80,11 @@ function boardCsv({ parts }: BoardResult): string {
   return csvText(['part', 'kind', 'field', 'value', 'unit', 'given'], rows);
 }
 
-function traceCsv(id: string, { from, until, columns, lanes, edges }: TraceResult): CsvFile[] {
+function traceCsv(id: string, { from, until, columns, lanes, edges, contacts = {} }: TraceResult): CsvFile[] {
   const shapes = lanes.map(({ show, ...envelope }) => ({ show, envelope }));
   return [
     { name: `${id}.csv`, text: envelopesCsv({ from, until, columns }, shapes) },
-    { name: `${id}.edges.csv`, text: edgesCsv(edges) },
+    { name: `${id}.edges.csv`, text: edgesCsv({ ...edges, ...contacts }) },
   ];
 }
 

@@ -3,12 +3,14 @@ import { GROUND } from '../circuit/names.ts';
 import { IssueError, type Issue } from '../core/errors.ts';
 import { foundText } from '../core/found-text.ts';
 import { standardKinds } from '../device/standard-kinds.ts';
+import { contactsOf } from '../measure/contacts.ts';
 import { checkReading } from '../measure/check-reading.ts';
 import type { MeasureContext } from '../measure/context.ts';
 import { type ParsedReading, parseReading } from '../measure/parse-reading.ts';
 import { formatQuantity } from '../quantity/index.ts';
 import { highLevel, timersOf } from '../run/simulate.ts';
-import { readSignalName, type SignalName } from '../trace/signal-name.ts';
+import type { ContactWatch } from '../trace/contact-observer.ts';
+import { readContactName, readSignalName, type SignalName } from '../trace/signal-name.ts';
 import type { GoodBoard } from './board-table.ts';
 import { findValue, valueAlong } from './knob.ts';
 import { listedNames, nameAdvice } from './name-help.ts';
@@ -29,6 +31,8 @@ export interface RunNames {
   readonly nets: readonly string[];
   /** Parts whose current a trace can show. */
   readonly currents: readonly string[];
+  /** Contacts that a trace can show, by name. */
+  readonly contacts: ReadonlyMap<string, ContactWatch>;
   /** A name as written in a cell, as it is in the circuit: on a linked board, its own names come first. */
   resolve(name: string): string;
 }
@@ -38,13 +42,15 @@ export function runNames(board: GoodBoard): RunNames {
   const { circuit, prefix } = board;
   const timers = timersOf(circuit);
   const nets = [...new Set([GROUND, ...circuit.nets, ...timers.flatMap((timer) => [timer.control, timer.lower])])];
-  const parts = new Set(circuit.parts.map((part) => part.name));
+  const contacts = new Map(circuit.parts.flatMap((part) => [...contactsOf(part)]));
+  const parts = new Set([...circuit.parts.map((part) => part.name), ...contacts.keys()]);
   // The board's own first timer decides, not the first one of the boards it is linked to.
   const ownFirst = [...circuit.parts].sort((a, b) => Number(isOwn(b, prefix)) - Number(isOwn(a, prefix)));
   return {
     context: { circuit, timers, highLevel: highLevel({ ...circuit, parts: ownFirst }) },
     nets,
     currents: circuit.parts.filter((part) => part.kind !== 'timer').map((part) => part.name),
+    contacts,
     resolve: (name) => (nets.includes(prefix + name) || parts.has(prefix + name) ? prefix + name : name),
   };
 }
@@ -67,11 +73,28 @@ export function checkKnobs(cell: BoardCell, board: GoodBoard, at: CellPlace): Is
   });
 }
 
+/** What a lane of a trace shows: a signal of the circuit, or whether a contact conducts. */
+export type ShownSignal = SignalName | { readonly contact: ContactWatch };
+
 /** The signals of a trace cell as they are in the circuit, or what is wrong with them. */
-export function readShow(cell: TraceCell, names: RunNames, at: CellPlace): { signals: SignalName[]; issues: Issue[] } {
-  const signals: SignalName[] = [];
+export function readShow(cell: TraceCell, names: RunNames, at: CellPlace): { signals: ShownSignal[]; issues: Issue[] } {
+  const signals: ShownSignal[] = [];
   const issues: Issue[] = [];
+  const refuse = (index: number, rule: string, name: string, known: readonly string[]): void => {
+    const advice = nameAdvice(name, known, known.length === 0 ? 'Choose a net or a current.' : 'Choose one of them.');
+    const message = `must ${rule}; got ${foundText(cell.show[index])}. ${advice}`;
+    issues.push(refused('unknown-signal', `${at.place}.show[${index}]`, at, `show[${index}]`, message));
+  };
   for (const [index, show] of cell.show.entries()) {
+    const asked = readContactName(show);
+    if (asked !== undefined) {
+      const name = names.resolve(asked);
+      const contact = names.contacts.get(name);
+      const known = [...names.contacts.keys()];
+      if (contact !== undefined) signals.push({ contact });
+      else refuse(index, contactRule(known), name, known);
+      continue;
+    }
     const written = readSignalName(show);
     const isNet = 'net' in written;
     const name = names.resolve(isNet ? written.net : written.current);
@@ -81,12 +104,15 @@ export function readShow(cell: TraceCell, names: RunNames, at: CellPlace): { sig
       const rule = isNet
         ? `name a net of the board (${listedNames(known)})`
         : `name a part with a current (${listedNames(known)})`;
-      const advice = nameAdvice(name, known, 'Choose one of them.');
-      const message = `must ${rule}; got ${foundText(show)}. ${advice}`;
-      issues.push(refused('unknown-signal', `${at.place}.show[${index}]`, at, `show[${index}]`, message));
+      refuse(index, rule, name, known);
     }
   }
   return { signals, issues };
+}
+
+function contactRule(known: readonly string[]): string {
+  if (known.length === 0) return 'name a contact of the board, which has none';
+  return `name a contact of the board (${listedNames(known)})`;
 }
 
 /** The name of the timer a fates cell is about, as it is in the circuit, or what is wrong with it. */

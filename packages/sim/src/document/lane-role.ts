@@ -1,5 +1,5 @@
 import type { Envelope } from '../trace/column-envelope.ts';
-import type { Lane } from './results.ts';
+import type { SignalLane } from './results.ts';
 
 /** Values this near one of the two levels, as a share of the step between them, count as that level. */
 const NEAR = 0.05;
@@ -10,7 +10,7 @@ const NEAR = 0.05;
  *
  * @param isOutput whether the net is the output of a timer; one that never steps is a logic signal all the same.
  */
-export function laneRole(shape: Envelope, isOutput: boolean): Lane['role'] {
+export function laneRole(shape: Envelope, isOutput: boolean): SignalLane['role'] {
   // Not Math.min(...list): a lane may have more columns than a call takes arguments.
   const lowest = shape.low.reduce((least, value) => Math.min(least, value), Infinity);
   const highest = shape.high.reduce((most, value) => Math.max(most, value), -Infinity);

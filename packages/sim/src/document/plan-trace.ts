@@ -2,8 +2,9 @@ import type { TimerFacts } from '../measure/context.ts';
 import { edgeObserver } from '../measure/edges.ts';
 import { fateObserver } from '../measure/fates.ts';
 import { envelopeObserver } from '../trace/envelope-observer.ts';
+import { type ContactEdge, contactObserver } from '../trace/contact-observer.ts';
 import type { SignalName } from '../trace/signal-name.ts';
-import type { RunNames } from './cell-names.ts';
+import type { RunNames, ShownSignal } from './cell-names.ts';
 import { laneRole } from './lane-role.ts';
 import { type LimitWatch, watchLimit } from './lane-limits.ts';
 import { watchInstants } from './plan-instants.ts';
@@ -23,15 +24,15 @@ export interface TraceDetail {
 }
 
 /**
- * Plans a trace cell: lanes in columns, edges of the nets shown and of the own timers' pins, fates and intervals for
- * marks, comparator limits.
+ * Plans a trace cell: lanes in columns, edges of the nets and contacts shown and of the own timers' pins, fates and
+ * intervals for marks, comparator limits.
  *
  * @param signals what it shows, checked, names as in the circuit.
  * @param prefix put before the board's own names in the circuit.
  */
 export function planTrace(
   cell: TraceCell,
-  signals: readonly SignalName[],
+  signals: readonly ShownSignal[],
   names: RunNames,
   prefix: string,
   { columns = COLUMNS, instants = [], sentences = true }: TraceDetail = {},
@@ -39,7 +40,11 @@ export function planTrace(
   const window = { from: cell.from, until: cell.until };
   const { timers: allTimers, highLevel: level } = names.context;
   const timers = allTimers.filter((timer) => timer.name.startsWith(prefix));
-  const envelopes = envelopeObserver(signals, { ...window, columns });
+  const run = { ...window, columns };
+  const envelopes = envelopeObserver(signals.filter(isSignal), run);
+  const contacts = signals.map((signal) =>
+    isSignal(signal) ? undefined : contactObserver(signal.contact, run, LISTED_MOST),
+  );
   const shownNets = signals.flatMap((signal) => ('net' in signal ? [signal.net] : []));
   const edgeNets = new Set([...shownNets, ...timers.flatMap(({ trigger, output }) => [trigger, output])]);
   const edges = [...edgeNets].map((net) => ({
@@ -50,11 +55,12 @@ export function planTrace(
     timer,
     observer: fateObserver(timer, window, { most: LISTED_MOST, sentences }),
   }));
-  const limits = signals.map((signal) => limitsOf(signal, timers, names, { ...window, columns }));
-  const moments = watchInstants(instants, timers, prefix);
+  const limits = signals.map((signal) => limitsOf(signal, timers, names, run));
+  const moments = watchInstants(instants, names.context.circuit, timers, prefix);
   return {
     observers: [
       envelopes,
+      ...contacts.filter((each) => each !== undefined),
       ...edges.map(({ observer }) => observer),
       ...fates.map(({ observer }) => observer),
       ...limits.flat().flatMap(({ observers }) => observers),
@@ -62,14 +68,24 @@ export function planTrace(
     ],
     result(): Faultless<TraceResult> {
       const shapes = envelopes.result();
+      const courses = contacts.map((each) => each?.result());
       const outputs = new Set(timers.map(({ output }) => output));
+      const moves: Record<string, readonly ContactEdge[]> = {};
+      let next = 0;
       const lanes = signals.flatMap((signal, index): Lane[] => {
-        const shape = shapes[index];
-        if (shape === undefined) return [];
+        const show = cell.show[index] ?? '';
+        const course = courses[index];
+        if (course !== undefined) {
+          moves[show] = course.edges;
+          return [{ show, unit: null, role: 'contact', ...course.envelope, level: CONTACT_LEVEL, limits: [] }];
+        }
+        const shape = shapes[next];
+        next += 1;
+        if (shape === undefined || !isSignal(signal)) return [];
         const isNet = 'net' in signal;
         return [
           {
-            show: cell.show[index] ?? '',
+            show,
             unit: isNet ? 'V' : 'A',
             role: isNet ? laneRole(shape, outputs.has(signal.net)) : 'analog',
             ...shape,
@@ -93,7 +109,9 @@ export function planTrace(
         };
       });
       const cut =
-        edges.some(({ observer }) => observer.result().cut) || fates.some(({ observer }) => observer.result().cut);
+        courses.some((course) => course?.cut === true) ||
+        edges.some(({ observer }) => observer.result().cut) ||
+        fates.some(({ observer }) => observer.result().cut);
       return {
         kind: 'trace',
         ok: true,
@@ -102,6 +120,7 @@ export function planTrace(
         columns,
         lanes,
         edges: listed,
+        ...(courses.some((course) => course !== undefined) ? { contacts: moves } : {}),
         cut,
         timers: marks,
         ...(instants.length === 0 ? {} : { instants: moments.result() }),
@@ -110,9 +129,16 @@ export function planTrace(
   };
 }
 
+/** Between the 0 of a contact that is open and the 1 of one that conducts. */
+const CONTACT_LEVEL = 0.5;
+
+function isSignal(signal: ShownSignal): signal is SignalName {
+  return !('contact' in signal);
+}
+
 /** The comparator limits that a lane's signal is held against. */
 function limitsOf(
-  signal: SignalName,
+  signal: ShownSignal,
   timers: readonly TimerFacts[],
   names: RunNames,
   { columns, ...window }: { readonly from: number; readonly until: number; readonly columns: number },

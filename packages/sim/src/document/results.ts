@@ -9,6 +9,7 @@ import type { MapResult, SweepResult } from './study-results.ts';
 import type { SwapsResult } from './swaps-result.ts';
 import type { SymptomsResult } from './symptoms-result.ts';
 import type { Envelope } from '../trace/column-envelope.ts';
+import type { ContactEdge } from '../trace/contact-observer.ts';
 
 export type { EdgeRow, Fate, FateCounts, FaultRow, IntervalRow, PulseRow } from '../measure/rows.ts';
 export type * from './capture-results.ts';
@@ -115,17 +116,29 @@ export interface BoardResult {
  * A lane of a trace. `columns` are equal stretches of the window; within column i the signal starts at `first[i]`, ends
  * at `last[i]` and stays exactly between `low[i]` and `high[i]` (jumps included).
  */
-export interface Lane {
-  /** As written in the cell: a net name or `current(R1)`. */
-  readonly show: string;
+export type Lane = SignalLane | ContactLane;
+
+/** A lane of a voltage or a current. */
+export interface SignalLane extends LaneCourse {
   readonly unit: Unit;
   /** `logic` where the signal only ever steps between two levels: the trigger input and the output of most boards. */
   readonly role: 'analog' | 'logic';
+}
+
+/** A lane that tells whether a contact conducts: 1 where it does and 0 where not. */
+export interface ContactLane extends LaneCourse {
+  readonly unit: null;
+  readonly role: 'contact';
+}
+
+interface LaneCourse {
+  /** As written in the cell: a net name, `current(R1)` or `contact(K1)`. */
+  readonly show: string;
   readonly first: readonly number[];
   readonly last: readonly number[];
   readonly low: readonly number[];
   readonly high: readonly number[];
-  /** For nets: the level above which the net counts as high (V). */
+  /** For nets: the level above which the net counts as high (V). For contacts: between open and closed. */
   readonly level?: number;
   /** Comparator limits that belong in this lane (V). */
   readonly limits: readonly {
@@ -151,6 +164,8 @@ export interface InstantRow {
   readonly limits: Readonly<Record<string, { readonly threshold: number; readonly trigger: number }>>;
   /** Relays and solenoids that are pulled in, and buzzers that sound. */
   readonly active: readonly string[];
+  /** Buttons, switches, jumpers and fingers that conduct, bounces included. */
+  readonly closed: readonly string[];
 }
 
 /** A run as pictures: lanes in columns, edges, and marks for every timer. Times in seconds. */
@@ -164,6 +179,8 @@ export interface TraceResult {
   readonly lanes: readonly Lane[];
   /** Edges of every net shown, and of every net a timer in the board uses as trigger or output. */
   readonly edges: Readonly<Record<string, readonly EdgeRow[]>>;
+  /** When the contacts that are shown closed and opened, by what the cell calls them; absent where none are. */
+  readonly contacts?: Readonly<Record<string, readonly ContactEdge[]>>;
   /** True when `edges` or `events` were cut at the limit stated in the document page. */
   readonly cut: boolean;
   /** Per timer: fates for marks, and intervals (latch set) for spans. */

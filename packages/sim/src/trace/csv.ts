@@ -1,5 +1,5 @@
 import type { Envelope } from './column-envelope.ts';
-import { readSignalName } from './signal-name.ts';
+import { readContactName, readSignalName } from './signal-name.ts';
 
 /**
  * Text of a table as RFC 4180 has it: commas, CRLF after every record, fields with commas, quotes or line breaks in
@@ -11,9 +11,9 @@ export function csvText(header: readonly string[], rows: Iterable<readonly (stri
   return text;
 }
 
-/** Edges of nets in the order of time, one row an edge: `time_s,net,to`. */
+/** Edges of nets and contacts in the order of time, one row an edge: `time_s,net,to`. */
 export function edgesCsv(
-  edges: Readonly<Record<string, readonly { readonly time: number; readonly to: 'high' | 'low' }[]>>,
+  edges: Readonly<Record<string, readonly { readonly time: number; readonly to: string }[]>>,
 ): string {
   const rows = Object.entries(edges).flatMap(([net, list]) => list.map((edge) => [edge.time, net, edge.to] as const));
   rows.sort((a, b) => a[0] - b[0]);
@@ -26,9 +26,7 @@ export function envelopesCsv(
   lanes: readonly { readonly show: string; readonly envelope: Envelope }[],
 ): string {
   const { from, until, columns } = window;
-  const header = lanes.flatMap(({ show }) =>
-    ['first', 'last', 'low', 'high'].map((word) => columnTitle(show).replace(/_([VA])$/, `_${word}_$1`)),
-  );
+  const header = lanes.flatMap(({ show }) => ['first', 'last', 'low', 'high'].map((word) => columnTitle(show, word)));
   const filled = Math.min(columns, ...lanes.map(({ envelope }) => envelope.first.length));
   const border = (column: number): number => from + ((until - from) * column) / columns;
   const rows = Array.from({ length: filled }, (_, i) => [
@@ -39,8 +37,9 @@ export function envelopesCsv(
   return csvText(['from_s', 'until_s', ...header], rows);
 }
 
-function columnTitle(show: string): string {
-  return 'net' in readSignalName(show) ? `${show}_V` : `${show}_A`;
+function columnTitle(show: string, word: string): string {
+  if (readContactName(show) !== undefined) return `${show}_${word}`;
+  return 'net' in readSignalName(show) ? `${show}_${word}_V` : `${show}_${word}_A`;
 }
 
 function record(fields: readonly (string | number)[]): string {

@@ -4,4 +4,4 @@ export type { EventKind, FaultCode, FaultNote, RunEvent } from './event.ts';
 export type { Frame, SegmentView, SignalTable } from './frame.ts';
 export type { Observer } from './observer.ts';
 export { StoredTrace } from './recorder.ts';
-export { readSignalName } from './signal-name.ts';
+export { readContactName, readSignalName } from './signal-name.ts';

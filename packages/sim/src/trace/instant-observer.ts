@@ -1,4 +1,5 @@
 import { valueAt } from '../core/exponential-sum.ts';
+import { ContactState, type ContactWatch } from './contact-observer.ts';
 import type { EventKind } from './event.ts';
 import type { SegmentView, SignalTable } from './frame.ts';
 import type { Observer } from './observer.ts';
@@ -14,6 +15,8 @@ export interface Instant {
   readonly currents: ReadonlyMap<string, number>;
   /** Relays and solenoids that are pulled in, and buzzers that sound. */
   readonly active: ReadonlySet<string>;
+  /** Parts whose contacts were asked for and conduct. */
+  readonly closed: ReadonlySet<string>;
 }
 
 /** Events that make a part active, and those that end that. */
@@ -28,8 +31,12 @@ const SAME_INSTANT = 4 * Number.EPSILON;
  * Nothing is interpolated: every value comes from the solution of the stretch that holds the time.
  *
  * @param times seconds, in any order. A time has a row only if the run goes on beyond it.
+ * @param contacts contacts of which it is told whether they conduct, one a part.
  */
-export function instantObserver(times: readonly number[]): Observer & {
+export function instantObserver(
+  times: readonly number[],
+  contacts: readonly ContactWatch[] = [],
+): Observer & {
   /** One row for each time the run has passed, ascending. */
   result(): Instant[];
 } {
@@ -38,12 +45,15 @@ export function instantObserver(times: readonly number[]): Observer & {
   const sum = new SignalSum();
   let table: SignalTable = { nets: [], currents: [] };
   const active = new Set<string>();
+  const states = contacts.map((watch) => ({ part: watch.part, contact: new ContactState(watch) }));
   return {
     periods: { begin: (now) => wanted.find((time) => time >= now) ?? Infinity, repeat: () => {} },
     begin(signals) {
       table = signals;
     },
-    event({ kind, part }) {
+    event(event) {
+      const { kind, part } = event;
+      for (const { contact } of states) contact.event(event);
       if (STARTS.has(kind)) active.add(part);
       else if (ENDS.has(kind)) active.delete(part);
     },
@@ -51,7 +61,9 @@ export function instantObserver(times: readonly number[]): Observer & {
       for (let time = wanted[rows.length]; time !== undefined; time = wanted[rows.length]) {
         const local = time - segment.start - segment.startLow;
         if (local >= segment.length - SAME_INSTANT * Math.abs(time)) return;
-        rows.push({ ...valuesAt(segment, time, Math.max(0, local), table, sum), active: new Set(active) });
+        const closed = states.filter(({ contact }) => contact.closed).map((each) => each.part);
+        const values = valuesAt(segment, time, Math.max(0, local), table, sum);
+        rows.push({ ...values, active: new Set(active), closed: new Set(closed) });
       }
     },
     result: () => rows,
@@ -64,7 +76,7 @@ function valuesAt(
   local: number,
   table: SignalTable,
   sum: SignalSum,
-): Omit<Instant, 'active'> {
+): Omit<Instant, 'active' | 'closed'> {
   const { nets, currents } = table;
   const value = (index: number): number => valueAt(sum.load(segment, index), local);
   return {

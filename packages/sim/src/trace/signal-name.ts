@@ -11,6 +11,11 @@ export function readSignalName(show: string): SignalName {
   return current === null ? { net: show.trim() } : { current: current[1]! };
 }
 
+/** The part of `contact(K1)`, whether its contact conducts; `K1.normallyClosed` for that contact of a relay. */
+export function readContactName(show: string): string | undefined {
+  return /^\s*contact\(\s*([^()\s]*)\s*\)\s*$/.exec(show)?.[1];
+}
+
 /**
  * The position of a signal in a table; -1 for the net `ground` where the table leaves it out, because it is 0 V.
  *

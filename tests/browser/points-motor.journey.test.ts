@@ -1,0 +1,40 @@
+import { expect } from 'vitest';
+import { journey } from '../support/journey.ts';
+import { accessibilityFaults } from './accessible.ts';
+import { lookAtEverything, openExample, textOf, untilComputed } from './open-page.ts';
+
+journey(
+  'contacts of a button and a relay stand in the trace, at the cursor, in the table and in the files',
+  async ({ page }) => {
+    await openExample(page, 'Points motor');
+    await lookAtEverything(page);
+    await untilComputed(page);
+    const look = page.locator('tt-cell#look');
+    const lanes = look.getByRole('slider');
+    await expect.poll(() => lanes.textContent()).toContain('contact of K1');
+    expect(await lanes.textContent()).toContain('contact of S1');
+
+    await lanes.focus();
+    await page.keyboard.press('Home');
+    expect(await lanes.getAttribute('aria-valuetext')).toContain('contact of K1 open');
+    const state = page.locator('tt-circuit');
+    await expect.poll(() => textOf(state)).toContain('contact of K1 open');
+
+    await look.getByText('the same as a table').click();
+    const table = look.getByRole('group', { name: 'Events of the trace' });
+    await expect.poll(() => table.innerText()).toContain('contact of K1 closes');
+    expect(await table.innerText()).toContain('contact of S1 opens');
+    expect(await accessibilityFaults(page)).toEqual([]);
+  },
+);
+
+journey('a larger C1 keeps the winding on for too long, and the page says so at once', async ({ page }) => {
+  await openExample(page, 'Points motor');
+  await lookAtEverything(page);
+  await untilComputed(page);
+  const capacitor = page.locator('tt-tray').getByRole('textbox', { name: /C1/ }).first();
+  await capacitor.fill('22 µF');
+  await capacitor.press('Enter');
+  await untilComputed(page);
+  await expect.poll(() => textOf(page.locator('tt-cell#look'))).toContain('Y1 was on for longer than the 500 ms');
+});
