@@ -1,13 +1,14 @@
 import type { Prediction } from '../board/index.ts';
 import { preferredBetween, type Series, seriesNames } from '../quantity/index.ts';
-import { errorsOf, type Wish } from '../study/choose-rank.ts';
+import type { StopSignal } from '../study/evaluate.ts';
 import type { BoardValue } from './board-subject.ts';
 import type { GoodBoard } from './board-table.ts';
 import type { Adjustable } from './choose-values.ts';
 import { combinations } from './combinations.ts';
-import { type Survey, surveyOf } from './choose-survey.ts';
+import { surveyNodes, type Survey, surveyOf } from './choose-survey.ts';
 import type { WantedReading } from './choose-wishes.ts';
 import { valueAlong } from './knob.ts';
+import { type Foretell, nearestSets } from './nearest-sets.ts';
 
 /** Up to so many sets are all run. */
 const ALL = 400;
@@ -42,18 +43,62 @@ function rulesFor(board: GoodBoard, wanted: readonly WantedReading[]): (Predicti
   return wanted.map(({ asked }) => board.ready?.textbook.find(({ reading }) => plain(reading) === plain(asked)));
 }
 
+/** What has to be run before sets can be chosen. */
+export interface SetsToAsk {
+  /** Sets whose readings are asked for: none where all sets are run anyway. */
+  readonly asked: readonly (readonly number[])[];
+  /** How many sets will be chosen at most. */
+  readonly count: number;
+}
+
+/** Tells what {@link chosenSets} will ask for: it never depends on what came before. */
+export function setsToAsk(
+  board: GoodBoard,
+  adjustables: readonly Adjustable[],
+  wanted: readonly WantedReading[],
+): SetsToAsk {
+  const groups = groupsOf(adjustables);
+  const first = groups.find(({ of }) => of > ALL);
+  const count = groups.reduce((sum, { of, most }) => sum + (of > ALL ? Math.min(of, most) : of), 0);
+  if (first === undefined) return { asked: [], count };
+  const byRules = foreteller(board, adjustables, wanted, rulesFor(board, wanted));
+  if (byRules === undefined) return { asked: surveyNodes(adjustables.map(({ points }) => points)), count };
+  return { asked: byRuleAlone(first.points, byRules, wanted), count };
+}
+
+/** The groups of sets that are compared, and how many of each are run where there are too many to run them all. */
+function groupsOf(
+  adjustables: readonly Adjustable[],
+): { readonly name: string; readonly points: (readonly number[])[]; readonly of: number; readonly most: number }[] {
+  const asked = adjustables.map(({ points }) => points);
+  const groups = [{ name: 'as asked', points: asked, of: setCount(adjustables), most: NEAREST }];
+  const levels = adjustables.flatMap(({ series }) => (series === undefined ? [] : [series.name]));
+  const compared =
+    levels.length === 0 ? [] : seriesNames.filter((each) => [...COMPARED_SERIES, ...levels].includes(each));
+  for (const name of compared) {
+    const points = adjustables.map(({ series, points: own }) =>
+      series === undefined ? own : preferredBetween(series.from, series.to, name),
+    );
+    const of = points.reduce((count, each) => count * each.length, 1);
+    if (of > 0 && of <= MOST_SETS) groups.push({ name, points, of, most: COMPARED });
+  }
+  return groups;
+}
+
 /**
  * Chooses which sets to run: all of them where they are few; else those that the board's rules of thumb put nearest, after
  * the rules have been set right by one run. Where the board has no such rules, a survey takes their place.
  *
  * @param runOnce readings of the board with a set of values (SI), null where there is none.
+ * @returns undefined when stopped.
  */
 export function chosenSets(
   board: GoodBoard,
   adjustables: readonly Adjustable[],
   wanted: readonly WantedReading[],
   runOnce: (values: readonly number[]) => readonly (number | null)[],
-): ChosenSets {
+  signal?: StopSignal,
+): ChosenSets | undefined {
   const rules = rulesFor(board, wanted);
   const byRules = foreteller(board, adjustables, wanted, rules);
   let survey: Survey | undefined;
@@ -68,39 +113,33 @@ export function chosenSets(
   };
   let scale: readonly number[] | undefined;
   let used = false;
-  const nearest = (points: readonly (readonly number[])[], most: number): number[] => {
-    const product = points.reduce((count, each) => count * each.length, 1);
-    if (product <= ALL) return [...combinations(points)].map(numberOf);
+  const wishes = wanted.map(({ wish }) => wish);
+  const nearest = (points: readonly (readonly number[])[], most: number): (readonly number[])[] | undefined => {
     if (byRules === undefined) {
       // One survey of what was asked for serves the series that are held against it, too: they lie in the same range.
-      survey ??= surveyOf(asked, wanted.length, runOnce);
-      return nearestSets(points, survey.foretell, wanted, plain, most).map(numberOf);
+      survey ??= surveyOf(
+        adjustables.map((each) => each.points),
+        wanted.length,
+        runOnce,
+      );
+      return nearestSets(points, survey.foretell, wishes, plain, most, signal);
     }
     used = true;
     scale ??= rightScale(points, byRules, wanted, runOnce);
-    return nearestSets(points, byRules, wanted, scale, most).map(numberOf);
+    return nearestSets(points, byRules, wishes, scale, most, signal);
   };
-  const asked = adjustables.map(({ points }) => points);
   const plain = wanted.map(() => 1);
-  const groups = [{ name: 'as asked', sets: nearest(asked, NEAREST), of: setCount(adjustables) }];
-  const levels = adjustables.flatMap(({ series }) => (series === undefined ? [] : [series.name]));
-  const compared =
-    levels.length === 0 ? [] : seriesNames.filter((each) => [...COMPARED_SERIES, ...levels].includes(each));
-  for (const name of compared) {
-    const points = adjustables.map(({ series, points: own }) =>
-      series === undefined ? own : preferredBetween(series.from, series.to, name),
-    );
-    const of = points.reduce((count, each) => count * each.length, 1);
-    if (of === 0 || of > MOST_SETS) continue;
-    groups.push({ name, sets: nearest(points, COMPARED), of });
+  const groups: { name: string; sets: number[]; of: number }[] = [];
+  for (const { name, points, of, most } of groupsOf(adjustables)) {
+    const found = of <= ALL ? [...combinations(points)] : nearest(points, most);
+    if (found === undefined) return undefined;
+    groups.push({ name, sets: found.map(numberOf), of });
   }
   const formulas = used ? rules.flatMap((rule) => (rule === undefined ? [] : [rule.formula])) : [];
   return { sets, groups, rules: [...new Set(formulas)], surveyed: survey?.runs ?? 0 };
 }
 
-/** What the rules say of a set: one number for each wish, NaN where there is no rule or it gives none. */
-type Foretell = (set: readonly number[]) => number[];
-
+/** What the rules say of a set: NaN where there is no rule or it gives none. */
 function foreteller(
   board: GoodBoard,
   adjustables: readonly Adjustable[],
@@ -128,6 +167,24 @@ function foreteller(
     });
 }
 
+/** The set that the rules as they stand put nearest. */
+function byRuleAlone(
+  points: readonly (readonly number[])[],
+  foretell: Foretell,
+  wanted: readonly WantedReading[],
+): readonly (readonly number[])[] {
+  const wishes = wanted.map(({ wish }) => wish);
+  return (
+    nearestSets(
+      points,
+      foretell,
+      wishes,
+      wishes.map(() => 1),
+      1,
+    ) ?? []
+  );
+}
+
 /** By how much the board differs from its rules, from one run of the set that these put nearest. */
 function rightScale(
   points: readonly (readonly number[])[],
@@ -135,40 +192,11 @@ function rightScale(
   wanted: readonly WantedReading[],
   runOnce: (values: readonly number[]) => readonly (number | null)[],
 ): number[] {
-  const one = wanted.map(() => 1);
-  const [first] = nearestSets(points, foretell, wanted, one, 1);
-  if (first === undefined) return one;
+  const [first] = byRuleAlone(points, foretell, wanted);
+  if (first === undefined) return wanted.map(() => 1);
   const said = foretell(first);
   return runOnce(first).map((value, index) => {
     const ratio = (value ?? NaN) / said[index]!;
     return Number.isFinite(ratio) && ratio > 0 ? ratio : 1;
   });
-}
-
-function nearestSets(
-  points: readonly (readonly number[])[],
-  foretell: Foretell,
-  wanted: readonly WantedReading[],
-  scale: readonly number[],
-  most: number,
-): (readonly number[])[] {
-  const rated: { readonly set: readonly number[]; readonly error: number; readonly place: number }[] = [];
-  for (const set of combinations(points)) {
-    const said = foretell(set);
-    const known = said.flatMap((value, index) => (Number.isNaN(value) ? [] : [index]));
-    const error =
-      known.length === 0
-        ? Infinity
-        : Math.max(
-            ...errorsOf(
-              known.map((index) => said[index]! * scale[index]!),
-              known.map((index): Wish => wanted[index]!.wish),
-            ),
-          );
-    rated.push({ set, error, place: rated.length });
-  }
-  return rated
-    .sort((a, b) => a.error - b.error || a.place - b.place)
-    .slice(0, most)
-    .map(({ set }) => set);
 }

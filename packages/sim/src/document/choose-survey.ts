@@ -23,20 +23,33 @@ export function surveyOf(
   wishes: number,
   runOnce: (set: readonly number[]) => readonly (number | null)[],
 ): Survey {
-  const free = points.filter((each) => each.length > 1).length;
-  const most = Math.max(2, Math.floor(MOST_SURVEYED ** (1 / Math.max(1, free)) + 1e-9));
-  const axes = points.map((each) => nodesOf(each, most));
+  const axes = axesOf(points);
   const strides = axes.map((_, index) => axes.slice(index + 1).reduce((product, { length }) => product * length, 1));
   const found = [...combinations(axes)].map((set) => runOnce(set));
+  // Every value comes again and again.
+  const sides = axes.map((axis, index) => new Map(points[index]!.map((value) => [value, sideOf(value, axis)])));
   return {
     runs: found.length,
     foretell(set) {
-      const corners = cornersAround(set, axes, strides);
+      const own = set.map((value, index) => sides[index]!.get(value) ?? sideOf(value, axes[index]!));
+      const corners = cornersAround(own, strides);
       return Array.from({ length: wishes }, (_, wish) =>
         meanOf(corners.map(({ run, weight }) => ({ value: found[run]![wish] ?? NaN, weight }))),
       );
     },
   };
+}
+
+/** The sets that {@link surveyOf} runs, in its order. */
+export function surveyNodes(points: readonly (readonly number[])[]): (readonly number[])[] {
+  return [...combinations(axesOf(points))];
+}
+
+/** The values of each that the runs are made with. */
+function axesOf(points: readonly (readonly number[])[]): number[][] {
+  const free = points.filter((each) => each.length > 1).length;
+  const most = Math.max(2, Math.floor(MOST_SURVEYED ** (1 / Math.max(1, free)) + 1e-9));
+  return points.map((each) => nodesOf(each, most));
 }
 
 /** At most so many of the values, ascending, the ends among them. */
@@ -52,25 +65,33 @@ interface Corner {
   readonly weight: number;
 }
 
+/** Where a value lies between two neighbouring nodes of its axis. */
+interface Side {
+  readonly low: number;
+  readonly high: number;
+  /** How much the upper one counts, 0 to 1. */
+  readonly share: number;
+}
+
+function sideOf(value: number, axis: readonly number[]): Side {
+  const above = axis.findIndex((node) => node >= value);
+  const high = above < 0 ? axis.length - 1 : above;
+  const low = Math.max(0, axis[high] === value ? high : high - 1);
+  return { low, high, share: low === high ? 0 : placeBetween(value, axis[low]!, axis[high]!) };
+}
+
 /** The points of the grid around a set, and how much each of them counts there. */
-function cornersAround(
-  set: readonly number[],
-  axes: readonly (readonly number[])[],
-  strides: readonly number[],
-): Corner[] {
+function cornersAround(sides: readonly Side[], strides: readonly number[]): Corner[] {
   let corners: Corner[] = [{ run: 0, weight: 1 }];
-  axes.forEach((axis, index) => {
-    const value = set[index]!;
-    const above = axis.findIndex((node) => node >= value);
-    const high = above < 0 ? axis.length - 1 : above;
-    const low = Math.max(0, axis[high] === value ? high : high - 1);
-    const share = low === high ? 0 : placeBetween(value, axis[low]!, axis[high]!);
+  for (const [index, { low, high, share }] of sides.entries()) {
     const step = strides[index]!;
-    corners = corners.flatMap(({ run, weight }) => [
-      { run: run + low * step, weight: weight * (1 - share) },
-      ...(share > 0 ? [{ run: run + high * step, weight: weight * share }] : []),
-    ]);
-  });
+    const next: Corner[] = [];
+    for (const { run, weight } of corners) {
+      next.push({ run: run + low * step, weight: weight * (1 - share) });
+      if (share > 0) next.push({ run: run + high * step, weight: weight * share });
+    }
+    corners = next;
+  }
   return corners;
 }
 

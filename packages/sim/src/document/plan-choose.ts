@@ -11,7 +11,7 @@ import { boardSubject, type BoardValue, boardValue } from './board-subject.ts';
 import type { GoodBoard } from './board-table.ts';
 import type { CellPlace } from './cell-names.ts';
 import type { ChooseResult, ChosenSetResult } from './choose-results.ts';
-import { chosenSets, type ChosenSets, MOST_SETS, setCount } from './choose-sets.ts';
+import { chosenSets, type ChosenSets, MOST_SETS, setCount, setsToAsk } from './choose-sets.ts';
 import { type Adjustable, readAdjust, stockOf } from './choose-values.ts';
 import { readWant, type WantedReading } from './choose-wishes.ts';
 import { chooseWords } from './choose-words.ts';
@@ -72,15 +72,11 @@ export function planChoose(
     };
     return chooseStudy(plan, subject);
   };
-  // Which sets are asked for never depends on what they give.
-  const asked: (readonly number[])[] = [];
-  const blind = chosenSets(board, adjustables, wanted, (set) => {
-    asked.push(set);
-    return [];
-  });
-  if (asked.length === 0) {
-    const all = study(blind);
-    const planned = { board, adjustables, wanted, chosen: blind };
+  const { asked, count } = setsToAsk(board, adjustables, wanted);
+  const whole = asked.length === 0 ? chosenSets(board, adjustables, wanted, () => []) : undefined;
+  if (whole !== undefined) {
+    const all = study(whole);
+    const planned = { board, adjustables, wanted, chosen: whole };
     return {
       ...all,
       collect: (jobs) => chooseResult(cell, planned, all.collect(jobs as ReadonlyMap<number, ChooseJob>)),
@@ -106,10 +102,12 @@ export function planChoose(
       return found;
     },
     // Sets that two series share are run once, so that there may be fewer jobs than this.
-    laterCount: chooseJobCount(blind.groups.reduce((sum, { sets }) => sum + sets.length, 0)),
-    later(found) {
+    laterCount: chooseJobCount(count),
+    later(found, signal) {
       const results = new Map(found.flat().map((result, index) => [asked[index]?.join(' '), result]));
-      chosen = chosenSets(board, adjustables, wanted, (set) => results.get(set.join(' ')) ?? []);
+      const sets = chosenSets(board, adjustables, wanted, (set) => results.get(set.join(' ')) ?? [], signal);
+      if (sets === undefined) return undefined;
+      chosen = sets;
       return study(chosen);
     },
     collect(outcome, share) {

@@ -11,6 +11,8 @@ import { WaitingEvents } from './waiting-events.ts';
 
 /** Events at one instant beyond which a run is left to the general engine, which names the parts that chatter. */
 const MOST_AT_ONCE = 64;
+/** Instants with edges that are told between two looks at the signal: a thousandth of a second or so. */
+const LOOKS = 1024;
 
 /** A stretch of a run (s): `from` belongs to it, `until` does not. */
 interface Stretch {
@@ -77,6 +79,7 @@ export class OneStateRun {
    * of one instant in the order of the signals. A signal that is high from the beginning has a rise at 0.
    *
    * @param cycles told of what repeats itself, instead of all its edges; all edges are told, if left out.
+   * @param signal ends it, with false.
    * @returns false where the run has to be gone through by the general engine; edges told until then do not count.
    */
   run(
@@ -85,6 +88,7 @@ export class OneStateRun {
     maxEvents: number,
     onEdge: OnEdge,
     cycles?: CycleCounter,
+    signal?: { readonly aborted: boolean },
   ): boolean {
     const { clock, course, waiting, edges, turns, maker } = this;
     clock.begin(beat, until);
@@ -97,6 +101,7 @@ export class OneStateRun {
     course.begin(start.place, start.z);
     let begun = true;
     let atOnce = 0;
+    let told = 0;
     for (;;) {
       const { place } = course;
       const due = clock.corner < waiting.next ? clock.corner : waiting.next;
@@ -120,6 +125,7 @@ export class OneStateRun {
             if (changed > 0) {
               turns.note(changed);
               edges.tell(changed, place.highs);
+              if (++told % LOOKS === 0 && signal?.aborted === true) return false;
             }
           }
           if (begun && waiting.next === Infinity) {

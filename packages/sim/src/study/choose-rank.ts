@@ -56,7 +56,7 @@ export function rankedSets(
 }
 
 /** The errors of all readings, each as a share of what is allowed. */
-export function errorsOf(values: readonly number[], wishes: readonly Wish[]): number[] {
+function errorsOf(values: readonly number[], wishes: readonly Wish[]): number[] {
   return wishes.map(({ target, allowance }, index) => Math.abs((values[index] ?? NaN) - target) / allowance);
 }
 

@@ -3,6 +3,7 @@ import type { Circuit, Part } from '../circuit/description.ts';
 import { isOnlyDark } from '../circuit/led-dangers.ts';
 import { RESISTOR_RATING } from '../circuit/part-limits.ts';
 import { formatQuantity, preferredBetween } from '../quantity/index.ts';
+import type { StopSignal } from './evaluate.ts';
 
 /** Resistances that are tried in place of one that is too small go up to this (Ω). */
 const LARGEST = 1e6;
@@ -34,12 +35,14 @@ export interface Remedy {
  * with an LED, a diode across a winding, a lower supply.
  *
  * @param prefix only parts whose names begin with it are changed, and they are named without it.
+ * @param signal ends the search, with undefined.
  */
-export function remedyOf(circuit: Circuit, prefix: string): Remedy | undefined {
+export function remedyOf(circuit: Circuit, prefix: string, signal?: StopSignal): Remedy | undefined {
   const own = circuit.parts.filter(({ name }) => name.startsWith(prefix));
   const ofKind = (kind: string): Part[] => own.filter((part) => part.kind === kind);
   const named = ({ name }: Part): string => name.slice(prefix.length);
-  const helps = (part: Part, by: readonly Part[]): boolean => harmsOf(replaced(circuit, part, by)).length === 0;
+  const helps = (part: Part, by: readonly Part[]): boolean =>
+    signal?.aborted !== true && harmsOf(replaced(circuit, part, by)).length === 0;
   const valued = (part: Part, field: string, value: number): Part[] => [
     { ...part, values: { ...part.values, [field]: value } },
   ];

@@ -93,7 +93,7 @@ export function mapStudy(plan: MapPlan, subject: Subject): Study<MapTile, MapOut
   const look = (atX: number, atY: number, signal: StopSignal | undefined): MapPoint | undefined => {
     if (signal?.aborted === true) return undefined;
     field ??= fieldOf(plan, subject) ?? null;
-    const short = field?.at(atX, atY);
+    const short = field?.at(atX, atY, signal);
     if (short !== undefined)
       return pointOf(short.reading.value as number | null, short.reading.reason, null, short.steps, levels);
     const values = new Map([

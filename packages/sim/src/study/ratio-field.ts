@@ -8,7 +8,7 @@ import { RatioTally } from '../measure/readings/pairs.ts';
 import { prepareRun } from '../run/simulate.ts';
 import { type Beat, beatOf } from '../signal/beat.ts';
 import type { Wave } from '../signal/wave.ts';
-import type { Question } from './evaluate.ts';
+import type { Question, StopSignal } from './evaluate.ts';
 import { isUneven, type StepRange, StepTally } from './ratio-steps.ts';
 import type { Subject } from './subject.ts';
 
@@ -80,8 +80,8 @@ export class RatioField {
     return undefined;
   }
 
-  /** The ratio at a point; undefined where the general engine has to be asked. */
-  at(x: number, y: number): FieldPoint | undefined {
+  /** The ratio at a point; undefined where the general engine has to be asked, or when stopped. */
+  at(x: number, y: number, signal?: StopSignal): FieldPoint | undefined {
     const [beatAt, circuitAt] = this.beatIsY ? [y, x] : [x, y];
     const beat = this.beatOf(beatAt);
     const run = beat && this.runOf(circuitAt);
@@ -90,7 +90,7 @@ export class RatioField {
     const { edges } = run;
     const tally = new FieldTally(this.reading);
     const onEdge = (_: number, high: boolean): void => tally.take(edges.rises, edges.falls, high);
-    const done = run.run(beat, window, maxEvents, onEdge, tally);
+    const done = run.run(beat, window, maxEvents, onEdge, tally, signal);
     const steps = tally.steps.result();
     // A ratio that is not the same from output to output hangs on the last bits of every output before: where the capacitor has
     // no time to empty, a difference of rounding doubles about with each output. There is one answer to give, the engine's.

@@ -8,8 +8,8 @@ export interface Surveyed<First, Job, Outcome, Result> {
   runFirst(index: number, signal: StopSignal | undefined): First | undefined;
   /** Later jobs there are at most, whatever the survey gives. */
   readonly laterCount: number;
-  /** The study of the later jobs, by everything the survey gave, in its order. */
-  later(found: readonly First[]): Study<Job, Outcome>;
+  /** The study of the later jobs, by everything the survey gave, in its order; undefined when stopped. */
+  later(found: readonly First[], signal: StopSignal | undefined): Study<Job, Outcome> | undefined;
   /** @param later the study and its outcome; undefined while the survey is not complete. */
   collect(later: Outcome | undefined, share: number): Result;
 }
@@ -33,9 +33,12 @@ export function surveyedStudy<First, Job, Outcome, Result>(
   const given = (jobs: ReadonlyMap<number, First | Job>): void => {
     for (const [index, job] of jobs) if (index < firstCount) known.set(index, job as First);
   };
-  const laterStudy = (): Study<Job, Outcome> | undefined => {
+  const laterStudy = (signal?: StopSignal): Study<Job, Outcome> | undefined => {
     if (known.size < firstCount) return undefined;
-    later ??= parts.later(Array.from({ length: firstCount }, (_, index) => known.get(index)!));
+    later ??= parts.later(
+      Array.from({ length: firstCount }, (_, index) => known.get(index)!),
+      signal,
+    );
     return later;
   };
   return {
@@ -45,7 +48,7 @@ export function surveyedStudy<First, Job, Outcome, Result>(
     run(index, signal) {
       if (index < firstCount) return run(index, signal);
       for (let each = 0; each < firstCount; each++) if (run(each, signal) === undefined) return undefined;
-      return laterStudy()?.run(index - firstCount, signal);
+      return laterStudy(signal)?.run(index - firstCount, signal);
     },
     collect(jobs) {
       given(jobs);

@@ -122,6 +122,9 @@ export function swapsStudy(plan: SwapsPlan, subject: Subject): Study<readonly Sw
   };
 }
 
+/** Judges a circuit as joined; what it says when it was stopped does not count. */
+type Judge = (choices: readonly number[], circuit: Circuit, signal: StopSignal | undefined) => Judgement;
+
 /** What is known of a circuit as joined. */
 interface Judgement {
   readonly harms: readonly string[];
@@ -133,10 +136,7 @@ interface Judgement {
  * nothing to do with it: it is looked for where every place has its first part, as far as that does the very same harm, and
  * then tried in the circuit itself. So it follows from the combination alone, whatever was judged before.
  */
-function judgeOf(
-  { places, prefix }: SwapsPlan,
-  subject: Subject,
-): (choices: readonly number[], circuit: Circuit) => Judgement {
+function judgeOf({ places, prefix }: SwapsPlan, subject: Subject): Judge {
   const harms = new Map<string, readonly string[]>();
   const remedies = new Map<string, Remedy | undefined>();
   const keyOf = (choices: readonly number[]): string =>
@@ -162,20 +162,21 @@ function judgeOf(
     }
     return simple;
   };
-  const remedyAt = (choices: readonly number[]): Remedy | undefined => {
+  const remedyAt = (choices: readonly number[], signal: StopSignal | undefined): Remedy | undefined => {
     const key = keyOf(choices);
     if (remedies.has(key)) return remedies.get(key);
     const circuit = circuitOf(choices);
-    const found = circuit === undefined ? undefined : remedyOf(circuit, prefix);
+    const found = circuit === undefined ? undefined : remedyOf(circuit, prefix, signal);
+    if (signal?.aborted === true) return undefined;
     if (remedies.size >= MOST_KEPT) remedies.clear();
     remedies.set(key, found);
     return found;
   };
-  return (choices, circuit) => {
+  return (choices, circuit, signal) => {
     const found = harmsAt(choices, circuit) ?? [];
     if (found.length === 0) return { harms: found, remedy: null };
-    const common = remedyAt(simplest(choices, found.join('\n')));
-    const remedy = common?.helps(circuit) === true ? common : remedyAt(choices);
+    const common = remedyAt(simplest(choices, found.join('\n')), signal);
+    const remedy = common?.helps(circuit) === true ? common : remedyAt(choices, signal);
     return { harms: found, remedy: remedy?.sentence ?? null };
   };
 }
@@ -197,13 +198,14 @@ function rowOf(
   plan: SwapsPlan,
   subject: Subject,
   choices: readonly number[],
-  judge: (choices: readonly number[], circuit: Circuit) => Judgement,
+  judge: Judge,
   signal: StopSignal | undefined,
 ): SwapRow | undefined {
   const { places, prefix, readings, window } = plan;
   const built = subject(new Map(places.map(({ name }, place) => [name, choices[place] ?? 0])));
   if (!built.ok) return without(readings.length, built.reason, built.reason);
-  const { harms, remedy } = judge(choices, built.context.circuit);
+  const { harms, remedy } = judge(choices, built.context.circuit, signal);
+  if (signal?.aborted === true) return undefined;
   if (harms.length > 0) {
     const remarks = harms.map((sentence): Remark => ({ what: 'unsafe', part: '', sentence }));
     return { ...without(readings.length, 'it would do harm, so it is not run', null), remarks, remedy };
