@@ -72,6 +72,23 @@ describe('computeDocument(document): single faults', () => {
     }
   });
 
+  test('of a transistor with a gain: another gain, and little of it the wrong way round', () => {
+    const parts = driven.map((part) => (part.kind === 'transistor' ? { ...part, gain: 100 } : part));
+    const fault = symptomsOf(parts, { load: 'current(R2)' });
+    const load = (title: string): number => Number(fault(title).values[0]);
+    // The base gets (9 V - 0.65 V) / (10 kΩ + 5 Ω), 0.83 mA; saturated, the load would get 8.9 mA.
+    const base = (9 - 0.65) / 10005;
+    expect(load('Q1 with a gain of 300 instead of 100')).toBeCloseTo((9 - 0.1) / 1005, 6);
+    expect(load('Q1 with a gain of 10 instead of 100')).toBeCloseTo(10 * base, 9);
+    expect(load('collector and emitter of Q1 exchanged')).toBeCloseTo(5 * base, 9);
+    expect(fault('Q1 with a gain of 10 instead of 100').build).toBe(true);
+    expect(fault('collector and emitter of Q1 exchanged').build).toBe(false);
+    // As a switch with the usual drive of 100 µA it then wants 2 mA, which it does not get.
+    expect(symptomsOf(driven, { load: 'current(R2)' })('collector and emitter of Q1 exchanged').values[0]).toBeLessThan(
+      1e-6,
+    );
+  });
+
   test('of a supply: flat, wrong and reversed, none reversed or too high for building', () => {
     const rated = { name: 'C1', kind: 'capacitor', a: 'rail', b: 'ground', capacitance: '1 µF', polarised: true };
     const fault = symptomsOf([...driven, rated], { rail: 'mean(rail)' });

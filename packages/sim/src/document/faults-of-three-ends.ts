@@ -1,6 +1,7 @@
 import type { FaultStep } from './fault-change.ts';
 import {
   dryJoint,
+  exact,
   faultOf,
   type FaultyPart,
   inSeries,
@@ -11,11 +12,18 @@ import {
   wrongValues,
 } from './faulty-part.ts';
 import { neverShort } from './faults-of-two-ends.ts';
+import type { FaultKind } from '../study/symptoms.ts';
 
 const LEADS = ['base', 'collector', 'emitter'] as const;
 /** What an exchange of leads or of polarities brings that the model of a transistor cannot tell. */
 const COARSE =
   'How well it amplifies the wrong way round is left out, and what its junctions bear in reverse is not stated.';
+
+/** Gain of a transistor whose collector and emitter have changed places; from memory: one to ten. */
+const REVERSE_GAIN = 5;
+/** What the drive of a switch stands for; from memory: a load is driven with a hundredth of its current or more. */
+const SWITCH_GAIN = 100;
+const REVERSED = `Its gain the wrong way round is taken as ${REVERSE_GAIN} at most, and what its junctions bear in reverse is not stated.`;
 
 /**
  * The single faults of a pot: the joint of the wiper or an end of the track open, the ends exchanged, stuck at an end, and
@@ -38,8 +46,9 @@ export function potFaults(of: FaultyPart): SingleFault[] {
 }
 
 /**
- * The single faults of a transistor: each lead open, each pair of leads shorted, two leads exchanged, and one of the other
- * polarity. A transistor the wrong way round conducts from base to collector; that junction is put beside it.
+ * The single faults of a transistor: each lead open, each pair of leads shorted, two leads exchanged, one of the other
+ * polarity, and where a gain is stated, another gain. A transistor whose base has changed places conducts from base to
+ * collector; that junction is put beside it. One whose collector and emitter have is one of little gain.
  */
 export function transistorFaults(of: FaultyPart): SingleFault[] {
   const { part } = of;
@@ -82,7 +91,7 @@ export function transistorFaults(of: FaultyPart): SingleFault[] {
       [{ step: 'diode', ...emitterJunction }],
       'The current of the load goes through the base, whose rating is not stated.',
     ),
-    exchanged('collector', 'emitter'),
+    faultOf(of, 'exchanged', 'collector and emitter of @ exchanged', set(reversed(part.values)), REVERSED),
     exchanged('base', 'emitter'),
     exchanged('base', 'collector'),
     faultOf(
@@ -92,6 +101,28 @@ export function transistorFaults(of: FaultyPart): SingleFault[] {
       [...set({ polarity: other }), { step: 'junction', ...otherJunction }],
       COARSE,
     ),
+    ...wrongGains(of),
     dryJoint(of, 'base', 'the base of @'),
   ];
+}
+
+/** The values of a transistor whose collector and emitter have changed places: it does the same with less gain. */
+function reversed({ gain, drive }: Readonly<Record<string, unknown>>): Readonly<Record<string, unknown>> {
+  return typeof gain === 'number'
+    ? { gain: Math.min(gain, REVERSE_GAIN) }
+    : { drive: exact((Number(drive) * SWITCH_GAIN) / REVERSE_GAIN, 'A') };
+}
+
+/**
+ * A transistor of another type: a tenth of the gain, as those for large currents have, and a third and three times of it, as
+ * far as the groups of gain in which small ones are sold lie apart; from memory.
+ */
+function wrongGains(of: FaultyPart): SingleFault[] {
+  const { gain } = of.part.values;
+  if (typeof gain !== 'number') return [];
+  const wrong = (what: FaultKind, times: number): SingleFault => {
+    const other = Number((gain * times).toPrecision(2));
+    return faultOf(of, what, `@ with a gain of ${other} instead of ${gain}`, set({ gain: other }));
+  };
+  return [wrong('a-tenth', 0.1), wrong('next-below', 1 / 3), wrong('next-above', 3)];
 }
