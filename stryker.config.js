@@ -4,9 +4,8 @@
  * functions, for they make every test run.
  */
 export default {
-  testRunner: 'vitest',
-  plugins: ['@stryker-mutator/vitest-runner'],
-  vitest: { configFile: 'vitest.mutation.config.ts', related: false },
+  plugins: ['./tools/mutation/quick-runner.js'],
+  testRunner: 'quick',
   coverageAnalysis: 'perTest',
   // A mutant that was noticed is not run again while it and the test that noticed it stay as they are; one that was not is
   // run again when there are new tests. Delete the file to begin anew.

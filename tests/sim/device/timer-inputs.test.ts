@@ -41,6 +41,25 @@ describe('timer input currents', () => {
     expect(pinAt(high, 1)).toBe(9);
   });
 
+  test('RESET lets go again once it has risen past its two junctions', () => {
+    // Current-free above 1.4 V: the capacitor ends at the rail, not at a divider of 3.5 kohm and 1 kohm.
+    const parts = withPin(
+      'reset',
+      { resetCurrent: 0.4e-3 },
+      resistor('R1', 'rail', 'pin', 1e3),
+      capacitor('C1', 'pin', 'ground', 1e-6, { initial: 0 }),
+    );
+    expect(errorOf(pinAt(parts, 0.1), 9)).toBeLessThanOrEqual(1e-12);
+  });
+
+  test('a timer whose RESET is joined to nothing runs, whatever current the pin would give', () => {
+    const { pins, ...fields } = timer('U1', { trigger: 'ground', threshold: 'ground', output: 'out' });
+    const { reset: _, ...joined } = pins as Record<string, string>;
+    const alone: FilePart = { ...fields, pins: joined, with: { resetCurrent: 0.4e-3 } };
+    const parts = [supply(9), alone, resistor('R1', 'out', 'ground', 1e3)];
+    expect(storedRun(parts, 1).at({ net: 'out' }, 1)).toBeGreaterThan(8);
+  });
+
   test('the threshold current empties a capacitor in a straight line, fading over the last half volt to 0 V', () => {
     const parts = withPin(
       'threshold',
