@@ -17,7 +17,7 @@ export interface MadeStretch {
 }
 
 /** A step of a made-up run: a stretch, or an event at the time reached so far. */
-export type MadeStep = MadeStretch | { readonly event: Pick<RunEvent, 'part' | 'kind' | 'cause'> };
+export type MadeStep = MadeStretch | { readonly event: Pick<RunEvent, 'part' | 'kind' | 'cause' | 'limit' | 'fault'> };
 
 /** What made-up runs are about. */
 export interface MadeRun {

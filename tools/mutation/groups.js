@@ -21,12 +21,12 @@ export const groups = {
   },
   measure: {
     files: /^measure\//,
-    tests: /^tests\/sim\/(measure\/(?!periods).*|run\/live-faults)\.test\.ts$/,
+    tests: /^tests\/sim\/(measure\/.*|run\/live-faults)\.test\.ts$/,
   },
   roots: {
     files: /^engine\/(crossing|only-zero|powers)\./,
     tests:
-      /^tests\/(sim\/engine\/(approaching-a-limit|crossing|powers|resting-on-a-limit|rounding-of-far-aims|ties)|laws\/roots)\.test\.ts$/,
+      /^tests\/(sim\/engine\/(approaching-a-limit|crossing|only-zero|powers|resting-on-a-limit|rounding-of-far-aims|ties)|laws\/roots)\.test\.ts$/,
   },
   lines: {
     files: /^engine\/(guard-lines|volt-scale|ways-back)\./,

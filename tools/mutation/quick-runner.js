@@ -1,5 +1,5 @@
-import { readdirSync } from 'node:fs';
-import { resolve } from 'node:path';
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
 import { createServer, createServerModuleRunner, defaultClientConditions, defaultServerConditions } from 'vite';
 import { groups } from './groups.js';
 
@@ -29,6 +29,15 @@ const countOnlyWhenAsked = {
   name: 'count-only-when-asked',
   transform: (/** @type {string} */ code) => code.replace('function cover() {', '$& if (!ns.counting) return;'),
 };
+
+/**
+ * How long a mutant is judged (ms of a processor, as its tests took while it was counted what they reach): by the quickest
+ * tests that reach it, until they have taken so long. A test that takes longer by itself judges nothing.
+ */
+const LONGEST = 2000;
+
+/** Where the times that tests took are kept, for a process that takes the place of one that did not end. */
+const TIMES = 'test-results/times-of-judges.json';
 
 /** Under which name is counted what a suite does before its tests. */
 const BEGIN = 'beginning of a suite';
@@ -74,6 +83,8 @@ class QuickRunner {
     };
     for (const file of SETUP) await modules.import(resolve(file));
     const { collect } = await modules.import(WORDS);
+    /** @type {Map<string, number>} */
+    const times = new Map(existsSync(TIMES) ? JSON.parse(readFileSync(TIMES, 'utf8')) : []);
     for (const file of judgingFiles()) {
       const found = /** @type {import('./test-words.js').Test[]} */ (
         await collect(() => modules.import(resolve(file)))
@@ -81,7 +92,7 @@ class QuickRunner {
       for (const test of found) {
         const id = `${file}#${nameOf(test)}`;
         if (this.#judges.some((judge) => judge.id === id)) throw new Error(`Two tests have the name ${id}.`);
-        this.#judges.push({ ...test, id, file, milliseconds: 0 });
+        this.#judges.push({ ...test, id, file, milliseconds: times.get(id) ?? 0 });
       }
     }
   }
@@ -89,11 +100,15 @@ class QuickRunner {
   async dryRun() {
     told.counting = true;
     const verdicts = await this.#run(this.#judges, false);
+    for (const { id } of this.#judges.filter(({ milliseconds }) => milliseconds > LONGEST)) {
+      const verdict = verdicts.find((each) => each.id === id);
+      if (verdict?.status === 0) Object.assign(verdict, { status: 2 });
+      delete coverage.perTest[id];
+    }
+    mkdirSync(dirname(TIMES), { recursive: true });
+    writeFileSync(TIMES, JSON.stringify(this.#judges.map(({ id, milliseconds }) => [id, milliseconds])));
     // The code goes on to count into the same object.
     const mutantCoverage = structuredClone(coverage);
-    for (const judge of this.#judges) {
-      judge.milliseconds = verdicts.find(({ id }) => id === judge.id)?.timeSpentMs ?? 0;
-    }
     return { status: 'complete', tests: verdicts, mutantCoverage };
   }
 
@@ -102,6 +117,9 @@ class QuickRunner {
     const asked = new Set(testFilter);
     const judges = this.#judges.filter(({ id }) => testFilter === undefined || asked.has(id));
     judges.sort((p, q) => p.milliseconds - q.milliseconds);
+    let time = 0;
+    const enough = judges.findIndex(({ milliseconds }) => (time += milliseconds) > LONGEST);
+    if (enough >= 0) judges.length = Math.max(1, enough);
     Object.assign(told, { counting: false, activeMutant: activeMutant.id, hitCount: 0, hitLimit });
     const verdicts = await this.#run(judges, true);
     const hits = told.hitCount ?? 0;
@@ -142,7 +160,7 @@ class QuickRunner {
     const verdicts = [];
     for (const judge of judges) {
       const suites = suitesOf(judge.suite);
-      const start = performance.now();
+      const [start, processor] = [performance.now(), process.cpuUsage()];
       const error = await errorOf(async () => {
         for (const suite of suites) {
           if (!begun.has(suite)) begun.set(suite, await this.#begin(suite));
@@ -155,8 +173,11 @@ class QuickRunner {
         for (const suite of suites.toReversed()) await inTurn(suite.afterEach);
       });
       told.currentTestId = undefined;
+      const timeSpentMs = performance.now() - start;
+      const { user, system } = process.cpuUsage(processor);
+      judge.milliseconds ||= (user + system) / 1000;
       const { id, file } = judge;
-      const verdict = { id, name: nameOf(judge), fileName: resolve(file), timeSpentMs: performance.now() - start };
+      const verdict = { id, name: nameOf(judge), fileName: resolve(file), timeSpentMs };
       if (error === undefined) {
         verdicts.push({ ...verdict, status: 0 });
       } else {

@@ -359,3 +359,27 @@ test('CrossingFinder.valueOf() is constant + slope t + the terms, those that sta
   expect(finder.valueOf(guards, 1, coefficients, 0)).toBe(10);
   expect(finder.valueOf(guards, 1, coefficients, Math.LN2)).toBeCloseTo(2 - 3 * Math.LN2 + 5 + 7 / 2 - 4 / 4, 14);
 });
+
+describe('CrossingFinder.first(): a guard that begins on its limit to rounding', () => {
+  /** -(u - 1/2)(u - b)(u - c): it begins below zero, is above it from c to b, and rises for good at 1/2. */
+  const passing = (b: number, c: number): Sum => inPowers([0.5 * b * c, -(0.5 * b + 0.5 * c + b * c), 0.5 + b + c, -1]);
+
+  test('does not cross while it only stands there', () => {
+    // It begins at -1e-12, and its hump from 1 us to 2 us is 1.2e-13 high.
+    const sum = passing(1 - 2e-6, 1 - 1e-6);
+    expect(first(sum, { tolerance: 2e-12 }).time).toBeCloseTo(Math.LN2, 12);
+    expect(first(sum, { tolerance: 1e-14 }).time).toBeCloseTo(1e-6, 8);
+    expect(first(sum, { tolerance: 5e-13 }).time).toBeCloseTo(1e-6, 8);
+  });
+
+  test('crosses where it leaves it by more', () => {
+    // It begins at -1e-13, and its hump is 4.5e-13 high.
+    const sum = passing(1 - 2e-6, 1 - 1e-7);
+    expect(first(sum, { tolerance: 2e-13 }).time).toBeLessThanOrEqual(2e-7);
+    expect(first(sum, { tolerance: 1e-12 }).time).toBeCloseTo(Math.LN2, 12);
+  });
+
+  test('does not cross at all before a limit that comes while it stands', () => {
+    expect(first(passing(1 - 2e-6, 1 - 1e-6), { tolerance: 2e-12, limit: 0.5 }).time).toBe(NEVER);
+  });
+});
