@@ -1,5 +1,5 @@
 import type { Capacitor, OwnLaw, Network } from '#sim/network/element.ts';
-import { eliminateComponents } from '#sim/network/reduce.ts';
+import { Elimination } from '#sim/network/reduce.ts';
 import { buildTree } from '#sim/network/tree.ts';
 import { describe, expect, test } from 'vitest';
 
@@ -15,12 +15,12 @@ function reduce(nodeCount: number, wired: readonly Wired[], capacitors: readonly
   const laws = wired.map(([, , law]) => law);
   const tree = buildTree(network, laws);
   if ('shortedParts' in tree) throw new Error('short');
-  return { tree, reduced: eliminateComponents(network, laws, tree) };
+  return { tree, reduced: new Elimination(network, tree).run(laws) };
 }
 
 const C1: Capacitor = { part: 'C1', a: 1, b: 0, capacitance: 1e-6 };
 
-describe('eliminateComponents', () => {
+describe('Elimination', () => {
   test('leaves one conductance for resistors in series: 1 / (R1 + R2)', () => {
     const { reduced } = reduce(
       3,

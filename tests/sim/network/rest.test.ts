@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { OwnLaw, Network } from '#sim/network/element.ts';
-import { restVoltages, withoutCapacitors } from '#sim/network/rest.ts';
+import { Rest, withoutCapacitors } from '#sim/network/rest.ts';
 import { buildTree } from '#sim/network/tree.ts';
 
 type Wired = readonly [a: number, b: number, law: OwnLaw];
@@ -25,10 +25,10 @@ function restOf(
   const laws = wired.map(([, , law]) => law);
   const tree = buildTree(network, laws);
   if ('shortedParts' in tree) throw new Error('short');
-  return [...restVoltages(withoutCapacitors(network), laws, tree, currents).data];
+  return [...new Rest(withoutCapacitors(network), laws, tree, currents).of(laws).data];
 }
 
-describe('restVoltages', () => {
+describe('Rest', () => {
   test('a capacitor behind a divider rests at its share of the input', () => {
     const wired: Wired[] = [
       [1, 0, thevenin(0, 0, 0)],

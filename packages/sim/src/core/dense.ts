@@ -1,4 +1,7 @@
-/** A dense matrix in row order. */
+/**
+ * A dense matrix in row order. The functions that make one can write into one instead, which they then return: what
+ * it held is lost. It must have the right size, and hold nothing that is still to be read.
+ */
 export interface Matrix {
   readonly rows: number;
   readonly columns: number;
@@ -18,8 +21,9 @@ export function identity(n: number): Matrix {
 }
 
 /** a b. */
-export function multiply(a: Matrix, b: Matrix): Matrix {
-  const result = zeros(a.rows, b.columns);
+export function multiply(a: Matrix, b: Matrix, into?: Matrix): Matrix {
+  const result = into ?? zeros(a.rows, b.columns);
+  into?.data.fill(0);
   for (let i = 0; i < a.rows; i++) {
     for (let k = 0; k < a.columns; k++) {
       const factor = a.data[i * a.columns + k]!;
@@ -33,8 +37,8 @@ export function multiply(a: Matrix, b: Matrix): Matrix {
 }
 
 /** The transpose of a. */
-export function transpose(a: Matrix): Matrix {
-  const result = zeros(a.columns, a.rows);
+export function transpose(a: Matrix, into?: Matrix): Matrix {
+  const result = into ?? zeros(a.columns, a.rows);
   for (let i = 0; i < a.rows; i++) {
     for (let j = 0; j < a.columns; j++) result.data[j * a.rows + i] = a.data[i * a.columns + j]!;
   }
@@ -42,9 +46,9 @@ export function transpose(a: Matrix): Matrix {
 }
 
 /** Lower triangular L with a = L L^T, for a symmetric positive definite matrix. */
-export function cholesky(a: Matrix): Matrix {
+export function cholesky(a: Matrix, into?: Matrix): Matrix {
   const n = a.rows;
-  const result = zeros(n, n);
+  const result = into ?? zeros(n, n);
   const l = result.data;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
@@ -57,10 +61,11 @@ export function cholesky(a: Matrix): Matrix {
 }
 
 /** L^-1 b by forward substitution. */
-export function solveLower(l: Matrix, b: Matrix): Matrix {
+export function solveLower(l: Matrix, b: Matrix, into?: Matrix): Matrix {
   const n = l.rows;
-  const result: Matrix = { rows: b.rows, columns: b.columns, data: b.data.slice() };
+  const result: Matrix = into ?? zeros(b.rows, b.columns);
   const x = result.data;
+  for (let at = 0; at < x.length; at++) x[at] = b.data[at]!;
   for (let j = 0; j < b.columns; j++) {
     for (let i = 0; i < n; i++) {
       let value = x[i * b.columns + j]!;
@@ -72,10 +77,11 @@ export function solveLower(l: Matrix, b: Matrix): Matrix {
 }
 
 /** L^-T b by backward substitution. */
-export function solveLowerTransposed(l: Matrix, b: Matrix): Matrix {
+export function solveLowerTransposed(l: Matrix, b: Matrix, into?: Matrix): Matrix {
   const n = l.rows;
-  const result: Matrix = { rows: b.rows, columns: b.columns, data: b.data.slice() };
+  const result: Matrix = into ?? zeros(b.rows, b.columns);
   const x = result.data;
+  for (let at = 0; at < x.length; at++) x[at] = b.data[at]!;
   for (let j = 0; j < b.columns; j++) {
     for (let i = n - 1; i >= 0; i--) {
       let value = x[i * b.columns + j]!;

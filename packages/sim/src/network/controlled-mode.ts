@@ -6,8 +6,8 @@ import type { Form } from './form.ts';
 import type { Mode, Untold } from './mode.ts';
 import { ModeReadouts } from './mode-readouts.ts';
 import { type Port, removable } from './ports.ts';
-import { eliminateComponents } from './reduce.ts';
-import { modalRest, restVoltages, type Still } from './rest.ts';
+import { Elimination } from './reduce.ts';
+import { modalRest, Rest, restMemory, type Still } from './rest.ts';
 import { idleVoltages, joinedIdle, spectrum } from './spectrum.ts';
 
 /**
@@ -43,7 +43,7 @@ export function controlledMode(
     { branch: driven, times: gain },
     ...(out[k] ? [{ branch: control, times: 1 }] : []),
   ]);
-  const reduced = eliminateComponents(network, opened, tree, injections);
+  const reduced = new Elimination(network, tree).run(opened, injections);
   const loop = closeLoop(network, tree, ports, reduced);
   const idle = idleVoltages(network, laws, tree);
   const { vectors, rates: ownRates } = spectrum(
@@ -90,7 +90,7 @@ export function controlledMode(
     driveSlope: untold === undefined ? projectInput : new Float64Array(n * nU),
   };
   if (known !== undefined) {
-    const rest = restVoltages(still, opened, tree, false);
+    const rest = new Rest(still, opened, tree, false).of(opened);
     const pushed = zeros(n, nU);
     const force = zeros(n, 1);
     for (let i = 0; i < n; i++) force.data[i] = reduced.force[i]!;
@@ -106,7 +106,7 @@ export function controlledMode(
     pushed.data.set(multiply(fed.value, carried).data);
     for (let k = 0; k < n; k++) pushed.data[k * nU + nU - 1]! += constant.data[k]!;
     const push = multiply(known.inverse, pushed).data;
-    const ownRest: Matrix = { ...rest, data: modalRest(rest, multiply(vectorsT, upper), ownState) };
+    const ownRest = modalRest(rest, multiply(vectorsT, upper), ownState, restMemory(n, nU));
     const settled = multiply(known.inverse, ownRest).data;
     for (let k = 0; k < n; k++) {
       for (let at = k * nU; at < (k + 1) * nU; at++) {
@@ -123,8 +123,7 @@ export function controlledMode(
       loop.currents[l]!.map((value) => gain * value),
     );
   });
-  const closed = { ...reduced, offsets: loop.offsets };
-  const readouts = new ModeReadouts(network, laws, form, closed, motion, toState, { rows, reach });
+  const readouts = new ModeReadouts(network, form, loop.offsets, motion, toState, laws, { rows, reach });
   const { nodes, branchCurrents, capacitorCurrents, capacitorVoltages } = readouts;
   return {
     stateCount: n,

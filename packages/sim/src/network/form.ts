@@ -1,11 +1,13 @@
 import { cholesky, type Matrix, solveLower, transpose, zeros } from '../core/dense.ts';
+import { type Network, STRAY_CAPACITANCE } from './element.ts';
 import type { Tree } from './tree.ts';
 
 /** What all modes of one tree have in common: how its capacitors hold energy and charge, with w as in `Tree`. */
-export interface Form {
-  readonly tree: Tree;
+export class Form {
   /** Voltage of each capacitor, as a row on w. */
   readonly drops: readonly Float64Array[];
+  /** Capacitance of each (F), those of the strays included. */
+  readonly capacitances: Float64Array;
   /** L of the capacitance matrix M = L L^T of the independent voltages, and L^T. */
   readonly lower: Matrix;
   readonly upper: Matrix;
@@ -13,33 +15,51 @@ export interface Form {
   readonly coupled: Matrix;
   /** L^-1 times the charges that the capacitors bring along: columns are the capacitors. */
   readonly charge: Matrix;
-}
+  private readonly mass: Matrix;
+  private readonly massInput: Matrix;
+  private readonly massCharge: Matrix;
 
-/** Works out the form of a tree. */
-export function formOf(tree: Tree): Form {
-  const n = tree.states.length;
-  const nU = tree.width - n;
-  const drops = tree.capacitors.map(({ a, b }) => dropBetween(tree, a, b));
-  const mass = zeros(n, n);
-  const massInput = zeros(n, nU);
-  const charge = zeros(n, drops.length);
-  tree.capacitors.forEach(({ capacitance }, index) => {
-    const drop = drops[index]!;
-    for (let i = 0; i < n; i++) {
-      charge.data[i * drops.length + index] = capacitance * drop[i]!;
-      for (let j = 0; j < n; j++) mass.data[i * n + j]! += capacitance * drop[i]! * drop[j]!;
-      for (let j = 0; j < nU; j++) massInput.data[i * nU + j]! += capacitance * drop[i]! * drop[n + j]!;
+  constructor(
+    readonly tree: Tree,
+    network: Network,
+  ) {
+    const { width, states, capacitors } = tree;
+    const n = states.length;
+    const nU = width - n;
+    this.drops = capacitors.map(({ a, b }) => dropBetween(tree, a, b));
+    this.capacitances = new Float64Array(capacitors.length);
+    this.mass = zeros(n, n);
+    this.massInput = zeros(n, nU);
+    this.massCharge = zeros(n, capacitors.length);
+    this.lower = zeros(n, n);
+    this.upper = zeros(n, n);
+    this.coupled = zeros(n, nU);
+    this.charge = zeros(n, capacitors.length);
+    this.renew(network);
+  }
+
+  /** Takes up the capacitances of a network with the same tree. */
+  renew(network: Network): void {
+    const { mass, massInput, massCharge, drops, capacitances } = this;
+    const n = mass.rows;
+    const nU = massInput.columns;
+    mass.data.fill(0);
+    massInput.data.fill(0);
+    for (let index = 0; index < drops.length; index++) {
+      const capacitance = network.capacitors[index]?.capacitance ?? STRAY_CAPACITANCE;
+      capacitances[index] = capacitance;
+      const drop = drops[index]!;
+      for (let i = 0; i < n; i++) {
+        massCharge.data[i * drops.length + index] = capacitance * drop[i]!;
+        for (let j = 0; j < n; j++) mass.data[i * n + j]! += capacitance * drop[i]! * drop[j]!;
+        for (let j = 0; j < nU; j++) massInput.data[i * nU + j]! += capacitance * drop[i]! * drop[n + j]!;
+      }
     }
-  });
-  const lower = cholesky(mass);
-  return {
-    tree,
-    drops,
-    lower,
-    upper: transpose(lower),
-    coupled: solveLower(lower, massInput),
-    charge: solveLower(lower, charge),
-  };
+    cholesky(mass, this.lower);
+    transpose(this.lower, this.upper);
+    solveLower(this.lower, massInput, this.coupled);
+    solveLower(this.lower, massCharge, this.charge);
+  }
 }
 
 /** v(a) - v(b) as a row on w, without what the potentials of the components add. */

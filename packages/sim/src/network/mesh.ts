@@ -5,12 +5,15 @@
 export class Mesh {
   /** Conductors that lead from a component back to itself; those with the same drop are one. */
   readonly loops: { conductance: number; readonly drop: Float64Array }[] = [];
+  /** Loops of an earlier elimination, to be used again. */
+  private readonly spare: { conductance: number; readonly drop: Float64Array }[] = [];
   /** Conductance from the lower of two components to the higher, by `lower * count + higher`; 0 for none. */
   private readonly between: Float64Array;
   private readonly drops: Float64Array;
   /** Conductors of the component taken out last, each counted from it: ascending components at the other end. */
   readonly star: { readonly to: Int32Array; readonly conductance: Float64Array; readonly drop: Float64Array };
   starSize = 0;
+  private readonly difference: Float64Array;
 
   constructor(
     private readonly count: number,
@@ -26,6 +29,13 @@ export class Mesh {
       conductance: memory.subarray(pairs * (1 + width), pairs * (1 + width) + count),
       drop: memory.subarray(pairs * (1 + width) + count),
     };
+    this.difference = new Float64Array(width);
+  }
+
+  /** Takes all conductors out. */
+  clear(): void {
+    this.between.fill(0);
+    for (let loop = this.loops.pop(); loop; loop = this.loops.pop()) this.spare.push(loop);
   }
 
   /**
@@ -54,7 +64,7 @@ export class Mesh {
     const less = larger ? there : conductance;
     const total = more + less;
     const share = less / total;
-    const difference = new Float64Array(width);
+    const { difference } = this;
     let differs = false;
     for (let j = 0; j < width; j++) {
       const added = turn * drop[at + j]!;
@@ -96,6 +106,9 @@ export class Mesh {
       loop.conductance += conductance;
       return;
     }
-    this.loops.push({ conductance, drop: drop.slice(at, at + width) });
+    const loop = this.spare.pop() ?? { conductance, drop: new Float64Array(width) };
+    loop.conductance = conductance;
+    for (let j = 0; j < width; j++) loop.drop[j] = drop[at + j]!;
+    this.loops.push(loop);
   }
 }

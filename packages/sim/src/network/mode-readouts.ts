@@ -3,7 +3,6 @@ import type { Network, OwnLaw } from './element.ts';
 import type { Form } from './form.ts';
 import type { Mode, Readout } from './mode.ts';
 import { Readouts } from './readouts.ts';
-import type { Reduced } from './reduce.ts';
 import { isIdealSource, type Tree } from './tree.ts';
 
 /** How the modal state of a mode moves, see `Mode`. */
@@ -17,129 +16,158 @@ interface Controlled {
   readonly reach: Float64Array;
 }
 
+/** A readout that is being worked out. */
+type Open = { -readonly [K in keyof Readout]: Readout[K] };
+
 /** All readouts of a mode; each is worked out when it is first asked for. */
 export class ModeReadouts {
   readonly nodes: Readouts<Readout>;
   readonly branchCurrents: Readouts<Readout>;
   readonly capacitorCurrents: Readouts<Readout>;
   readonly capacitorVoltages: Readouts<Readout>;
+  private readonly all: Readouts<readonly Open[]>;
   private readonly tree: Tree;
   private readonly n: number;
   private readonly nU: number;
   private readonly width: number;
+  /** Rows on w that are being worked with. */
+  private readonly row: Float64Array;
+  private readonly other: Float64Array;
+  private outflow: readonly Open[] = [];
 
-  /** @param toState the independent capacitor voltages from the modal state. */
+  /**
+   * @param offsets p of each component as a row on w, as in `Reduced`.
+   * @param toState the independent capacitor voltages from the modal state.
+   */
   constructor(
     private readonly network: Network,
-    private readonly laws: readonly OwnLaw[],
-    { tree, drops }: Form,
-    private readonly reduced: Reduced,
+    form: Form,
+    private readonly offsets: Float64Array,
     private readonly motion: Motion,
     private readonly toState: Matrix,
+    private laws: readonly OwnLaw[],
     private readonly controlled?: Controlled,
   ) {
+    const { tree, drops, capacitances } = form;
     this.tree = tree;
     this.width = tree.width;
     this.n = tree.states.length;
     this.nU = tree.width - this.n;
-    this.nodes = new Readouts(network.nodeCount, (node) => this.readout(this.nodeRow(node)));
-    this.capacitorVoltages = new Readouts(drops.length, (index) => this.readout(drops[index]!));
-    this.capacitorCurrents = new Readouts(drops.length, (index) =>
-      this.rateOfChange(drops[index]!, tree.capacitors[index]!.capacitance),
+    this.row = new Float64Array(this.width);
+    this.other = new Float64Array(this.width);
+    this.nodes = new Readouts(network.nodeCount, (node, into) => this.readout(this.nodeRow(node, this.row), into));
+    this.capacitorVoltages = new Readouts(drops.length, (index, into) => this.readout(drops[index]!, into));
+    this.capacitorCurrents = new Readouts(drops.length, (index, into) =>
+      this.rateOfChange(drops[index]!, capacitances[index]!, into),
     );
-    const all = new Readouts(1, () => this.allCurrents());
+    this.all = new Readouts(1, (_, into) => this.allCurrents(into));
     // The current of a source without resistance is what all others leave; any other stands for itself.
-    this.branchCurrents = new Readouts(network.branches.length, (index) =>
-      isIdealSource(laws[index]!) ? all.at(0)[index]! : this.ownCurrent(index),
+    this.branchCurrents = new Readouts(network.branches.length, (index, into) =>
+      isIdealSource(this.laws[index]!) ? this.all.at(0)[index]! : this.ownCurrent(index, into),
     );
   }
 
-  private nodeRow(node: number): Float64Array {
-    const row = new Float64Array(this.width);
-    const component = this.tree.component[node]!;
-    for (let j = 0; j < this.width; j++) {
-      row[j] = this.tree.potential[node * this.width + j]! + this.reduced.offsets[component * this.width + j]!;
-    }
+  /** Takes up other laws of the same kinds, and whatever else has changed of what it was made with. */
+  renew(laws: readonly OwnLaw[]): void {
+    this.laws = laws;
+    this.nodes.forget();
+    this.branchCurrents.forget();
+    this.capacitorCurrents.forget();
+    this.capacitorVoltages.forget();
+    this.all.forget();
+  }
+
+  private nodeRow(node: number, row: Float64Array): Float64Array {
+    const { width, offsets } = this;
+    const { component, potential } = this.tree;
+    const own = component[node]! * width;
+    for (let j = 0; j < width; j++) row[j] = potential[node * width + j]! + offsets[own + j]!;
     return row;
   }
 
   /** Turns a row on w = [x; inputs; 1] into a readout of the modal state. */
-  private readout(row: Float64Array): Readout {
+  private readout(row: Float64Array, into: Open = this.zero()): Open {
     const { n, nU } = this;
-    const state = new Float64Array(n);
+    const { state, input, inputSlope } = into;
+    const { data } = this.toState;
+    for (let k = 0; k < n; k++) state[k] = 0;
     let scale = 0;
     for (let i = 0; i < n; i++) {
       scale += Math.abs(row[i]!);
       if (row[i] === 0) continue;
-      for (let k = 0; k < n; k++) state[k]! += row[i]! * this.toState.data[i * n + k]!;
+      for (let k = 0; k < n; k++) state[k]! += row[i]! * data[i * n + k]!;
     }
     if (this.controlled) {
       let parts = 0;
       for (let k = 0; k < n; k++) parts += Math.abs(state[k]!) * this.controlled.reach[k]!;
       scale = Math.max(scale, parts);
     }
-    const input = row.slice(n, n + nU);
-    for (let j = 0; j < nU; j++) scale += Math.abs(input[j]!);
-    return { state, input, inputSlope: new Float64Array(nU), scale };
+    for (let j = 0; j < nU; j++) {
+      input[j] = row[n + j]!;
+      inputSlope[j] = 0;
+      scale += Math.abs(input[j]!);
+    }
+    into.scale = scale;
+    return into;
   }
 
   /** capacitance times the time derivative of a row on w. */
-  private rateOfChange(row: Float64Array, capacitance: number): Readout {
-    const { n, nU, motion: dynamics } = this;
-    const voltage = this.readout(row);
-    const state = new Float64Array(n);
-    const input = new Float64Array(nU);
-    const inputSlope = new Float64Array(nU);
-    const scale = n === 0 ? 0 : capacitance * dynamics.rates[n - 1]! * voltage.scale;
-    for (let k = 0; k < n; k++) {
-      const weight = capacitance * voltage.state[k]!;
-      state[k] = -weight * dynamics.rates[k]!;
-      for (let j = 0; j < nU; j++) {
-        input[j]! += weight * (dynamics.rates[k]! * dynamics.equilibrium[k * nU + j]! + dynamics.drift[k * nU + j]!);
-        inputSlope[j]! += weight * dynamics.driveSlope[k * nU + j]!;
-      }
-    }
+  private rateOfChange(row: Float64Array, capacitance: number, into?: Open): Open {
+    const { n, nU } = this;
+    const { rates, equilibrium, drift, driveSlope } = this.motion;
+    const result = this.readout(row, into);
+    const { state, input, inputSlope } = result;
+    result.scale = n === 0 ? 0 : capacitance * rates[n - 1]! * result.scale;
     for (let j = 0; j < nU; j++) {
-      inputSlope[j]! += capacitance * voltage.input[j]!;
+      const own = input[j]!;
+      input[j] = 0;
+      for (let k = 0; k < n; k++) {
+        const weight = capacitance * state[k]!;
+        input[j]! += weight * (rates[k]! * equilibrium[k * nU + j]! + drift[k * nU + j]!);
+        inputSlope[j]! += weight * driveSlope[k * nU + j]!;
+      }
+      inputSlope[j]! += capacitance * own;
     }
-    return { state, input, inputSlope, scale };
+    for (let k = 0; k < n; k++) state[k] = -(capacitance * state[k]!) * rates[k]!;
+    return result;
   }
 
   /**
-   * Current of a resistance between nodes given as rows on w. What cancels to rounding is zero, and the scale is that of
-   * what was subtracted: a current that is small beside volts per ohm is known no better than they are.
+   * Current of a resistance between two nodes. What cancels to rounding is zero, and the scale is that of what was
+   * subtracted: a current that is small beside volts per ohm is known no better than they are.
    */
-  private conducted(a: Float64Array, b: Float64Array, law: OwnLaw & { kind: 'thevenin' }): Readout {
-    const { n } = this;
-    const row = new Float64Array(this.width);
+  private conducted(index: number, law: OwnLaw & { kind: 'thevenin' }, into?: Open): Open {
+    const { n, row, other, width } = this;
+    const { a, b } = this.network.branches[index]!;
+    this.nodeRow(a, row);
+    this.nodeRow(b, other);
     let scale = 0;
-    for (let j = 0; j < this.width; j++) {
-      const drop = (law.input >= 0 && j === n + law.input ? 1 : 0) + (j === this.width - 1 ? law.offset : 0);
-      const size = Math.abs(a[j]!) + Math.abs(b[j]!) + Math.abs(drop);
-      const difference = a[j]! - b[j]! - drop;
+    for (let j = 0; j < width; j++) {
+      const drop = (law.input >= 0 && j === n + law.input ? 1 : 0) + (j === width - 1 ? law.offset : 0);
+      const size = Math.abs(row[j]!) + Math.abs(other[j]!) + Math.abs(drop);
+      const difference = row[j]! - other[j]! - drop;
       scale += size / law.resistance;
-      if (Math.abs(difference) > 8 * Number.EPSILON * size) row[j] = difference / law.resistance;
+      row[j] = Math.abs(difference) > 8 * Number.EPSILON * size ? difference / law.resistance : 0;
     }
-    const readout = this.readout(row);
-    return { ...readout, scale: Math.max(scale, this.controlled ? readout.scale : 0) };
+    const result = this.readout(row, into);
+    result.scale = Math.max(scale, this.controlled ? result.scale : 0);
+    return result;
   }
 
   /** What a branch conducts by its own law; nothing for a source without resistance. */
-  private ownCurrent(index: number): Readout {
+  private ownCurrent(index: number, into?: Open): Open {
     const row = this.controlled?.rows.get(index);
-    if (row) return this.readout(row);
+    if (row) return this.readout(row, into);
     const law = this.laws[index]!;
-    if (law.kind === 'current') {
-      const readout = this.zero();
-      readout.input[this.nU - 1] = law.current;
-      return { ...readout, scale: Math.abs(law.current) };
-    }
-    if (law.kind === 'open' || isIdealSource(law)) return this.zero();
-    const { a, b } = this.network.branches[index]!;
-    return this.conducted(this.nodeRow(a), this.nodeRow(b), law);
+    if (law.kind === 'thevenin' && !isIdealSource(law)) return this.conducted(index, law, into);
+    const result = into === undefined ? this.zero() : cleared(into);
+    if (law.kind !== 'current') return result;
+    result.input[this.nU - 1] = law.current;
+    result.scale = Math.abs(law.current);
+    return result;
   }
 
-  private zero(): Readout {
+  private zero(): Open {
     const { n, nU } = this;
     return {
       state: new Float64Array(n),
@@ -150,48 +178,59 @@ export class ModeReadouts {
   }
 
   /** Currents of all branches; those of ideal sources by Kirchhoff's current law on the far side of their tree edge. */
-  private allCurrents(): Readout[] {
+  private allCurrents(into: readonly Open[] | undefined): readonly Open[] {
     const { branches, nodeCount } = this.network;
-    const { tree, n, nU, capacitorCurrents } = this;
-    const currents = branches.map((_, index) => this.ownCurrent(index));
-    const outflow = Array.from({ length: nodeCount }, () => this.zero()) as {
-      -readonly [K in keyof Readout]: Readout[K];
-    }[];
-    const add = (node: number, readout: Readout, sign: number): void => {
-      const into = outflow[node]!;
-      for (let k = 0; k < n; k++) into.state[k]! += sign * readout.state[k]!;
-      for (let j = 0; j < nU; j++) {
-        into.input[j]! += sign * readout.input[j]!;
-        into.inputSlope[j]! += sign * readout.inputSlope[j]!;
-      }
-      into.scale += readout.scale;
-    };
-    branches.forEach((branch, index) => {
-      add(branch.a, currents[index]!, 1);
-      add(branch.b, currents[index]!, -1);
+    const { tree, capacitorCurrents } = this;
+    const currents = branches.map((_, index) => this.ownCurrent(index, into?.[index]));
+    if (into === undefined) this.outflow = Array.from({ length: nodeCount }, () => this.zero());
+    else this.outflow.forEach(cleared);
+    branches.forEach(({ a, b }, index) => {
+      this.addTo(a, currents[index]!, 1);
+      this.addTo(b, currents[index]!, -1);
     });
-    tree.capacitors.forEach((capacitor, index) => {
+    tree.capacitors.forEach(({ a, b }, index) => {
       if (tree.states.includes(index)) return;
-      add(capacitor.a, capacitorCurrents.at(index), 1);
-      add(capacitor.b, capacitorCurrents.at(index), -1);
+      this.addTo(a, capacitorCurrents.at(index), 1);
+      this.addTo(b, capacitorCurrents.at(index), -1);
     });
     for (let i = tree.visited.length - 1; i >= 0; i--) {
       const node = tree.visited[i]!;
       const parent = tree.parent[node]!;
       if (parent < 0) continue;
       const index = tree.parentBranch[node]!;
-      if (index >= 0) {
-        const sign = branches[index]!.a === node ? -1 : 1;
-        const total = outflow[node]!;
-        currents[index] = {
-          state: total.state.map((value) => sign * value),
-          input: total.input.map((value) => sign * value),
-          inputSlope: total.inputSlope.map((value) => sign * value),
-          scale: total.scale,
-        };
-      }
-      add(parent, outflow[node]!, 1);
+      if (index >= 0) this.takeOver(currents[index]!, this.outflow[node]!, branches[index]!.a === node ? -1 : 1);
+      this.addTo(parent, this.outflow[node]!, 1);
     }
     return currents;
   }
+
+  /** Adds a current to what flows out of a node. */
+  private addTo(node: number, { state, input, inputSlope, scale }: Readout, sign: number): void {
+    const { n, nU } = this;
+    const into = this.outflow[node]!;
+    for (let k = 0; k < n; k++) into.state[k]! += sign * state[k]!;
+    for (let j = 0; j < nU; j++) {
+      into.input[j]! += sign * input[j]!;
+      into.inputSlope[j]! += sign * inputSlope[j]!;
+    }
+    into.scale += scale;
+  }
+
+  private takeOver(into: Open, { state, input, inputSlope, scale }: Readout, sign: number): void {
+    const { n, nU } = this;
+    for (let k = 0; k < n; k++) into.state[k] = sign * state[k]!;
+    for (let j = 0; j < nU; j++) {
+      into.input[j] = sign * input[j]!;
+      into.inputSlope[j] = sign * inputSlope[j]!;
+    }
+    into.scale = scale;
+  }
+}
+
+function cleared(readout: Open): Open {
+  readout.state.fill(0);
+  readout.input.fill(0);
+  readout.inputSlope.fill(0);
+  readout.scale = 0;
+  return readout;
 }

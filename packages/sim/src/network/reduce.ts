@@ -29,31 +29,71 @@ interface Response {
  * apart the resistances are (the same reason for which Grassmann, Taksar and Heyman 1985 avoid subtraction): a 10 ohm
  * switch beside a 10 Mohm resistor costs no digits of the slow rate. Between two components there is never more than one
  * conductor, so a mesh of many resistors stays small.
+ *
+ * One elimination serves all laws of one tree, one after the other, in the same memory.
  */
-export function eliminateComponents(
-  network: Network,
-  laws: readonly OwnLaw[],
-  tree: Tree,
-  injections: readonly Injection[] = [],
-): Reduced {
-  const { width, component, potential, componentCount } = tree;
-  const n = tree.states.length;
-  const force = new Float64Array(width);
+export class Elimination implements Reduced {
+  readonly conductors: Reduced['conductors'];
+  readonly force: Float64Array;
+  readonly offsets: Float64Array;
+  responses: readonly Response[] = [];
+  private readonly mesh: Mesh;
+  private readonly row: Float64Array;
   /** Constant current that leaves each component's node (A). */
-  const outflow = new Float64Array(componentCount);
-  const mesh = new Mesh(componentCount, width);
-  const row = new Float64Array(width);
-  const injected = injections.map((injection) => injectionInto(network, tree, injection));
+  private readonly outflow: Float64Array;
+  /**
+   * What each component's potential follows from once it is eliminated: its own part, and shares of others, which take up
+   * `size` entries from its number times the count of components on.
+   */
+  private readonly own: Float64Array;
+  private readonly size: Int32Array;
+  private readonly to: Int32Array;
+  private readonly part: Float64Array;
+  private readonly drop: Float64Array;
 
-  for (let index = 0; index < network.branches.length; index++) {
-    const law = laws[index]!;
-    if (law.kind === 'open' || (law.kind === 'thevenin' && law.resistance === 0)) continue;
-    const { a, b } = network.branches[index]!;
+  constructor(
+    private readonly network: Network,
+    private readonly tree: Tree,
+  ) {
+    const { width, componentCount: count } = tree;
+    this.mesh = new Mesh(count, width);
+    this.conductors = this.mesh.loops;
+    this.force = new Float64Array(width);
+    this.row = new Float64Array(width);
+    this.outflow = new Float64Array(count);
+    this.own = new Float64Array(count);
+    this.size = new Int32Array(count);
+    this.to = new Int32Array(count * count);
+    this.part = new Float64Array(count * count);
+    this.drop = new Float64Array(count * count * width);
+    this.offsets = new Float64Array(count * width);
+  }
+
+  /** What the laws leave of the network; it holds until the next ones. */
+  run(laws: readonly OwnLaw[], injections: readonly Injection[] = []): Reduced {
+    const { network, tree, mesh } = this;
+    mesh.clear();
+    this.force.fill(0);
+    this.outflow.fill(0);
+    const responses = injections.map((injection) => injectionInto(network, tree, injection));
+    this.responses = responses;
+    for (let index = 0; index < laws.length; index++) this.add(index, laws[index]!);
+    for (let component = tree.componentCount - 1; component > 0; component--) this.eliminate(component, responses);
+    this.substituteBack(responses);
+    return this;
+  }
+
+  /** Adds what a branch conducts, or the current that it drives. */
+  private add(index: number, law: OwnLaw): void {
+    if (law.kind === 'open' || (law.kind === 'thevenin' && law.resistance === 0)) return;
+    const { row, force, outflow, mesh } = this;
+    const { width, component, potential, states } = this.tree;
+    const { a, b } = this.network.branches[index]!;
     for (let j = 0; j < width; j++) row[j] = potential[a * width + j]! - potential[b * width + j]!;
     const from = component[a]!;
     const to = component[b]!;
     if (law.kind === 'thevenin') {
-      if (law.input >= 0) row[n + law.input]! -= 1;
+      if (law.input >= 0) row[states.length + law.input]! -= 1;
       row[width - 1]! -= law.offset;
       mesh.add(from, to, 1 / law.resistance, row);
     } else {
@@ -63,28 +103,31 @@ export function eliminateComponents(
     }
   }
 
-  // What each component's potential follows from, in the order of the eliminations.
-  const steps: { share: { to: number; part: number; drop: Float64Array }[]; own: number }[] = [];
-  for (let eliminated = componentCount - 1; eliminated > 0; eliminated--) {
-    mesh.takeStar(eliminated);
+  private eliminate(component: number, responses: readonly Response[]): void {
+    const { mesh, outflow, force, row } = this;
+    const { width, componentCount } = this.tree;
+    mesh.takeStar(component);
     const { starSize } = mesh;
     const { to, conductance, drop } = mesh.star;
     let total = 0;
     for (let i = 0; i < starSize; i++) total += conductance[i]!;
-    const share: { to: number; part: number; drop: Float64Array }[] = [];
+    const first = component * componentCount;
+    this.size[component] = starSize;
     for (let i = 0; i < starSize; i++) {
       const part = conductance[i]! / total;
-      share.push({ to: to[i]!, part, drop: drop.slice(i * width, i * width + width) });
-      outflow[to[i]!]! += outflow[eliminated]! * part;
-      for (let j = 0; j < width; j++) force[j]! -= outflow[eliminated]! * part * drop[i * width + j]!;
-      for (const { force: own, lift } of injected) {
+      this.to[first + i] = to[i]!;
+      this.part[first + i] = part;
+      for (let j = 0; j < width; j++) this.drop[(first + i) * width + j] = drop[i * width + j]!;
+      outflow[to[i]!]! += outflow[component]! * part;
+      for (let j = 0; j < width; j++) force[j]! -= outflow[component]! * part * drop[i * width + j]!;
+      for (const { force: own, lift } of responses) {
         // Until a component is eliminated, its lift is the current that leaves it.
-        lift[to[i]!]! += lift[eliminated]! * part;
-        for (let j = 0; j < width; j++) own[j]! -= lift[eliminated]! * part * drop[i * width + j]!;
+        lift[to[i]!]! += lift[component]! * part;
+        for (let j = 0; j < width; j++) own[j]! -= lift[component]! * part * drop[i * width + j]!;
       }
     }
-    for (const { lift } of injected) lift[eliminated] = total > 0 ? -lift[eliminated]! / total : 0;
-    steps.push({ share, own: total > 0 ? -outflow[eliminated]! / total : 0 });
+    for (const { lift } of responses) lift[component] = total > 0 ? -lift[component]! / total : 0;
+    this.own[component] = total > 0 ? -outflow[component]! / total : 0;
     for (let i = 0; i < starSize; i++) {
       for (let k = i + 1; k < starSize; k++) {
         for (let j = 0; j < width; j++) row[j] = drop[k * width + j]! - drop[i * width + j]!;
@@ -93,17 +136,25 @@ export function eliminateComponents(
     }
   }
 
-  for (const { lift } of injected) lift[0] = 0;
-  const offsets = new Float64Array(componentCount * width);
-  for (let at = 1; at < componentCount; at++) {
-    const { share, own } = steps[componentCount - 1 - at]!;
-    offsets[at * width + width - 1] = own;
-    for (const { to, part, drop } of share) {
-      for (let j = 0; j < width; j++) offsets[at * width + j]! += part * (offsets[to * width + j]! - drop[j]!);
-      for (const { lift } of injected) lift[at]! += part * lift[to]!;
+  /** Finds the potentials of the components, in the order against that of the eliminations. */
+  private substituteBack(responses: readonly Response[]): void {
+    const { offsets, own, size, to, part, drop } = this;
+    const { width, componentCount } = this.tree;
+    for (const { lift } of responses) lift[0] = 0;
+    offsets.fill(0);
+    for (let at = 1; at < componentCount; at++) {
+      offsets[at * width + width - 1] = own[at]!;
+      const first = at * componentCount;
+      for (let i = first; i < first + size[at]!; i++) {
+        const other = to[i]!;
+        const share = part[i]!;
+        for (let j = 0; j < width; j++) {
+          offsets[at * width + j]! += share * (offsets[other * width + j]! - drop[i * width + j]!);
+        }
+        for (const { lift } of responses) lift[at]! += share * lift[other]!;
+      }
     }
   }
-  return { conductors: mesh.loops, force, offsets, responses: injected };
 }
 
 /** The force of an injection as far as the branches' own drops make it, and the current that leaves each component. */

@@ -1,7 +1,7 @@
 import { type Matrix, multiply, zeros } from '../core/dense.ts';
 import type { Network, OwnLaw } from './element.ts';
-import { eliminateComponents } from './reduce.ts';
-import type { Tree } from './tree.ts';
+import { Elimination } from './reduce.ts';
+import type { Short, Tree } from './tree.ts';
 import { Trees } from './trees.ts';
 
 /** A network without capacitors, with its trees. */
@@ -20,36 +20,81 @@ export function withoutCapacitors(network: Network): Still {
  * Where the independent capacitor voltages of a mode come to rest, as rows on [inputs; 1]: the resistive network with all
  * capacitors taken out. Worked out by itself, without subtractions, it is accurate to a few rounding units, where the
  * modal equations lose as many digits as the rates are apart.
- *
- * `currents` tells whether constant currents take part; leave them out where some capacitor has no path to discharge, for
- * there they make voltages drift. Nets without a path count as 0 V then.
- *
- * @param still the network without its capacitors.
  */
-export function restVoltages(still: Still, laws: readonly OwnLaw[], tree: Tree, currents: boolean): Matrix {
-  const { network, trees } = still;
-  const width = network.inputCount + 1;
-  const taking = currents ? laws : laws.map((law): OwnLaw => (law.kind === 'current' ? { kind: 'open' } : law));
-  const resistive = trees.of(taking);
-  const rest = zeros(tree.states.length, width);
-  // Capacitors can only add paths between ideal sources, so what was no short with them is none without.
-  if ('shortedParts' in resistive) return rest;
-  const { offsets } = eliminateComponents(network, taking, resistive);
-  const from = resistive.states.length;
-  const at = (node: number, j: number): number =>
-    resistive.potential[node * resistive.width + from + j]! +
-    offsets[resistive.component[node]! * resistive.width + from + j]!;
-  tree.states.forEach((index, i) => {
-    const { a, b } = tree.capacitors[index]!;
-    for (let j = 0; j < width; j++) rest.data[i * width + j] = at(a, j) - at(b, j);
-  });
-  return rest;
+export class Rest {
+  private readonly resistive: Tree | Short;
+  private readonly elimination: Elimination | undefined;
+  private readonly voltages: Matrix;
+
+  /**
+   * @param still the network without its capacitors.
+   * @param laws those of the mode, or of another one with the same tree.
+   * @param currents whether constant currents take part; leave them out where some capacitor has no path to discharge,
+   *   for there they make voltages drift. Nets without a path count as 0 V then.
+   */
+  constructor(
+    { network, trees }: Still,
+    laws: readonly OwnLaw[],
+    private readonly tree: Tree,
+    private readonly currents: boolean,
+  ) {
+    this.resistive = trees.of(laws);
+    this.voltages = zeros(tree.states.length, network.inputCount + 1);
+    // Capacitors can only add paths between ideal sources, so what was no short with them is none without.
+    if (!('shortedParts' in this.resistive)) this.elimination = new Elimination(network, this.resistive);
+  }
+
+  /** The voltages at rest; they hold until the next laws. */
+  of(laws: readonly OwnLaw[]): Matrix {
+    const { elimination, resistive, voltages, tree } = this;
+    if (elimination === undefined || 'shortedParts' in resistive) return voltages;
+    const { component, potential, width: full, states } = resistive;
+    const { offsets } = elimination.run(this.currents ? laws : withoutCurrents(laws));
+    const width = voltages.columns;
+    const from = states.length;
+    for (let i = 0; i < tree.states.length; i++) {
+      const { a, b } = tree.capacitors[tree.states[i]!]!;
+      const [ofA, ofB] = [a * full + from, b * full + from];
+      const [ownA, ownB] = [component[a]! * full + from, component[b]! * full + from];
+      for (let j = 0; j < width; j++) {
+        const above = potential[ofA + j]! + offsets[ownA + j]!;
+        voltages.data[i * width + j] = above - (potential[ofB + j]! + offsets[ownB + j]!);
+      }
+    }
+    return voltages;
+  }
 }
 
-/** The modal state of capacitor voltages at rest, corrected once by what it leaves of them; rows on [inputs; 1]. */
-export function modalRest(rest: Matrix, toModal: Matrix, toState: Matrix): Float64Array {
-  const modal = multiply(toModal, rest);
-  const left = multiply(toState, modal).data.map((value, index) => rest.data[index]! - value);
-  const correction = multiply(toModal, { ...rest, data: left });
-  return modal.data.map((value, index) => value + correction.data[index]!);
+function withoutCurrents(laws: readonly OwnLaw[]): readonly OwnLaw[] {
+  if (!laws.some(({ kind }) => kind === 'current')) return laws;
+  return laws.map((law): OwnLaw => (law.kind === 'current' ? { kind: 'open' } : law));
+}
+
+/** Memory in which the modal state at rest is worked out; of as many rows and columns as the voltages at rest have. */
+export interface RestMemory {
+  readonly modal: Matrix;
+  readonly left: Matrix;
+  readonly correction: Matrix;
+}
+
+/** Memory for the modal state at rest. */
+export function restMemory(stateCount: number, columns: number): RestMemory {
+  return {
+    modal: zeros(stateCount, columns),
+    left: zeros(stateCount, columns),
+    correction: zeros(stateCount, columns),
+  };
+}
+
+/**
+ * The modal state of capacitor voltages at rest, corrected once by what it leaves of them; rows on [inputs; 1]. It stands
+ * in `memory.modal`.
+ */
+export function modalRest(rest: Matrix, toModal: Matrix, toState: Matrix, memory: RestMemory): Matrix {
+  const modal = multiply(toModal, rest, memory.modal);
+  const left = multiply(toState, modal, memory.left);
+  for (let at = 0; at < left.data.length; at++) left.data[at] = rest.data[at]! - left.data[at]!;
+  const correction = multiply(toModal, left, memory.correction);
+  for (let at = 0; at < modal.data.length; at++) modal.data[at]! += correction.data[at]!;
+  return modal;
 }

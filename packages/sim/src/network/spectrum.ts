@@ -1,4 +1,5 @@
 import {
+  identity,
   type Matrix,
   multiply,
   nullSpaceOfWholeNumbers,
@@ -25,6 +26,8 @@ interface Spectrum {
  */
 export function spectrum(lower: Matrix, conductors: Reduced['conductors'], idle: Matrix): Spectrum {
   const n = lower.rows;
+  if (n === 1 && idle.columns === 0)
+    return { vectors: identity(1), rates: Float64Array.of(onlyRate(lower, conductors)) };
   const factorT = zeros(n, conductors.length);
   conductors.forEach(({ conductance, drop }, b) => {
     for (let i = 0; i < n; i++) {
@@ -53,6 +56,19 @@ export function spectrum(lower: Matrix, conductors: Reduced['conductors'], idle:
     rates[idleCount + k] = values[column]! * values[column]!;
   });
   return { vectors, rates };
+}
+
+/** The same with one state, in which nothing has to be turned. */
+function onlyRate({ data }: Matrix, conductors: Reduced['conductors']): number {
+  const root = data[0]!;
+  let square = 0;
+  for (let b = 0; b < conductors.length; b++) {
+    const { conductance, drop } = conductors[b]!;
+    const factor = (Math.sqrt(conductance) * drop[0]!) / root;
+    square += factor * factor;
+  }
+  const value = Math.sqrt(square);
+  return value * value;
 }
 
 /**

@@ -13,8 +13,8 @@ import { NodeSets } from './node-sets.ts';
 export interface Tree {
   /** Independent capacitor voltages, as indices into `capacitors`. */
   readonly states: readonly number[];
-  /** The network's capacitors, then the stray capacitors of this mode. */
-  readonly capacitors: readonly Capacitor[];
+  /** Ends of the network's capacitors, then of the stray capacitors of this mode. */
+  readonly capacitors: readonly Ends[];
   /** Nodes held by the stray capacitors, in their order. */
   readonly held: readonly number[];
   /** Component of each node; ground's is 0. */
@@ -29,6 +29,12 @@ export interface Tree {
   readonly visited: readonly number[];
   /** Tree edge towards the parent: a branch index, or -1 for a capacitor. */
   readonly parentBranch: Int32Array;
+}
+
+/** The two nodes of an element. */
+export interface Ends {
+  readonly a: number;
+  readonly b: number;
 }
 
 /** Sources without resistance that contradict each other in this mode. */
@@ -97,9 +103,10 @@ export function heldNodes(network: Network, laws: readonly Law[]): number[] {
 
 /**
  * Indices of the capacitors, the largest first: in a loop the smallest is then the one that depends on the others, and
- * the capacitance matrix keeps its digits beside a stray capacitance a million times smaller.
+ * the capacitance matrix keeps its digits beside a stray capacitance a million times smaller. Of a network it is all of the
+ * capacitances that its trees depend on.
  */
-function largestFirst(capacitors: readonly Capacitor[]): number[] {
+export function largestFirst(capacitors: readonly Pick<Capacitor, 'capacitance'>[]): number[] {
   return [...capacitors.keys()].sort((p, q) => capacitors[q]!.capacitance - capacitors[p]!.capacitance);
 }
 

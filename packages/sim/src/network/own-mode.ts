@@ -1,0 +1,133 @@
+import { multiply, type Matrix, solveLower, solveLowerTransposed, transpose, zeros } from '../core/dense.ts';
+import type { Network, OwnLaw } from './element.ts';
+import type { Form } from './form.ts';
+import type { Mode, Readout } from './mode.ts';
+import { ModeReadouts } from './mode-readouts.ts';
+import type { Readouts } from './readouts.ts';
+import { Elimination } from './reduce.ts';
+import { modalRest, Rest, type RestMemory, restMemory, type Still } from './rest.ts';
+import { idleVoltages, spectrum } from './spectrum.ts';
+import { isIdealSource } from './tree.ts';
+
+/**
+ * A mode of laws that ask nothing of other branches. It takes up other numbers - laws of the same kinds, other
+ * capacitances - in the same memory: its structure, which is most of the work, stays.
+ */
+export class OwnMode implements Mode {
+  readonly stateCount: number;
+  readonly rates: Float64Array;
+  readonly equilibrium: Float64Array;
+  readonly drift: Float64Array;
+  readonly driveSlope: Float64Array;
+  readonly project: Float64Array;
+  readonly projectInput: Float64Array;
+  readonly capacitorCount: number;
+  readonly held: readonly number[];
+  readonly nodes: Readouts<Readout>;
+  readonly branchCurrents: Readouts<Readout>;
+  readonly capacitorCurrents: Readouts<Readout>;
+  readonly capacitorVoltages: Readouts<Readout>;
+  private readonly elimination: Elimination;
+  private readonly rest: Rest;
+  private readonly idle: Matrix;
+  private readonly readouts: ModeReadouts;
+  private readonly vectorsT: Matrix;
+  private readonly toState: Matrix;
+  private readonly toModal: Matrix;
+  private readonly charge: Matrix;
+  private readonly coupled: Matrix;
+  private readonly force: Matrix;
+  private readonly scaledForce: Matrix;
+  private readonly modalForce: Matrix;
+  private readonly memory: RestMemory;
+
+  constructor(
+    network: Network,
+    still: Still,
+    readonly form: Form,
+    private laws: readonly OwnLaw[],
+  ) {
+    const { tree } = form;
+    const n = tree.states.length;
+    const nU = tree.width - n;
+    this.stateCount = n;
+    this.capacitorCount = tree.capacitors.length;
+    this.held = tree.held;
+    this.elimination = new Elimination(network, tree);
+    this.idle = idleVoltages(network, laws, tree);
+    this.rest = new Rest(still, laws, tree, this.idle.columns === 0);
+    this.rates = new Float64Array(n);
+    this.memory = restMemory(n, nU);
+    this.equilibrium = this.memory.modal.data;
+    this.drift = new Float64Array(n * nU);
+    this.vectorsT = zeros(n, n);
+    this.toState = zeros(n, n);
+    this.toModal = zeros(n, n);
+    this.charge = zeros(n, this.capacitorCount);
+    this.coupled = zeros(n, nU);
+    this.force = zeros(n, 1);
+    this.scaledForce = zeros(n, 1);
+    this.modalForce = zeros(n, 1);
+    this.project = this.charge.data;
+    // Charge goes to [states] against what the inputs already hold: x = M^-1 B^T C (v - b u), and so it moves with them.
+    this.projectInput = this.coupled.data;
+    this.driveSlope = this.projectInput;
+    this.readouts = new ModeReadouts(network, form, this.elimination.offsets, this, this.toState, laws);
+    this.nodes = this.readouts.nodes;
+    this.branchCurrents = this.readouts.branchCurrents;
+    this.capacitorCurrents = this.readouts.capacitorCurrents;
+    this.capacitorVoltages = this.readouts.capacitorVoltages;
+    this.workOut();
+  }
+
+  /** Whether laws differ from its own in resistances, in currents, and in the voltages of sources with a resistance alone. */
+  fits(laws: readonly OwnLaw[]): boolean {
+    for (let index = 0; index < laws.length; index++) {
+      const own = this.laws[index]!;
+      const other = laws[index]!;
+      if (own === other) continue;
+      if (own.kind !== other.kind) return false;
+      if (own.kind !== 'thevenin' || other.kind !== 'thevenin') continue;
+      if (own.input !== other.input || isIdealSource(own) !== isIdealSource(other)) return false;
+      if (isIdealSource(own) && own.offset !== other.offset) return false;
+    }
+    return true;
+  }
+
+  /** Takes up laws that fit it; its form has taken up the capacitances. */
+  renew(laws: readonly OwnLaw[]): void {
+    this.laws = laws;
+    this.workOut();
+    this.readouts.renew(laws);
+  }
+
+  private workOut(): void {
+    const { laws, form, rates, equilibrium, drift, vectorsT, toState } = this;
+    const { lower, upper } = form;
+    const n = this.stateCount;
+    const nU = form.tree.width - n;
+    const { conductors, force } = this.elimination.run(laws);
+    const found = spectrum(lower, conductors, this.idle);
+    for (let k = 0; k < n; k++) rates[k] = found.rates[k]!;
+    solveLowerTransposed(lower, found.vectors, toState);
+    transpose(found.vectors, vectorsT);
+    for (let i = 0; i < n; i++) this.force.data[i] = force[i]!;
+    const modalForce = multiply(vectorsT, solveLower(lower, this.force, this.scaledForce), this.modalForce).data;
+    modalRest(this.rest.of(laws), multiply(vectorsT, upper, this.toModal), toState, this.memory);
+    const idle = rates[0] === 0;
+    for (let k = 0; k < n; k++) {
+      const row = k * nU;
+      if (rates[k] === 0) {
+        for (let j = 0; j < nU; j++) equilibrium[row + j] = 0;
+        drift[row + nU - 1] = -modalForce[k]!;
+        continue;
+      }
+      drift[row + nU - 1] = 0;
+      if (idle) equilibrium[row + nU - 1]! -= modalForce[k]! / rates[k]!;
+    }
+    multiply(vectorsT, form.charge, this.charge);
+    const { projectInput } = this;
+    multiply(vectorsT, form.coupled, this.coupled);
+    for (let at = 0; at < projectInput.length; at++) projectInput[at] = -projectInput[at]!;
+  }
+}
