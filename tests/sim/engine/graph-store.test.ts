@@ -38,14 +38,50 @@ test('GraphStore.prepare() gives the program of the very circuit', () => {
   expect(periods).toEqual([[1e-3], [2e-3]]);
 });
 
-test('GraphStore.prepare() gives up the circuit that was used least lately', () => {
+test('GraphStore.prepare() keeps what is asked for again, and lets the rest take up new numbers', () => {
   const store = newStore();
   const graphOf = (resistance: number): object => store.prepare(board({ resistance, period: 1e-3 })).graph;
-  const graph = graphOf(1e3);
-  for (let k = 1; k <= 31; k++) graphOf(1e3 + k);
-  expect(graphOf(1e3)).toBe(graph);
-  for (let k = 32; k <= 63; k++) graphOf(1e3 + k);
-  expect(graphOf(1e3)).not.toBe(graph);
+  const asked = graphOf(1e3);
+  expect(graphOf(1e3)).toBe(asked);
+  const others = new Set<object>();
+  for (let k = 1; k <= 40; k++) others.add(graphOf(1e3 + k));
+  expect(others.size).toBe(4);
+  expect(others).not.toContain(asked);
+  expect(graphOf(1e3)).toBe(asked);
+});
+
+test('GraphStore.prepare() gives up the circuit that was used least lately', () => {
+  const store = newStore();
+  const graphOf = (resistance: number): object => {
+    store.prepare(board({ resistance, period: 1e-3 }));
+    return store.prepare(board({ resistance, period: 1e-3 })).graph;
+  };
+  const first = graphOf(1e3);
+  const second = graphOf(2e3);
+  for (let k = 3; k <= 32; k++) graphOf(k * 1e3);
+  expect(graphOf(1e3)).toBe(first);
+  // The 33rd takes over the second, which is now the one used least lately.
+  expect(graphOf(33e3)).toBe(second);
+  expect(graphOf(1e3)).toBe(first);
+});
+
+test('GraphStore.prepare() makes a graph of its own for circuits of another build', () => {
+  const store = newStore();
+  const families = ['bipolar', 'ideal', 'cmos'];
+  const seen = new Set<object>();
+  for (let k = 0; k < 12; k++) {
+    const parts = monostable({
+      voltage: 9,
+      resistance: 1e3 + k,
+      capacitance: 1e-7,
+      ofTimer: { family: families[k % 3]! },
+    });
+    seen.add(
+      store.prepare(circuitOf([...parts, signal('G1', 'in', lowPulses(9, { period: 1e-3, width: 1e-4 }))])).graph,
+    );
+  }
+  // The families differ in what their pins let through, so none takes over another's.
+  expect(seen.size).toBeGreaterThanOrEqual(3);
 });
 
 test('GraphStore.prepare() forgets the guesses of the run before', () => {
@@ -67,8 +103,8 @@ test('runCircuit() sees the same, to the last bit, in graphs kept from other run
     runCircuit(board(values), { until: 0.02, observers, graphs: kept });
     return seen;
   };
-  for (const resistance of [22e3, 33e3, 22e3]) {
-    for (const period of [1e-3, 1.3e-3, 1e-3, 4e-3]) {
+  for (const resistance of [22e3, 33e3, 22e3, 1e3, 2e3, 3e3, 4e3, 22e3]) {
+    for (const period of [1e-3, 1.3e-3, 4e-3]) {
       for (const voltage of [9, 5]) {
         const values = { resistance, period, voltage };
         expect(events(values, graphs)).toEqual(events(values));

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { ArmedGuard } from '#sim/engine/guard-lines.ts';
+import type { ArmedGuard } from '#sim/engine/armed-guards.ts';
 import type { Program } from '#sim/engine/program.ts';
 import { Situation } from '#sim/engine/situation.ts';
 import type { Mode } from '#sim/network/mode.ts';
@@ -27,7 +27,8 @@ interface Inputs {
 function situationOf(mode: Mode, armed: readonly ArmedGuard[], { values, slopes }: Inputs, voltScale = 10): Situation {
   const u = Float64Array.of(...values, 1);
   const u1 = Float64Array.of(...(slopes ?? values.map(() => 0)), 0);
-  return new Situation(program, mode, [], [], u, u1, false, voltScale, armed);
+  const settled = { pieces: [], states: [], inputs: u, inputSlopes: u1, recurs: false };
+  return new Situation(program, mode, settled, voltScale, armed);
 }
 
 /** A guard's value at a local time, as the engine reads it. */

@@ -1,6 +1,6 @@
 import { GuardCheck } from './guard-check.ts';
 import type { Program } from './program.ts';
-import type { Settled } from './situation-graph.ts';
+import type { Settled } from './situation.ts';
 import { SituationGraph } from './situation-graph.ts';
 
 /** Moves allowed for each branch, far above what settling needs. */

@@ -1,16 +1,15 @@
 import type { Circuit, Part } from '../circuit/description.ts';
-import { plainText } from '../core/plain-text.ts';
+import { sameData } from '../core/same-data.ts';
 import type { Device } from '../device/contract.ts';
-import type { Mode } from '../network/mode.ts';
-import type { Short } from '../network/tree.ts';
 import { buildProgram, type Program } from './program.ts';
 import { SituationGraph } from './situation-graph.ts';
 import { voltScale } from './volt-scale.ts';
+import { wiredAlike } from './wired-alike.ts';
 
-/** Behaviours that are kept: a study goes back and forth between a few. */
+/** Graphs that are kept: a study goes back and forth between a few circuits. */
 const MOST_KEPT = 32;
-/** Texts of parts that are kept; beyond this many all are dropped, and parts that come again count as others. */
-const MOST_NUMBERED = 10_000;
+/** Of these, graphs that no second circuit has asked for. */
+const MOST_USED_ONCE = 4;
 
 /** A program, and the graph in which to run it. */
 export interface Prepared {
@@ -18,67 +17,78 @@ export interface Prepared {
   readonly graph: SituationGraph;
 }
 
-/** Circuits that behave alike, and differ in what drives them. */
-interface Alike {
-  readonly modes: Map<string, Mode | Short>;
-  /** By their yardstick for rounding (V). */
-  readonly graphs: Map<number, SituationGraph>;
+interface Kept {
+  readonly circuit: Circuit;
+  readonly faults: boolean;
+  readonly graph: SituationGraph;
+  /** Whether a second circuit has asked for it. */
+  readonly usedAgain: boolean;
 }
 
 /**
  * Keeps the graphs of situations from run to run. Where a study only changes what drives a circuit - the period of a signal,
- * the voltage of a supply - all modes stay the same, and mostly all situations; finding them is nearly all that a short run
- * costs. A run in a kept graph is the same as one in its own, bit for bit. Serves one run at a time.
+ * the pulses of a source - all modes stay the same, and mostly all situations; finding them is nearly all that a short run
+ * costs. Where it changes parts, which situations there are mostly stays, and a graph that nobody has asked for again takes
+ * up the new numbers. A run in a kept graph is the same as one in its own, bit for bit. Serves one run at a time: the frames
+ * that a run shows hold until the next is prepared.
  */
 export class GraphStore {
-  private readonly kept = new Map<string, Alike>();
-  /** Parts that behave alike have one number. */
-  private readonly numbers = new Map<string, number>();
-  private readonly numbered = new WeakMap<Part, number>();
-  private given = 0;
+  /** The one used last is the last. */
+  private readonly kept: Kept[] = [];
 
   constructor(private readonly devices: ReadonlyMap<string, Device>) {}
 
   /** The program of a circuit and the graph to run it in, without traces of earlier runs. */
   prepare(circuit: Circuit, faults = false): Prepared {
+    const { kept } = this;
     const program = buildProgram(circuit, this.devices, faults);
-    const { modes, graphs } = this.alike(circuit, faults);
     const scale = voltScale(program);
-    const kept = graphs.get(scale);
-    if (kept?.begin() === true) return { program, graph: kept };
-    if (graphs.size >= MOST_KEPT) graphs.clear();
-    const graph = new SituationGraph(program, scale, modes);
-    graphs.set(scale, graph);
+    const known = kept.findIndex(
+      (each) => each.faults === faults && each.graph.voltScale === scale && this.behaveAlike(each.circuit, circuit),
+    );
+    if (known >= 0) {
+      const [{ graph }] = kept.splice(known, 1) as [Kept];
+      if (graph.begin()) {
+        kept.push({ circuit, faults, graph, usedAgain: true });
+        return { program, graph };
+      }
+    }
+    const graph = this.renewed(program, scale) ?? new SituationGraph(program, scale);
+    if (kept.length >= MOST_KEPT) kept.shift();
+    kept.push({ circuit, faults, graph, usedAgain: false });
     return { program, graph };
   }
 
-  private alike(circuit: Circuit, faults: boolean): Alike {
-    let key = `${faults}`;
-    for (const part of circuit.parts) key += ` ${this.numberOf(part)}`;
-    const alike = this.kept.get(key) ?? { modes: new Map<string, Mode | Short>(), graphs: new Map() };
-    // The one used last goes to the end, so that the first one is the one to give up.
-    this.kept.delete(key);
-    this.kept.set(key, alike);
-    if (this.kept.size > MOST_KEPT) this.kept.delete(this.kept.keys().next().value!);
-    return alike;
+  /** A graph that takes up the program, if there is one to spare. */
+  private renewed(program: Program, scale: number): SituationGraph | undefined {
+    const { kept } = this;
+    const isFull = kept.length >= MOST_KEPT;
+    if (!isFull && kept.filter(({ usedAgain }) => !usedAgain).length < MOST_USED_ONCE) return undefined;
+    const spare = kept.findIndex(
+      ({ graph, usedAgain }) => (isFull || !usedAgain) && wiredAlike(graph.program, program),
+    );
+    if (spare < 0) return undefined;
+    const [{ graph }] = kept.splice(spare, 1) as [Kept];
+    return graph.renew(program, scale) ? graph : undefined;
   }
 
-  private numberOf(part: Part): number {
-    let number = this.numbered.get(part);
-    if (number === undefined) {
-      const text = this.textOf(part);
-      number = this.numbers.get(text) ?? ++this.given;
-      if (this.numbers.size >= MOST_NUMBERED) this.numbers.clear();
-      this.numbers.set(text, number);
-      this.numbered.set(part, number);
+  /** Whether circuits differ at most in what only drives them. */
+  private behaveAlike(one: Circuit, other: Circuit): boolean {
+    if (one.parts.length !== other.parts.length) return false;
+    for (let index = 0; index < one.parts.length; index++) {
+      const part = one.parts[index]!;
+      const second = other.parts[index]!;
+      if (part !== second && !this.partsAlike(part, second)) return false;
     }
-    return number;
+    return true;
   }
 
-  /** A part without what only drives it, as text. */
-  private textOf(part: Part): string {
-    const drives = this.devices.get(part.kind)?.drives ?? [];
-    const values = Object.entries(part.values).filter(([name]) => !drives.includes(name));
-    return plainText([part.kind, part.name, part.nets, values]);
+  private partsAlike(one: Part, other: Part): boolean {
+    if (one.kind !== other.kind || one.name !== other.name) return false;
+    const drives = this.devices.get(one.kind)?.drives ?? [];
+    for (const name of Object.keys({ ...one.values, ...other.values })) {
+      if (!drives.includes(name) && !sameData(one.values[name], other.values[name])) return false;
+    }
+    return sameData(one.nets, other.nets);
   }
 }

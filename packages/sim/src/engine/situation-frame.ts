@@ -27,6 +27,12 @@ export class SituationFrame implements Frame {
     this.known = new Uint8Array(count);
   }
 
+  /** Has all signals worked out anew when they are needed. */
+  forget(): void {
+    this.known.fill(0);
+    this.isWhole = false;
+  }
+
   need(index?: number): void {
     if (index !== undefined) {
       if (this.known[index] === 0) this.workOut(index);

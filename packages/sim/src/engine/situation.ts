@@ -1,11 +1,23 @@
 import type { Mode, Readout } from '../network/mode.ts';
 import type { Frame } from '../trace/frame.ts';
-import { type ArmedGuard, guardLines } from './guard-lines.ts';
+import type { ArmedGuard } from './armed-guards.ts';
+import { GuardLines } from './guard-lines.ts';
 import type { Program } from './program.ts';
 import { SituationFrame } from './situation-frame.ts';
 import type { Succession } from './succession.ts';
 
 const EPSILON = Number.EPSILON;
+
+/** The settled part of a run at one instant, from which a situation is found. */
+export interface Settled {
+  readonly pieces: readonly number[];
+  readonly states: readonly number[];
+  /** Input values at local time 0, then 1. */
+  readonly inputs: Float64Array;
+  readonly inputSlopes: Float64Array;
+  /** Whether inputs on a slope are all just at the corner where it begins, so that they can be found like this again. */
+  readonly recurs: boolean;
+}
 
 /**
  * Everything settled: one mode of the network, the state of every reactor, the value and slope of every input. Within it
@@ -14,6 +26,8 @@ const EPSILON = Number.EPSILON;
  *
  * and guard g is constants[g] + slopes[g] t + sum_k rows[g n + k] amplitude_k exp(-rates[k] t), watched for becoming
  * positive. Guards come in the order in which they fire at one instant.
+ *
+ * A situation can take up other numbers, of its mode and of the inputs, in the same memory.
  */
 export class Situation {
   readonly stateCount: number;
@@ -22,73 +36,118 @@ export class Situation {
   readonly idle: number;
   readonly rest: Float64Array;
   readonly drift: Float64Array;
-  readonly drifts: boolean;
+  drifts = false;
+  /** True when the inputs stand still. */
+  steady = true;
+  readonly pieces: readonly number[];
+  readonly states: readonly number[];
+  /** Input values at local time 0, then 1. */
+  readonly inputs: Float64Array;
+  readonly inputSlopes: Float64Array;
+  /** Whether it is kept and met again. */
+  readonly recurs: boolean;
   readonly guards: readonly ArmedGuard[];
-  readonly rows: Float64Array;
-  readonly constants: Float64Array;
-  readonly slopes: Float64Array;
+  rows!: Float64Array;
+  constants!: Float64Array;
+  slopes!: Float64Array;
   /** Below these sizes a guard's value is rounding. */
-  readonly tolerances: Float64Array;
+  tolerances!: Float64Array;
   /** Bound of a guard's value per volt of state (1, or S for currents). */
-  readonly scales: Float64Array;
+  scales!: Float64Array;
+  /** Last root found for each guard, a good guess for the next. */
+  roots!: Float64Array;
   /**
    * Rounding (V) that the capacitor voltages take on in this situation beyond what `tolerances` allow for: a constant
    * current into a large resistance aims at thousands of volts. It stays in the state when the situation ends.
    */
-  readonly noise: number;
-  /** Last root found for each guard, a good guess for the next. */
-  readonly roots: Float64Array;
+  noise = 0;
   /** Guard that ended this situation last time. */
   likely = -1;
   /** What follows each event, filled in as it is met: by guard, by reactor event, by input and level. */
-  readonly afterGuard: (Succession | undefined)[] = [];
-  readonly afterEvent: (Succession | undefined)[] = [];
-  readonly afterInput: (Succession[] | undefined)[] = [];
-  private built: Frame | undefined;
+  afterGuard: (Succession | undefined)[] = [];
+  afterEvent: (Succession | undefined)[] = [];
+  afterInput: (Succession[] | undefined)[] = [];
+  /** For the graph that keeps it: a number for what the inputs do, and for the program whose numbers it has. */
+  drive = -1;
+  generation = -1;
+  /** What followed with the numbers before. */
+  former: Pick<Situation, 'afterGuard' | 'afterEvent' | 'afterInput'> | undefined;
+  private readonly lines: GuardLines;
+  private built: SituationFrame | undefined;
 
+  /**
+   * @param voltScale largest voltage in the circuit (V), the yardstick for rounding.
+   * @param armed the guards of all pieces and states, in the order in which they fire at one instant.
+   */
   constructor(
     private readonly program: Program,
     readonly mode: Mode,
-    readonly pieces: readonly number[],
-    readonly states: readonly number[],
-    /** Input values at local time 0, then 1. */
-    readonly inputs: Float64Array,
-    readonly inputSlopes: Float64Array,
-    /** Whether it is kept and met again. */
-    readonly recurs: boolean,
-    /** Largest voltage in the circuit (V), the yardstick for rounding. */
+    { pieces, states, inputs, inputSlopes, recurs }: Settled,
     voltScale: number,
     armed: readonly ArmedGuard[],
   ) {
     const n = mode.stateCount;
-    const nU = inputs.length;
     this.stateCount = n;
-    this.steady = inputSlopes.every((slope) => slope === 0);
     this.rates = mode.rates;
     let idle = 0;
     while (idle < n && mode.rates[idle] === 0) idle++;
     this.idle = idle;
     this.rest = new Float64Array(n);
     this.drift = new Float64Array(n);
+    this.pieces = pieces;
+    this.states = states;
+    this.inputs = inputs.slice();
+    this.inputSlopes = inputSlopes.slice();
+    this.recurs = recurs;
+    this.lines = new GuardLines(armed, n);
+    this.guards = this.lines.guards;
+    this.workOut(voltScale);
+  }
+
+  /** Takes up what its mode has become, and other inputs. */
+  renew({ inputs, inputSlopes }: Settled, voltScale: number): void {
+    for (let j = 0; j < inputs.length; j++) {
+      this.inputs[j] = inputs[j]!;
+      this.inputSlopes[j] = inputSlopes[j]!;
+    }
+    this.likely = -1;
+    const { afterGuard, afterEvent, afterInput } = this;
+    this.former = { afterGuard, afterEvent, afterInput };
+    this.afterGuard = [];
+    this.afterEvent = [];
+    this.afterInput = [];
+    this.built?.forget();
+    this.workOut(voltScale);
+  }
+
+  private workOut(voltScale: number): void {
+    const { mode, inputs, inputSlopes, rest, drift, stateCount: n, lines } = this;
+    const nU = inputs.length;
+    this.steady = true;
+    for (let j = 0; j < nU; j++) if (inputSlopes[j] !== 0) this.steady = false;
+    this.drifts = false;
     for (let k = 0; k < n; k++) {
       let pull = 0;
       let push = 0;
+      let aim = 0;
+      let speed = 0;
       for (let j = 0; j < nU; j++) {
         pull += mode.driveSlope[k * nU + j]! * inputSlopes[j]!;
         push += mode.drift[k * nU + j]! * inputs[j]!;
-        this.rest[k]! += mode.equilibrium[k * nU + j]! * inputs[j]!;
-        this.drift[k]! += mode.equilibrium[k * nU + j]! * inputSlopes[j]!;
+        aim += mode.equilibrium[k * nU + j]! * inputs[j]!;
+        speed += mode.equilibrium[k * nU + j]! * inputSlopes[j]!;
       }
-      if (mode.rates[k] === 0) this.drift[k] = push + pull;
-      else this.rest[k]! += (pull - this.drift[k]!) / mode.rates[k]!;
+      if (mode.rates[k] === 0) speed = push + pull;
+      else aim += (pull - speed) / mode.rates[k]!;
+      rest[k] = aim;
+      drift[k] = speed;
+      if (speed !== 0) this.drifts = true;
     }
-    this.drifts = this.drift.some((value) => value !== 0);
 
     const aim = this.farthestAim();
     this.noise = aim > 4 * voltScale ? 16 * EPSILON * aim : 0;
 
-    const lines = guardLines(this, armed, voltScale);
-    this.guards = lines.guards;
+    lines.workOut(this, voltScale);
     this.rows = lines.rows;
     this.constants = lines.constants;
     this.slopes = lines.slopes;
@@ -104,17 +163,16 @@ export class Situation {
   }
 
   private farthestAim(): number {
+    const { capacitorVoltages } = this.mode;
     let farthest = 0;
-    for (const { state } of this.mode.capacitorVoltages.all()) {
+    for (let c = 0; c < capacitorVoltages.length; c++) {
+      const { state } = capacitorVoltages.at(c);
       let aim = 0;
       for (let k = 0; k < this.stateCount; k++) aim += Math.abs(state[k]! * this.rest[k]!);
       farthest = Math.max(farthest, aim);
     }
     return farthest;
   }
-
-  /** True when the inputs stand still. */
-  readonly steady: boolean;
 
   /** How the run's signals follow from the amplitudes. */
   get frame(): Frame {

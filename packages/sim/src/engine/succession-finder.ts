@@ -1,7 +1,8 @@
 import type { Source } from '../signal/source.ts';
+import { passageBetween } from './passage.ts';
 import type { Program } from './program.ts';
-import type { Situation } from './situation.ts';
-import type { Settled, SituationGraph } from './situation-graph.ts';
+import type { Settled, Situation } from './situation.ts';
+import type { SituationGraph } from './situation-graph.ts';
 import type { Succession } from './succession.ts';
 
 /** Levels of one input kept at a situation; a wave of more is looked up anew each time. */
@@ -18,19 +19,26 @@ export interface InputsNow {
  * since the situation began.
  */
 export class SuccessionFinder {
+  private readonly inputs: Float64Array;
+  private readonly slopes: Float64Array;
+
   constructor(
     private readonly program: Program,
     private readonly graph: SituationGraph,
     private readonly agenda: InputsNow,
-  ) {}
+  ) {
+    this.inputs = new Float64Array(program.inputs.length + 1);
+    this.slopes = new Float64Array(program.inputs.length + 1);
+  }
 
   /** What follows guard g of the situation. */
   ofGuard(situation: Situation, g: number, elapsed: number): Succession {
     const event = this.graph.event(situation.guards[g]!.code);
+    const former = situation.former?.afterGuard[g];
     const made =
       'reactor' in event
-        ? this.reacted(situation, event.reactor, event.event, elapsed)
-        : this.moved(situation, event.branch, event.exit.to, elapsed);
+        ? this.reacted(situation, event.reactor, event.event, elapsed, former)
+        : this.moved(situation, event.branch, event.exit.to, elapsed, former);
     if (situation.steady && leadsToKept(made)) situation.afterGuard[g] = made;
     return made;
   }
@@ -40,7 +48,7 @@ export class SuccessionFinder {
     const code = this.graph.codeOf(reactor, event);
     const kept = situation.afterEvent[code];
     if (kept) return kept;
-    const made = this.reacted(situation, reactor, event, elapsed);
+    const made = this.reacted(situation, reactor, event, elapsed, situation.former?.afterEvent[code]);
     if (situation.steady && leadsToKept(made)) situation.afterEvent[code] = made;
     return made;
   }
@@ -57,44 +65,58 @@ export class SuccessionFinder {
     const { pieces, states } = situation;
     const { part } = this.program.inputs[input]!;
     const { level, slope } = source;
-    const made = this.succession(situation, pieces, states, elapsed, { part, level, slope, lasted });
+    const former = situation.former?.afterInput[input]?.[levels.length];
+    const made = this.succession(situation, pieces, states, elapsed, { part, level, slope, lasted }, former);
     if (situation.recurs && leadsToKept(made) && levels.length < MOST_LEVELS) levels.push(made);
     return made;
   }
 
-  /** Values and slopes of all inputs now; the constant 1 comes last. */
+  /** Values and slopes of all inputs now; the constant 1 comes last. They hold until the next ones are asked for. */
   inputsNow(): Pick<Settled, 'inputs' | 'inputSlopes' | 'recurs'> {
     const { sources } = this.agenda;
-    const inputs = new Float64Array(sources.length + 1);
-    const inputSlopes = new Float64Array(sources.length + 1);
+    const { inputs, slopes } = this;
+    const count = sources.length;
     let recurs = true;
-    sources.forEach((source, j) => {
-      inputSlopes[j] = source.slope;
-      const since = source.slope === 0 ? 0 : this.agenda.sinceCorner(j);
+    for (let j = 0; j < count; j++) {
+      const { level, slope } = sources[j]!;
+      slopes[j] = slope;
+      const since = slope === 0 ? 0 : this.agenda.sinceCorner(j);
       if (since !== 0) recurs = false;
-      inputs[j] = source.level + source.slope * since;
-    });
-    inputs[sources.length] = 1;
-    return { inputs, inputSlopes, recurs };
+      inputs[j] = level + slope * since;
+    }
+    inputs[count] = 1;
+    return { inputs, inputSlopes: slopes, recurs };
   }
 
   /** What follows when a branch takes up another piece of its curve. */
-  private moved(situation: Situation, branch: number, piece: number, elapsed: number): Succession {
+  private moved(
+    situation: Situation,
+    branch: number,
+    piece: number,
+    elapsed: number,
+    former: Succession | undefined,
+  ): Succession {
     const pieces = situation.pieces.slice();
     pieces[branch] = piece;
     const { part } = this.program.branches[branch]!;
     const back = this.graph.codeOfExit(branch, piece, situation.pieces[branch]!);
-    return this.succession(situation, pieces, situation.states, elapsed, { part, kind: 'piece', back });
+    return this.succession(situation, pieces, situation.states, elapsed, { part, kind: 'piece', back }, former);
   }
 
-  private reacted(situation: Situation, reactor: number, event: number, elapsed: number): Succession {
+  private reacted(
+    situation: Situation,
+    reactor: number,
+    event: number,
+    elapsed: number,
+    former: Succession | undefined,
+  ): Succession {
     const behaviour = this.program.reactors[reactor]!;
     const reaction = behaviour.react(situation.states[reactor]!, event);
     const states = situation.states.slice();
     states[reactor] = reaction.state;
     const pieces = situation.pieces.slice();
     for (const [branch, piece] of reaction.pieces) pieces[branch] = piece;
-    return this.succession(situation, pieces, states, elapsed, { part: behaviour.part, reactor, reaction });
+    return this.succession(situation, pieces, states, elapsed, { part: behaviour.part, reactor, reaction }, former);
   }
 
   private succession(
@@ -103,13 +125,15 @@ export class SuccessionFinder {
     states: readonly number[],
     elapsed: number,
     what: { readonly part: string } & Partial<Succession>,
+    former: Succession | undefined,
   ): Succession {
     const { inputs, inputSlopes, recurs } = this.inputsNow();
-    const to = this.graph.find({ pieces, states, inputs, inputSlopes, recurs });
+    // What followed with other numbers mostly follows again.
+    const to = this.graph.find({ pieces, states, inputs, inputSlopes, recurs }, former?.passage?.to);
     const short = 'shortedParts' in to;
     const { part, kind = 'source', reactor = -1, reaction, back = -1, level = 0, slope = 0, lasted = 0 } = what;
     return {
-      passage: short ? undefined : this.graph.passage(situation, to, elapsed),
+      passage: short ? undefined : passageBetween(situation, to, elapsed, this.program.network.capacitors.length),
       shortedParts: short ? to.shortedParts : undefined,
       reactor,
       reaction,

@@ -13,10 +13,13 @@ export class ModeCompiler {
   private readonly trees: Trees;
   private readonly still: Still;
   private readonly forms = new Map<Tree, Form>();
+  /** Indices of the capacitors, the largest first, with a stray one last among its equals. */
+  private readonly order: readonly number[];
 
   constructor(private network: Network) {
     this.trees = new Trees(network);
     this.still = withoutCapacitors(network);
+    this.order = largestFirst([...network.capacitors, { capacitance: STRAY_CAPACITANCE }]);
   }
 
   /**
@@ -24,8 +27,7 @@ export class ModeCompiler {
    * where they come in another order of size: its trees are others then.
    */
   renew(network: Network): boolean {
-    const order = sizes(this.network);
-    if (sizes(network).some((index, at) => index !== order[at])) return false;
+    if (!sameOrder(this.order, network)) return false;
     this.network = network;
     for (const form of this.forms.values()) form.renew(network);
     return true;
@@ -58,7 +60,12 @@ export class ModeCompiler {
   }
 }
 
-/** The order of size of the capacitors, with a stray one last among its equals. */
-function sizes({ capacitors }: Network): number[] {
-  return largestFirst([...capacitors, { capacitance: STRAY_CAPACITANCE }]);
+/** Whether an order of size is also that of the capacitors of a network. */
+function sameOrder(order: readonly number[], { capacitors }: Network): boolean {
+  const at = (place: number): number => capacitors[order[place]!]?.capacitance ?? STRAY_CAPACITANCE;
+  for (let place = 1; place < order.length; place++) {
+    const [larger, smaller] = [at(place - 1), at(place)];
+    if (larger < smaller || (larger === smaller && order[place - 1]! > order[place]!)) return false;
+  }
+  return true;
 }

@@ -138,8 +138,8 @@ function watched(
   signal: StopSignal | undefined,
 ): { readonly evaluation: Evaluation; readonly beyond: string | undefined } | undefined {
   let beyond = (): string | undefined => undefined;
-  const { readings, window, maxEvents } = plan;
-  const question = { readings, window, maxEvents, faults: true };
+  const { readings, window, maxEvents, graphs } = plan;
+  const question = { readings, window, maxEvents, graphs, faults: true };
   const evaluation = evaluate(subject, values, question, signal, ({ circuit }) => {
     const faults = faultObserver(circuit, { from: 0, until: window.until }, plan.prefix);
     beyond = () => faults.result()[0]?.sentence;

@@ -1,4 +1,5 @@
 import { compileNumber, type FormulaTree } from '../formula/index.ts';
+import { newGraphStore } from '../run/simulate.ts';
 import type { ClaimPlan } from './claim-plan.ts';
 import { evaluate, type StopSignal } from './evaluate.ts';
 import type { NamedValues, Subject } from './subject.ts';
@@ -35,6 +36,7 @@ export function claimJudge(plan: ClaimPlan, subject: Subject): Judge {
   const from = timeOf(plan.from);
   const until = timeOf(plan.until);
   const names = Object.entries(plan.names);
+  const graphs = newGraphStore();
   return (values, signal) => {
     const given = new Map<string, number>();
     for (const [index, { name }] of choices.entries()) {
@@ -49,7 +51,7 @@ export function claimJudge(plan: ClaimPlan, subject: Subject): Judge {
     if (!(window.from >= 0 && window.until > window.from && Number.isFinite(window.until))) {
       return open('the end of the run is not later than its start');
     }
-    const found = evaluate(subject, given, { readings, window, maxEvents }, signal);
+    const found = evaluate(subject, given, { readings, window, maxEvents, graphs }, signal);
     if (found === undefined) return undefined;
     if (found.failed !== null) return open(found.failed);
     for (const [index, mark] of marks.entries()) known.set(mark, found.measured[index]?.value ?? NaN);

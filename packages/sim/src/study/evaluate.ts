@@ -23,8 +23,8 @@ export interface Question {
   readonly maxEvents: number;
   /** Whether parts beyond their limits make `fault` events for whoever watches; not, if left out. */
   readonly faults?: boolean | undefined;
-  /** Graphs kept from evaluation to evaluation, where values leave the behaviour of the circuit as it is. */
-  readonly graphs?: GraphStore;
+  /** Graphs kept from evaluation to evaluation. */
+  readonly graphs?: GraphStore | undefined;
 }
 
 /** One number a run gave, or none and why. Plain data. */

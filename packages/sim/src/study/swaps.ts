@@ -3,6 +3,7 @@ import { evaluate, type Question, type StopSignal } from './evaluate.ts';
 import { faultObserver } from '../measure/faults.ts';
 import type { MeasureContext, Window } from '../measure/context.ts';
 import type { Unit } from '../quantity/index.ts';
+import { newGraphStore } from '../run/simulate.ts';
 import type { Observer } from '../trace/observer.ts';
 import { firstAlike } from './alike.ts';
 import { harmsOf, type Remedy, remedyOf } from './harm.ts';
@@ -83,12 +84,13 @@ export function swapsStudy(plan: SwapsPlan, subject: Subject): Study<readonly Sw
   const count = combinationCount(places);
   const jobCount = Math.ceil(count / TOGETHER);
   const judge = judgeOf(plan, subject);
+  const question = { ...plan, faults: true, graphs: newGraphStore() };
   return {
     jobCount,
     run(index, signal) {
       const rows: SwapRow[] = [];
       for (let each = index * TOGETHER; each < Math.min(count, (index + 1) * TOGETHER); each++) {
-        const row = rowOf(plan, subject, choicesOf(places, each), judge, signal);
+        const row = rowOf(question, plan, subject, choicesOf(places, each), judge, signal);
         if (row === undefined) return undefined;
         rows.push(row);
       }
@@ -195,6 +197,7 @@ function choicesOf(places: readonly SwapPlace[], index: number): number[] {
 }
 
 function rowOf(
+  question: Question,
   plan: SwapsPlan,
   subject: Subject,
   choices: readonly number[],
@@ -214,7 +217,7 @@ function rowOf(
   const found = evaluate(
     () => built,
     new Map(),
-    { ...plan, faults: true },
+    question,
     signal,
     () => watch.observers,
   );
