@@ -1,3 +1,4 @@
+import { BoundaryPoints } from '#sim/study/boundary-points.ts';
 import { BoundaryTrack } from '#sim/study/boundary-track.ts';
 import { findChanges } from '#sim/study/changes.ts';
 import { describe, expect, test } from 'vitest';
@@ -44,7 +45,7 @@ describe('findChanges(from, to, look, key, search)', () => {
   });
 
   test('finds the same with a guess, in fewer looks when it is good, and is not misled when it is bad', () => {
-    for (const guess of [1 - 1e-10, 1 + 1e-8, 1 - 1e-5, 0.6, 1.39, 7]) {
+    for (const guess of [1 - 1e-10, 1 + 1e-8, 1 - 1e-5, 0.5 + 1e-12, 0.6, 1.39, 7]) {
       const { found, looks } = search(0.5, 1.4, () => guess);
       expect(found).toHaveLength(1);
       expect(found![0]!.below).toBeLessThan(1);
@@ -52,6 +53,17 @@ describe('findChanges(from, to, look, key, search)', () => {
       expect(found![0]!.above - found![0]!.below).toBeLessThanOrEqual(1e-9 * 1.4);
       expect(looks).toBeLessThan(Math.abs(guess - 1) < 1e-7 ? 12 : 45);
     }
+  });
+
+  test('needs two looks where the guess is better than the precision', () => {
+    expect(search(0.5, 1.4, () => 1 + 2e-10).looks).toBe(2);
+    expect(search(0.5, 1.4, () => 1 - 2e-10).looks).toBe(2);
+  });
+
+  test('comes to an end with a guess at 0', () => {
+    const { found } = search(-0.4, 0.6, () => 0);
+    expect(found).toHaveLength(1);
+    expect(found![0]!.above).toBeGreaterThanOrEqual(0);
   });
 
   test('ends between neighbouring numbers, whatever the precision asked', () => {
@@ -88,5 +100,33 @@ describe('BoundaryTrack', () => {
     track.nextLine(4);
     expect(track.guess('2')).toBe(16);
     expect(track.guess('3')).toBeUndefined();
+  });
+});
+
+describe('BoundaryPoints', () => {
+  test('guesses between two places by the parabola through the three nearest points of one boundary', () => {
+    const points = new BoundaryPoints();
+    // at = 2 + line², between a and b; other points lie far off or belong to another boundary.
+    for (const line of [1, 2, 3]) points.add(line, 2 + line * line, 'a', 'b');
+    points.add(40, 0, 'a', 'b');
+    points.add(2, 100, 'b', 'c');
+    points.add(3, 101, 'b', 'c');
+    expect(points.guess('a', 2.5, 0, 20)).toBeCloseTo(8.25, 12);
+    expect(points.guess('b', 2.5, 0, 20)).toBeCloseTo(8.25, 12);
+    // The other boundary of b: a straight line through two points.
+    expect(points.guess('b', 2.5, 50, 200)).toBeCloseTo(100.5, 12);
+  });
+
+  test('guesses nothing from one point, from two on one line, or where the boundary is elsewhere', () => {
+    const points = new BoundaryPoints();
+    expect(points.guess('a', 1, 0, 20)).toBeUndefined();
+    points.add(1, 3, 'a', 'b');
+    expect(points.guess('a', 1, 0, 20)).toBeUndefined();
+    points.add(1, 5, 'a', 'b');
+    expect(points.guess('a', 1.5, 0, 20)).toBeUndefined();
+    points.add(0, 3, 'c', 'd');
+    points.add(1, 4, 'c', 'd');
+    expect(points.guess('c', 2, 6, 20)).toBeUndefined();
+    expect(points.guess('c', 2, 4, 20)).toBeCloseTo(5, 12);
   });
 });

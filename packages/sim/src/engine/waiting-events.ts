@@ -60,6 +60,7 @@ export class WaitingEvents {
 
   /** Empties all. */
   clear(): void {
+    if (this.count === 0) return;
     for (const { times, events } of this.queues) times.length = events.length = 0;
     this.count = 0;
     this.next = Infinity;

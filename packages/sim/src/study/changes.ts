@@ -19,9 +19,9 @@ export interface ChangeSearch<Seen> {
 /** Places nearer to 0 than this share of the stretch count as that far from it: halving would go on for long. */
 const NEAR_ZERO = 1e-6;
 
-/** Steps away from a guess begin with this many times the precision, and grow by this factor. */
-const FIRST_STEP = 4;
-const GROWTH = 16;
+/** How far from a guess the first look is, in times the precision; the next is as far beyond it, and steps grow by this factor. */
+const NEAR = 0.45;
+const GROWTH = 8;
 
 /**
  * Finds by bisection where something changes on the way from one place to another: first the end of what is at the start,
@@ -56,16 +56,18 @@ export function findChanges<Seen>(
       else below = { at, seen };
       return ended;
     };
-    const guessed = guess?.(start.seen);
-    if (guessed !== undefined && guessed > below.at && guessed < above.at) {
-      const ended = hasEnded(guessed);
-      if (ended === undefined) return undefined;
-      for (let step = FIRST_STEP * precision * Math.abs(guessed); ; step *= GROWTH) {
-        const at = ended ? above.at - step : below.at + step;
+    const guessed = guess?.(start.seen) ?? NaN;
+    const near = NEAR * precision * Math.max(Math.abs(guessed), nearZero);
+    if (guessed - near > below.at && guessed < above.at) {
+      // A good guess has the change between a place just before it and one just after.
+      const first = hasEnded(guessed - near);
+      if (first === undefined) return undefined;
+      for (let step = 2 * near; step > 0; step *= GROWTH) {
+        const at: number = first ? above.at - step : below.at + step;
         if (!(at > below.at && at < above.at)) break;
-        const now = hasEnded(at);
-        if (now === undefined) return undefined;
-        if (now !== ended) break;
+        const ended = hasEnded(at);
+        if (ended === undefined) return undefined;
+        if (ended !== first) break;
       }
     }
     for (;;) {

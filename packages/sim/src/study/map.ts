@@ -1,7 +1,5 @@
 import { newGraphStore } from '../run/simulate.ts';
 import type { Axis } from './axis.ts';
-import { findChanges } from './changes.ts';
-import { BoundaryTrack } from './boundary-track.ts';
 import { contoursOf, type MapContour } from './contours.ts';
 import type { Question, StopSignal } from './evaluate.ts';
 import { type PlacedOrder, tileOrders, type UnevenSample, unevenSample } from './map-uneven.ts';
@@ -10,13 +8,11 @@ import { RatioField } from './ratio-field.ts';
 import { NO_RATIO, ratioRegion, type StepRange } from './ratio-steps.ts';
 import type { Study } from './study.ts';
 import type { Subject } from './subject.ts';
+import { tileCrossings } from './tile-crossings.ts';
 import type { Unit } from '../quantity/index.ts';
 
 /** Cells that a job covers along each axis. */
 const TILE = 8;
-/** How closely boundaries are found along the lines of the grid (share of the place), and how many between two points. */
-const SEARCH = { precision: 1e-6, most: 16 };
-
 /** Two quantities over ranges, and one reading. Plain data. */
 export interface MapPlan extends Question {
   /** A timer whose pulses are explained at an uneven point of each tile; none if left out. */
@@ -90,10 +86,10 @@ export function mapStudy(plan: MapPlan, subject: Subject): Study<MapTile, MapOut
   ];
   const jobCount = columns * rows;
   let field: RatioField | null | undefined;
-  const look = (atX: number, atY: number, signal: StopSignal | undefined): MapPoint | undefined => {
+  const look = (atX: number, atY: number, signal: StopSignal | undefined, comesAgain = true): MapPoint | undefined => {
     if (signal?.aborted === true) return undefined;
     field ??= fieldOf(plan, subject) ?? null;
-    const short = field?.at(atX, atY, signal);
+    const short = field?.at(atX, atY, signal, comesAgain);
     if (short !== undefined)
       return pointOf(short.reading.value as number | null, short.reading.reason, null, short.steps, levels);
     const values = new Map([
@@ -120,33 +116,11 @@ export function mapStudy(plan: MapPlan, subject: Subject): Study<MapTile, MapOut
         }
         points.push(line);
       }
-      const crossings: MapCrossing[] = [];
-      // The far sides belong to the next tile, but for those where the map ends.
       const lastRow = row + ys.length === y.points.length;
       const lastColumn = column + xs.length === x.points.length;
-      const alongX = new BoundaryTrack();
-      for (const [j, atY] of ys.entries()) {
-        alongX.nextLine(atY);
-        if (j === ys.length - 1 && !lastRow) break;
-        const found = crossingsAlong(xs, points[j]!, (at) => look(at, atY, signal), alongX);
-        if (found === undefined) return undefined;
-        for (const { start, ...crossing } of found)
-          crossings.push({ along: 'x', column: column + start, row: row + j, ...crossing });
-      }
-      const alongY = new BoundaryTrack();
-      for (const [i, atX] of xs.entries()) {
-        alongY.nextLine(atX);
-        if (i === xs.length - 1 && !lastColumn) break;
-        const found = crossingsAlong(
-          ys,
-          points.map((line) => line[i]!),
-          (at) => look(atX, at, signal),
-          alongY,
-        );
-        if (found === undefined) return undefined;
-        for (const { start, ...crossing } of found)
-          crossings.push({ along: 'y', column: column + i, row: row + start, ...crossing });
-      }
+      const tile = { column, row, xs, ys, points, lastColumn, lastRow };
+      const crossings = tileCrossings(tile, (atX, atY) => look(atX, atY, signal, false), field?.beat);
+      if (crossings === undefined) return undefined;
       const sample = unevenSample(plan, subject, xs, ys, points, signal);
       const orders = sample && tileOrders(plan, subject, xs, ys, points, signal);
       return sample === undefined || orders === undefined
@@ -197,37 +171,4 @@ function pointOf(
         ? NO_RATIO
         : String(levels.filter((level) => value >= level).length);
   return { z: value, reason: reason ?? null, unit, steps: range, region };
-}
-
-interface FoundCrossing {
-  readonly start: number;
-  readonly at: number;
-  readonly before: string;
-  readonly after: string;
-}
-
-function crossingsAlong(
-  places: readonly number[],
-  line: readonly MapPoint[],
-  look: (at: number) => MapPoint | undefined,
-  track: BoundaryTrack,
-): FoundCrossing[] | undefined {
-  const crossings: FoundCrossing[] = [];
-  for (let start = 0; start + 1 < places.length; start++) {
-    const [from, to] = [start, start + 1].map((index) => ({ at: places[index]!, seen: line[index]! })) as [At, At];
-    const guess = ({ region }: MapPoint): number | undefined => track.guess(region);
-    const changes = findChanges(from, to, look, ({ region }) => region, { ...SEARCH, guess });
-    if (changes === undefined) return undefined;
-    for (const { below, above, seenBelow, seenAbove } of changes) {
-      const at = below + (above - below) / 2;
-      track.add(seenBelow.region, at);
-      crossings.push({ start, at, before: seenBelow.region, after: seenAbove.region });
-    }
-  }
-  return crossings;
-}
-
-interface At {
-  readonly at: number;
-  readonly seen: MapPoint;
 }

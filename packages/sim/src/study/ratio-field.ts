@@ -80,11 +80,20 @@ export class RatioField {
     return undefined;
   }
 
-  /** The ratio at a point; undefined where the general engine has to be asked, or when stopped. */
-  at(x: number, y: number, signal?: StopSignal): FieldPoint | undefined {
+  /** The quantity that only changes the beat: another value of it costs next to nothing. */
+  get beat(): 'x' | 'y' {
+    return this.beatIsY ? 'y' : 'x';
+  }
+
+  /**
+   * The ratio at a point; undefined where the general engine has to be asked, or when stopped.
+   *
+   * @param comesAgain whether other points have the same values.
+   */
+  at(x: number, y: number, signal?: StopSignal, comesAgain = true): FieldPoint | undefined {
     const [beatAt, circuitAt] = this.beatIsY ? [y, x] : [x, y];
-    const beat = this.beatOf(beatAt);
-    const run = beat && this.runOf(circuitAt);
+    const beat = this.beatOf(beatAt, comesAgain);
+    const run = beat && this.runOf(circuitAt, comesAgain);
     if (!run) return undefined;
     const { window, maxEvents } = this.question;
     const { edges } = run;
@@ -97,7 +106,7 @@ export class RatioField {
     return done && !isUneven(steps) ? { reading: tally.ratio.outcome(window), steps } : undefined;
   }
 
-  private beatOf(at: number): Beat | null {
+  private beatOf(at: number, comesAgain: boolean): Beat | null {
     const known = this.beats.get(at);
     if (known !== undefined) return known;
     const { x, y } = this.axes;
@@ -107,18 +116,20 @@ export class RatioField {
       changedParts(this.base, circuit).every((part) => part === this.signal) &&
       differOnlyInWave(this.signal, circuit);
     const wave = circuit?.parts.find(({ name }) => name === this.signal.name)?.values['wave'] as Wave;
-    return keep(this.beats, at, onlyBeat ? (beatOf(wave) ?? null) : null);
+    const beat = onlyBeat ? (beatOf(wave) ?? null) : null;
+    return comesAgain ? keep(this.beats, at, beat) : beat;
   }
 
   /** The circuit at a value of the other quantity, ready to be run in many beats. */
-  private runOf(at: number): OneStateRun | null {
+  private runOf(at: number, comesAgain: boolean): OneStateRun | null {
     const known = this.runs.get(at);
     if (known !== undefined) return known;
     const { x, y } = this.axes;
     const context = this.beatIsY ? this.contextAt(at, y.at) : this.contextAt(x.at, at);
     // Where it changes the signal as well, what the beat is depends on both quantities.
     const fits = context !== undefined && !changedParts(this.base, context.circuit).includes(this.signal);
-    return keep(this.runs, at, fits ? this.prepare(context) : null);
+    const run = fits ? this.prepare(context) : null;
+    return comesAgain ? keep(this.runs, at, run) : run;
   }
 
   private contextAt(x: number, y: number): MeasureContext | undefined {
