@@ -29,13 +29,13 @@ const page24 = {
 const strip = (page: Page) => page.locator('tt-hands-on');
 const button = (page: Page, name: string) => strip(page).getByRole('button', { name, exact: true });
 
-async function openPage(page: Page): Promise<void> {
+async function openPage(page: Page, document: object = page24): Promise<void> {
   await withoutFileDialogues(page);
   const [chooser] = await Promise.all([
     page.waitForEvent('filechooser'),
     page.getByRole('button', { name: 'Open a page of your own' }).click(),
   ]);
-  const buffer = Buffer.from(JSON.stringify(page24));
+  const buffer = Buffer.from(JSON.stringify(document));
   await chooser.setFiles({ name: 'lamp.tt.json', mimeType: 'application/json', buffer });
   await untilComputed(page);
 }
@@ -65,3 +65,28 @@ journey(
     await expect.poll(() => textOf(safety), { timeout: 10_000 }).toMatch(/, once, at 539.ms for 560.ms\.$/);
   },
 );
+
+/** C1 leaks so that it tends to hardly more than the limit of THRESHOLD. */
+const grazing = {
+  ...page24,
+  boards: {
+    lamp: {
+      ready: 'monostable',
+      values: { BT1: '9 V', R1: '10 kΩ', C1: '1 µF', 'C1.leakage': 20e3 * (1 + 1e-9), 'U1.family': 'ideal' },
+    },
+  },
+};
+
+journey('a run by hand tells of a limit that is only just reached', async ({ page }) => {
+  await openPage(page, grazing);
+  await button(page, 'next event').click();
+  await expect.poll(() => textOf(strip(page).getByRole('status'))).toMatch(/nothing happens by itself/);
+  const note = strip(page).getByRole('note', { name: 'A limit that is only grazed' });
+  expect(await note.count()).toBe(0);
+  await strip(page).locator('tt-press').getByRole('button').focus();
+  await page.keyboard.down('Space');
+  await expect.poll(() => textOf(strip(page).getByRole('status'))).toMatch(/S1 is pressed/);
+  await button(page, 'let time pass').click();
+  await expect.poll(() => textOf(note), { timeout: 15_000 }).toMatch(/U1: THRESHOLD only just reaches its limit at/);
+  await page.keyboard.up('Space');
+});

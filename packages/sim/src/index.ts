@@ -22,6 +22,7 @@ export type { ReadingOutcome, TimerFacts, Window } from './measure/context.ts';
 export { edgeObserver } from './measure/edges.ts';
 export { faultObserver } from './measure/faults.ts';
 export { fateObserver, type FateLedgerResult } from './measure/fates.ts';
+export { GrazeWatch } from './measure/grazes.ts';
 export { parseReading } from './measure/parse-reading.ts';
 export { readingObserver } from './measure/reading-observer.ts';
 export { highLevel, runCircuit, type SimulateOptions, timersOf } from './run/simulate.ts';

@@ -7,6 +7,12 @@ export const handsOnStyles = css`
     padding-top: 0.8rem;
     border-top: 1px solid var(--line);
   }
+  .power-up {
+    margin-top: 0.6rem;
+    padding-left: 0.7rem;
+    border-left: 3px solid var(--line);
+    font-size: var(--small);
+  }
   .head,
   .row {
     display: flex;

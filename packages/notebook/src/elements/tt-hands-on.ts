@@ -7,6 +7,7 @@ import { clockText } from '../runtime/live-words.ts';
 import { AWAY, type LiveView } from '../runtime/live-view.ts';
 import type { CellCare } from '../runtime/cell-care.ts';
 import { shared } from '../styles/shared.ts';
+import { grazesTold } from './graze-note.ts';
 import { handsOnStyles } from './hands-on-styles.ts';
 
 /** The strip below the circuit in hand with which a board is run by hand: time passes, parts are pressed, lamps light. */
@@ -78,6 +79,7 @@ export class HandsOn extends LitElement {
     }
       <p class="words" role="status">${words}</p>
       <tt-safety .care=${beyondLimits(this.view.state?.faults ?? [])}></tt-safety>
+      ${grazesTold(this.view.state?.grazes ?? [])}
       <tt-listen .live=${this.live} .view=${this.view} .buzzers=${this.buzzers}></tt-listen>
       ${
         this.calmness.matches

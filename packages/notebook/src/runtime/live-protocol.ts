@@ -61,6 +61,8 @@ export interface LiveState {
   readonly active: readonly string[];
   /** What parts have done beyond their limits so far, each in a sentence. */
   readonly faults: readonly string[];
+  /** The limit that the run has grazed most so far, in a sentence, where its time is worse than promised. */
+  readonly grazes: readonly string[];
 }
 
 /** A timer now. Voltages in volts. */

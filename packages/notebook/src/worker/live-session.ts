@@ -1,5 +1,5 @@
 // Runs simulations: only the worker of a run by hand may import it.
-import { faultObserver, highLevel, LiveRun, timersOf, type TimerFacts } from '@two-thirds/sim';
+import { faultObserver, GrazeWatch, highLevel, LiveRun, timersOf, type TimerFacts } from '@two-thirds/sim';
 import type { LiveBoard } from './live-board.ts';
 import type { LiveReport, LiveSlice, LiveState, LiveTimer, TraceWish } from '../runtime/live-protocol.ts';
 import { LiveTrace } from './live-trace.ts';
@@ -20,6 +20,7 @@ export class LiveSession {
   private watch: LiveWatch;
   private faults: ReturnType<typeof faultObserver>;
   private trace: LiveTrace;
+  private grazes = new GrazeWatch();
   private timers: readonly TimerFacts[];
   private high: number;
   private failure: string | undefined;
@@ -66,6 +67,7 @@ export class LiveSession {
     const start = this.run.checkpoint();
     this.watch.clear();
     const since = new Map(this.watch.since);
+    const { worst } = this.grazes;
     const end = this.clock() + budget;
     while (this.failure === undefined && this.watch.happened === 0) {
       const outcome = this.run.advance(from + HORIZON, { atATime: 1 });
@@ -74,6 +76,7 @@ export class LiveSession {
         const quietUntil = outcome.time;
         this.watch.since.clear();
         for (const [timer, time] of since) this.watch.since.set(timer, time);
+        this.grazes.worst = worst;
         this.run = this.newRun(start);
         this.watch.clear();
         return { ...this.report(from, true), quietUntil };
@@ -126,6 +129,7 @@ export class LiveSession {
     this.watch = new LiveWatch(board.circuit, board.prefix, board.links);
     this.trace = new LiveTrace(board.prefix);
     this.faults = this.newFaults();
+    this.grazes = new GrazeWatch();
     this.run = this.newRun();
     return true;
   }
@@ -137,7 +141,7 @@ export class LiveSession {
 
   private newRun(from?: ReturnType<LiveRun['checkpoint']>): LiveRun {
     return new LiveRun(this.board.circuit, {
-      observers: [this.watch, this.faults, this.trace],
+      observers: [this.watch, this.faults, this.grazes, this.trace],
       from,
       maxEvents: Number.MAX_SAFE_INTEGER,
     });
@@ -173,7 +177,9 @@ export class LiveSession {
     }
     const own = this.timers.filter(({ name }) => name.startsWith(board.prefix));
     const faults = this.faults.soFar(run.time).map(({ sentence }) => sentence);
-    return { nets, currents, timers: own.map((timer) => this.timer(timer)), active: this.watch.activeParts, faults };
+    const grazes = this.grazes.words(board.prefix);
+    const timers = own.map((timer) => this.timer(timer));
+    return { nets, currents, timers, active: this.watch.activeParts, faults, grazes };
   }
 
   private timer({ name, output, threshold, control, trigger, lower }: TimerFacts): LiveTimer {

@@ -14,6 +14,10 @@ const WATCHING: Partial<Record<EventKind, string>> = {
   resetHigh: 'RESET',
   close: 'the base current',
   open: 'the base current',
+  windingOn: 'the current of its winding',
+  windingOff: 'the current of its winding',
+  sounding: 'the voltage across it',
+  silent: 'the voltage across it',
 };
 
 /** Watches a run for the limit that is grazed most: whose time is known worst, and worse than 12 digits promise. */
