@@ -136,7 +136,7 @@ describe('a cursor in a trace of contacts', () => {
     expect(eventTimes(trace)).toContain(closes);
     const row = eventRows(trace).rows.find(({ time }) => time === closes);
     expect(row?.what).toContain('contact of K1 closes');
-    expect(row?.what).toContain('contact of K1.normallyClosed opens');
+    expect(row?.what).toContain('K1 break contact opens');
     expect(row?.values.slice(0, 3)).toEqual(['closed', 'closed', 'open']);
   });
 

@@ -28,4 +28,8 @@ test('a knob that names no quantity is told of', () => {
   expect(knobComplaint(document, 'lamp', ['R1', 'U1.family'])).toContain('got U1.family');
   expect(knobComplaint(document, 'counter', ['G1.wave'])).toContain('got G1.wave,');
   expect(knobComplaint(document, 'counter', ['G1.wave.period', 'C1.leakage', 'BT1'])).toBeUndefined();
+  const q1 = { name: 'Q1', kind: 'transistor', base: 'b', collector: 'c', emitter: 'ground', gain: 150 };
+  const amplifier: Json = { boards: { bell: { parts: [q1] } } };
+  expect(knobComplaint(amplifier, 'bell', ['Q1.gain'])).toContain('got Q1.gain,');
+  expect(knobComplaint(amplifier, 'bell', ['Q1.forward'])).toBeUndefined();
 });

@@ -1,7 +1,7 @@
-import { mainFields } from '@two-thirds/sim/document';
+import { kindFields, mainFields } from '@two-thirds/sim/document';
 import { boardParts, type ValuePlace, valuePlace } from './board-values.ts';
 import type { Edit } from './history.ts';
-import { isList, isRecord, type Json } from './json.ts';
+import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
 import { valueAt } from './path.ts';
 
 /** Whether a board cell has a knob for a value. @param index position of the cell on the page. */
@@ -31,10 +31,21 @@ export function knobComplaint(document: Json, board: string, knobs: Json | undef
       parts.find((part) => part['name'] === place.part),
       place.steps,
     );
-    return isRecord(raw) || isList(raw) || typeof raw === 'boolean' || (typeof raw === 'string' && /^[a-z]/i.test(raw));
+    return isRecord(raw) || isList(raw) || typeof raw === 'boolean' || isWord(raw) || isBareNumber(parts, place);
   });
   if (still === undefined) return undefined;
   return `knobs must name quantities; got ${still}, which has none to turn. Take it out, or name a value such as R1.`;
+}
+
+function isWord(raw: Json | undefined): boolean {
+  return typeof raw === 'string' && /^[a-z]/i.test(raw);
+}
+
+/** Whether a field of a part is a plain number, such as a gain: knobs turn what has a unit. */
+function isBareNumber(parts: readonly JsonRecord[], { part, steps }: ValuePlace): boolean {
+  const kind = parts.find((each) => each['name'] === part)?.['kind'];
+  const field = kindFields(typeof kind === 'string' ? kind : '').find(({ name }) => name === steps[0]);
+  return steps.length === 1 && field !== undefined && field.unit === undefined;
 }
 
 /** The positions among the knobs of a cell of those that turn a value, however they are written. */

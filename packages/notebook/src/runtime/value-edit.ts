@@ -18,10 +18,14 @@ export function valueEdit(document: Json, board: string, value: ValueView, text:
     const label = hint === '' ? `${name} left out` : `${name} to ${hint}`;
     return data === undefined ? undefined : { path: ['boards', board], value: data, label };
   }
-  // A count is a plain number also where none stood before.
-  const isCount = place.steps.at(-1) === 'count' && Number.isFinite(Number(text));
-  const change = valueChange(document, board, place, isCount ? Number(text) : typedValue(text, raw, value.text));
+  // A count or a gain is a plain number also where none stood before; a quantity may always be one.
+  const isNumber = value.unit === undefined && value.words === undefined && isPlainNumber(text);
+  const change = valueChange(document, board, place, isNumber ? Number(text) : typedValue(text, raw, value.text));
   return change === undefined ? undefined : { ...change, label: `${name} to ${text}` };
+}
+
+function isPlainNumber(text: string): boolean {
+  return text.trim() !== '' && Number.isFinite(Number(text));
 }
 
 /** The document without a field inside a value of a part, also where it is one that the part's ready board gives. */

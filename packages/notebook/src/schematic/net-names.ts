@@ -20,6 +20,8 @@ const LINE_HEIGHT = 14;
 const RAIL_GAP = 8;
 /** Between a text and whatever else is drawn. */
 const CLEARANCE = 1;
+/** From a text to whatever stands before or after it in the same line (pixels). */
+const APART = 4;
 /** Places are tried this far apart. */
 const GAP = 5;
 
@@ -49,11 +51,17 @@ export function placeNames(
         ? wires.filter((wire) => wire.net === net).flatMap(placesAt)
         : placesOutside(net, outside, wires)
     ).sort((a, b) => a.cost - b.cost);
-    const found = candidates.find((each) => each.rooms.every((room) => !rooms.some((other) => overlap(room, other))));
+    const found = candidates.find((each) =>
+      each.rooms.every((room) => !rooms.some((other) => overlap(apart(room), other))),
+    );
     if (found === undefined) return [];
     rooms.push(...found.rooms);
     return [found.name];
   });
+}
+
+function apart({ left, right, ...room }: Room): Room {
+  return { ...room, left: left - APART, right: right + APART };
 }
 
 /** Name and voltage one after the other along the line of supply or 0 V, at its left end if there is room. */

@@ -56,11 +56,19 @@ export function shapesOf(parts: readonly PartRow[]): Shape[] {
         title: part.title,
         ends: [first, second] as const,
         ...(side === undefined ? {} : { side }),
-        value: field?.text ?? '',
+        value: valueBeside(part),
         polarised: part.fields.some((each) => each.name === 'polarised' && /^(true|yes)/.test(each.text)),
       },
     ];
   });
+}
+
+/** What stands beside a symbol: the forward voltage of a diode where it is stated, the gain of a transistor that has one. */
+function valueBeside({ kind, fields }: PartRow): string {
+  const field = fields.find((each) => each.name === shownField[kind]);
+  const gain = fields.find(({ name, given }) => name === 'gain' && given);
+  if (field === undefined || (kind === 'diode' && !field.given)) return '';
+  return gain === undefined ? field.text : `${field.text}, gain ${gain.text}`;
 }
 
 /**

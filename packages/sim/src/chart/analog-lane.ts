@@ -83,7 +83,10 @@ export function analogLane(lane: SignalLane, whole: SignalLane, place: Place): A
 export function laneTitle(show: string): string {
   const [, what, part] = /^\s*(current|contact)\((.+)\)\s*$/.exec(show) ?? [];
   if (what === undefined) return show;
-  return what === 'current' ? `current in ${part}` : `contact of ${part}`;
+  if (what === 'current') return `current in ${part}`;
+  // The name of one of two contacts has to find room beside its lane.
+  const [, relay, end] = /^(.+)\.normally(Open|Closed)$/.exec(part ?? '') ?? [];
+  return end === undefined ? `contact of ${part}` : `${relay} ${end === 'Open' ? 'make' : 'break'} contact`;
 }
 
 /** What the upright axis of a lane has to hold: its values, its limits, and 0. */
