@@ -10,6 +10,7 @@
  * into docs/mutation-score.md.
  */
 import { spawnSync } from 'node:child_process';
+import { resolve } from 'node:path';
 import { groupOf, groups, mutatedFiles } from './mutation/groups.js';
 import { writePage } from './mutation/page.js';
 import { takeReport } from './mutation/results.js';
@@ -45,7 +46,7 @@ function filesOf(name) {
 function run(group, sources) {
   const list = sources.map((file) => `packages/sim/src/${file}`).join(',');
   const { status } = spawnSync('nice', ['-n', '15', 'npx', '--no-install', 'stryker', 'run', '--mutate', list], {
-    env: { ...process.env, MUTATED: group },
+    env: { ...process.env, MUTATED: group, JUDGE_TIMES: resolve('test-results/times-of-judges.json') },
     stdio: 'inherit',
   });
   if (status !== 0) throw new Error(`The mutation run of ${group} ended with status ${status}.`);

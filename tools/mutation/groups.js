@@ -11,8 +11,7 @@ import { readdirSync } from 'node:fs';
 export const groups = {
   network: {
     files: /^network\//,
-    tests:
-      /^tests\/(sim\/network\/.*|sim\/engine\/(ideal-switch-at-rest|outcomes|transistor-feedback|handed-over-net)|reference\/(independent-capacitors|winding-without-inductance|transistor-gain))\.test\.ts$/,
+    tests: /^tests\/(sim\/network\/.*|sim\/engine\/ideal-switch-at-rest|reference\/independent-capacitors)\.test\.ts$/,
   },
   timer: {
     files: /^device\/timer/,
@@ -34,7 +33,7 @@ export const groups = {
   },
   engine: {
     files: /^engine\//,
-    tests: /^tests\/sim\/(engine\/(?!speed|long-runs).*|run\/.*)\.test\.ts$/,
+    tests: /^tests\/sim\/(engine\/(?!speed|long-runs|one-state|rounding).*|run\/.*)\.test\.ts$/,
   },
 };
 

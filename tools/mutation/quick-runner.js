@@ -1,5 +1,5 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { dirname, resolve } from 'node:path';
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { resolve } from 'node:path';
 import { createServer, createServerModuleRunner, defaultClientConditions, defaultServerConditions } from 'vite';
 import { groups } from './groups.js';
 
@@ -34,10 +34,10 @@ const countOnlyWhenAsked = {
  * How long a mutant is judged (ms of a processor, as its tests took while it was counted what they reach): by the quickest
  * tests that reach it, until they have taken so long. A test that takes longer by itself judges nothing.
  */
-const LONGEST = 2000;
+const LONGEST = 1000;
 
-/** Where the times that tests took are kept, for a process that takes the place of one that did not end. */
-const TIMES = 'test-results/times-of-judges.json';
+/** Where the times that tests took are kept from run to run; delete it when tests have become quicker. */
+const TIMES = process.env['JUDGE_TIMES'] ?? 'times-of-judges.json';
 
 /** Under which name is counted what a suite does before its tests. */
 const BEGIN = 'beginning of a suite';
@@ -55,6 +55,8 @@ class QuickRunner {
 
   /** @type {Judge[]} @readonly */
   #judges = [];
+  /** @type {Map<string, number>} ms of a processor that each test is known to take */
+  #times = new Map();
   /** @type {(() => Promise<void>) | undefined} */
   #close;
 
@@ -83,8 +85,7 @@ class QuickRunner {
     };
     for (const file of SETUP) await modules.import(resolve(file));
     const { collect } = await modules.import(WORDS);
-    /** @type {Map<string, number>} */
-    const times = new Map(existsSync(TIMES) ? JSON.parse(readFileSync(TIMES, 'utf8')) : []);
+    this.#times = new Map(existsSync(TIMES) ? JSON.parse(readFileSync(TIMES, 'utf8')) : []);
     for (const file of judgingFiles()) {
       const found = /** @type {import('./test-words.js').Test[]} */ (
         await collect(() => modules.import(resolve(file)))
@@ -92,21 +93,22 @@ class QuickRunner {
       for (const test of found) {
         const id = `${file}#${nameOf(test)}`;
         if (this.#judges.some((judge) => judge.id === id)) throw new Error(`Two tests have the name ${id}.`);
-        this.#judges.push({ ...test, id, file, milliseconds: times.get(id) ?? 0 });
+        this.#judges.push({ ...test, id, file, milliseconds: this.#times.get(id) ?? 0 });
       }
     }
   }
 
   async dryRun() {
     told.counting = true;
-    const verdicts = await this.#run(this.#judges, false);
-    for (const { id } of this.#judges.filter(({ milliseconds }) => milliseconds > LONGEST)) {
-      const verdict = verdicts.find((each) => each.id === id);
-      if (verdict?.status === 0) Object.assign(verdict, { status: 2 });
-      delete coverage.perTest[id];
+    const verdicts = await this.#run(
+      this.#judges.filter(({ milliseconds }) => milliseconds <= LONGEST),
+      false,
+    );
+    for (const { id, milliseconds } of this.#judges) {
+      this.#times.set(id, milliseconds);
+      if (milliseconds > LONGEST) delete coverage.perTest[id];
     }
-    mkdirSync(dirname(TIMES), { recursive: true });
-    writeFileSync(TIMES, JSON.stringify(this.#judges.map(({ id, milliseconds }) => [id, milliseconds])));
+    writeFileSync(TIMES, JSON.stringify([...this.#times]));
     // The code goes on to count into the same object.
     const mutantCoverage = structuredClone(coverage);
     return { status: 'complete', tests: verdicts, mutantCoverage };

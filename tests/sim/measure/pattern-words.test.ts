@@ -35,7 +35,7 @@ beforeEach(() => {
 /** Puts values into the ranges of the tally. */
 function seen(ranges: Partial<Record<keyof FateTally, readonly number[]>>): void {
   for (const [name, values] of Object.entries(ranges)) {
-    for (const value of values) (tally[name as 'steps']).add(value);
+    for (const value of values) tally[name as 'steps'].add(value);
   }
 }
 

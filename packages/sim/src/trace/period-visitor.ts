@@ -34,6 +34,8 @@ export class CountedPeriods implements Periods {
   #before: Snapshot | undefined;
   #last: Snapshot | undefined;
   #now: Snapshot | undefined;
+  /** The date of the last snapshot (s). */
+  #date = -Infinity;
 
   constructor(
     private readonly window: { readonly from: number; readonly until: number },
@@ -50,11 +52,14 @@ export class CountedPeriods implements Periods {
         return value;
       };
     this.keeper.visit({ sum: take('sum'), date: take('date'), same: take('same') });
-    this.#before = this.#last;
-    this.#last = this.#now;
-    this.#now = snapshot;
-    if (!this.#before || !this.#last || !grewAlike(this.#before, this.#last, snapshot)) return 0;
     const { from, until } = this.window;
+    // What came before the window, or before its end, tells nothing of what comes after it, alike as it may look.
+    const enters = [from, until].some((edge) => this.#date < edge && now >= edge);
+    this.#before = enters ? undefined : this.#last;
+    this.#last = enters ? undefined : this.#now;
+    this.#now = snapshot;
+    this.#date = now;
+    if (!this.#before || !this.#last || !grewAlike(this.#before, this.#last, snapshot)) return 0;
     return now < from ? from : now < until ? until : Infinity;
   }
 
