@@ -1,5 +1,5 @@
 import type { InstantRow, TraceResult } from '#sim/document/index.ts';
-import { cursorState, eventTimes, laneReadout, startingTime } from '#notebook/chart/cursor.ts';
+import { cursorState, eventTimes, hasManyTimes, laneReadout, startingTime } from '#notebook/chart/cursor.ts';
 import { eventRows, rowTimes } from '#notebook/chart/event-rows.ts';
 import { comparatorWords, cursorWords, intervalWords, triggerWords } from '#notebook/chart/words.ts';
 import { describe, expect, test } from 'vitest';
@@ -122,6 +122,14 @@ test('words leave out what is still being computed', () => {
 
 test('eventTimes lists every instant once, in order', () => {
   expect(eventTimes(trace)).toEqual([0, 1, 1.1, 2, 2.1, 3, 4, 4.1]);
+});
+
+test('hasManyTimes counts as many instants as are listed, each once, also before they were', () => {
+  for (const each of [{ ...trace }, trace]) {
+    expect(hasManyTimes(each, 8)).toBe(true);
+    expect(hasManyTimes(each, 9)).toBe(false);
+    expect(eventTimes(each).length).toBe(8);
+  }
 });
 
 test('startingTime stands in the first interval that ends, else a third of the way', () => {

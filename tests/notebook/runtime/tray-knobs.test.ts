@@ -3,7 +3,7 @@ import { openHistory, record, undo } from '#notebook/edit/history.ts';
 import { withValue } from '#notebook/edit/path.ts';
 import { arrived, type CellStates } from '#notebook/runtime/cell-state.ts';
 import { cellsOf } from '#notebook/runtime/cells.ts';
-import { trayKnobs } from '#notebook/runtime/tray-knobs.ts';
+import { KeptKnobs, trayKnobs } from '#notebook/runtime/tray-knobs.ts';
 import { computeCell, parseDocument } from '#sim/document/index.ts';
 import { describe, expect, test } from 'vitest';
 
@@ -57,5 +57,26 @@ describe('trayKnobs', () => {
     }
     expect(knobs(history.document)[0]?.text).toBe('120 kΩ');
     expect(undo(history).document).toBe(opened);
+  });
+});
+
+describe('KeptKnobs', () => {
+  test('gives the very same knobs until something changes that they tell', () => {
+    const kept = new KeptKnobs();
+    const { document: good } = parseDocument(JSON.stringify(opened));
+    if (good === undefined) throw new Error('the document must be usable');
+    const cells = cellsOf(opened);
+    const computed = arrived({}, 'one', computeCell(good, 'one'), true);
+    const first = kept.of(opened, opened, cells, computed, 'lamp');
+    expect(first.map(({ name }) => name)).toEqual(['R1', 'G1.wave.period', 'BT1', 'C1']);
+    // A result of a cell that is no board of this name tells nothing of a knob.
+    const other = arrived(computed, 'elsewhere', computeCell(good, 'two'), true);
+    expect(kept.of(opened, opened, cells, other, 'lamp')).toBe(first);
+    const turned = withValue(opened, ['boards', 'lamp', 'values', 'R1'], '220 kΩ');
+    const second = kept.of(turned, opened, cells, other, 'lamp');
+    expect(second[0]).toMatchObject({ text: '220 kΩ', value: 220e3, nominal: 100e3 });
+    const anew = arrived(other, 'one', computeCell(good, 'one'), true);
+    expect(kept.of(turned, opened, cells, anew, 'lamp')).not.toBe(second);
+    expect(kept.of(turned, opened, cells, anew, undefined)).toEqual([]);
   });
 });

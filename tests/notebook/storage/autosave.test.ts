@@ -96,6 +96,21 @@ describe('Autosave', () => {
   });
 });
 
+describe('Autosave with a breath', () => {
+  test('lets the first change wait for what it sets off, and writes it at once in a hurry', async () => {
+    const store = new WatchedStore();
+    const heard = listener();
+    const autosave = new Autosave(store, heard, 1, 60_000);
+    autosave.begin('page-1', 0);
+    autosave.keep(titled('one'));
+    await new Promise((resolve) => setTimeout(resolve, 5));
+    expect([store.writes, autosave.hasPending]).toEqual([0, true]);
+    autosave.hurry();
+    await vi.waitFor(() => expect(heard.kept).toHaveBeenCalled());
+    expect(await store.read('page-1')).toMatchObject({ title: 'one' });
+  });
+});
+
 describe('MemoryStore', () => {
   test('list gives the one that was changed last first; remove takes one out', async () => {
     const store = new MemoryStore();

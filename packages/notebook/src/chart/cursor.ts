@@ -183,21 +183,39 @@ export function eventTimes(trace: TraceResult): readonly number[] {
   return known;
 }
 
+/** Whether something happens in a trace at this many instants or more; told without going through a long run. */
+export function hasManyTimes(trace: TraceResult, many: number): boolean {
+  const known = knownTimes.get(trace);
+  return known === undefined ? distinctTimes(trace, many).size >= many : known.length >= many;
+}
+
 function gatheredTimes(trace: TraceResult): number[] {
+  return [...distinctTimes(trace, Infinity)].sort((a, b) => a - b);
+}
+
+/** The instants of a trace, each once, as far as there are no more than so many. */
+function distinctTimes(trace: TraceResult, most: number): ReadonlySet<number> {
   const times = new Set<number>();
-  for (const edges of Object.values(trace.edges)) for (const { time } of edges) times.add(time);
-  for (const edges of Object.values(trace.contacts ?? {})) for (const { time } of edges) times.add(time);
+  for (const time of allTimes(trace)) {
+    if (time !== null && time >= trace.from && time <= trace.until) times.add(time);
+    if (times.size >= most) break;
+  }
+  return times;
+}
+
+function* allTimes(trace: TraceResult): Generator<number | null> {
+  for (const edges of Object.values(trace.edges)) for (const { time } of edges) yield time;
+  for (const edges of Object.values(trace.contacts ?? {})) for (const { time } of edges) yield time;
   for (const { pulses, intervals } of trace.timers) {
     for (const { time, end } of pulses) {
-      times.add(time);
-      if (end !== null) times.add(end);
+      yield time;
+      yield end;
     }
     for (const { from, until } of intervals) {
-      times.add(from);
-      if (until !== null) times.add(until);
+      yield from;
+      yield until;
     }
   }
-  return [...times].filter((time) => time >= trace.from && time <= trace.until).sort((a, b) => a - b);
 }
 
 /** Where a cursor stands before anybody has moved it: well into the first interval that ends, else a third of the way. */

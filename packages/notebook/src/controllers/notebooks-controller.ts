@@ -28,6 +28,9 @@ export interface OpenNotebook {
 /** What can change on an open notebook. */
 export type NotebookChange = Partial<Pick<OpenNotebook, 'history' | 'predictions' | 'folded' | 'file'>>;
 
+/** How long a change waits to be kept (ms): what a turned knob sets off on the page comes first. */
+const BREATH = 50;
+
 /**
  * The notebooks of this browser: those that are open, and those that are kept. Keeps every change, notices when another
  * window has changed the same notebook, and tells at the start which one a window that ended was working on.
@@ -199,26 +202,31 @@ export class NotebooksController implements ReactiveController {
   }
 
   private autosaveTo(store: NotebookStore): Autosave {
-    return new Autosave(store, {
-      kept: (key, revision, changed) => {
-        const notebook = this.open.get(key);
-        if (notebook === undefined) return;
-        void this.list();
-        // What lasts as long as the window is not called kept.
-        if (store.notKept !== undefined) return;
-        this.open.set(key, { ...notebook, kept: changed });
-        this.windows.note({ key, title: titleOf(notebook.history.document), kept: changed });
-        this.notices.drop(`failed ${key}`);
-        this.channel?.postMessage({ key, revision });
+    return new Autosave(
+      store,
+      {
+        kept: (key, revision, changed) => {
+          const notebook = this.open.get(key);
+          if (notebook === undefined) return;
+          void this.list();
+          // What lasts as long as the window is not called kept.
+          if (store.notKept !== undefined) return;
+          this.open.set(key, { ...notebook, kept: changed });
+          this.windows.note({ key, title: titleOf(notebook.history.document), kept: changed });
+          this.notices.drop(`failed ${key}`);
+          this.channel?.postMessage({ key, revision });
+        },
+        overtaken: (notebook) => this.keepBoth(notebook.key),
+        failed: (key, reason) =>
+          this.notices.say({
+            about: `failed ${key}`,
+            text: `The last change could not be kept in this browser (${reason}). Save the page as a file.`,
+            isUrgent: true,
+          }),
       },
-      overtaken: (notebook) => this.keepBoth(notebook.key),
-      failed: (key, reason) =>
-        this.notices.say({
-          about: `failed ${key}`,
-          text: `The last change could not be kept in this browser (${reason}). Save the page as a file.`,
-          isUrgent: true,
-        }),
-    });
+      undefined,
+      BREATH,
+    );
   }
 
   /** Another window wrote this notebook first: this window's state becomes a notebook of its own. */

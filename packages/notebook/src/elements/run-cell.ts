@@ -4,6 +4,7 @@ import { boardNames, signalNames } from '../edit/board-names.ts';
 import { readingParts } from '../edit/expression-names.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
 import { newReading, renameReading } from '../edit/rename.ts';
+import type { DrawingTurns } from '../controllers/drawing-turns.ts';
 import type { CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField, written } from '../runtime/cells.ts';
 import type { Complaint, SortedComplaints } from '../runtime/issues.ts';
@@ -17,6 +18,8 @@ export interface RunCellHost extends EventTarget {
   /** Time of the cursor, seconds. */
   readonly cursor: number | undefined;
   readonly chosenPart: string | undefined;
+  /** When what can wait is drawn. */
+  readonly turns: DrawingTurns | undefined;
   /** What is looked at of a trace. */
   readonly looked: Looked;
   readonly noteLook: (event: LookEvent) => void;
@@ -39,6 +42,7 @@ export function traceContent(host: RunCellHost, cell: PageCell): TemplateResult 
       .cell=${cell.id}
       .trace=${trace}
       .cursor=${host.cursor}
+      .turns=${host.turns}
       .shows=${partShows(host.document, boardOf(cell), host.chosenPart)}
       @tt-look=${host.noteLook}
     ></tt-trace>

@@ -9,7 +9,7 @@ import { PointedLamps } from '../controllers/pointed-lamps.ts';
 import { setContact } from '../edit/contact-edits.ts';
 import type { Json } from '../edit/json.ts';
 import { linksOf } from '../edit/link-edits.ts';
-import type { BoardPlace } from '../runtime/board-place.ts';
+import { type BoardPlace, isOtherPlace } from '../runtime/board-place.ts';
 import { partViews, type ValueView } from '../runtime/board-view.ts';
 import { instantRequest } from '../runtime/detail.ts';
 import { LampLights } from '../runtime/lamp-lights.ts';
@@ -257,11 +257,6 @@ function liveLamps(board: BoardResult, { currents, lamps }: LiveView): LampState
 function pointedLamps(board: BoardResult, state: CursorState | undefined): LampState[] | undefined {
   if (state === undefined) return [];
   return state.exact === undefined ? undefined : lampStates(board.parts, state.exact.currents);
-}
-
-/** Whether two places differ: they are made anew at every change of the page. */
-function isOtherPlace(one: BoardPlace | undefined, other: BoardPlace | undefined): boolean {
-  return JSON.stringify(one) !== JSON.stringify(other);
 }
 
 function nets(board: BoardResult): TemplateResult {

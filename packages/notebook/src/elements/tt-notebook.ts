@@ -27,7 +27,7 @@ import {
   timeInTrace,
 } from '../runtime/page-view.ts';
 import { marginWords } from '../runtime/sections.ts';
-import { trayKnobs } from '../runtime/tray-knobs.ts';
+import { KeptKnobs } from '../runtime/tray-knobs.ts';
 import { shared } from '../styles/shared.ts';
 import { startWorker } from '../worker/start.ts';
 import { startReader } from '../worker/start-reader.ts';
@@ -67,6 +67,7 @@ export class Notebook extends LitElement implements CommandHost {
   private readonly turns = new DrawingTurns(this, () => this.tellBusy());
   private readonly run = new RunController(this, startWorker, new CaptureFiles(this, startReader), this.turns);
   private readonly commands = new CellCommands(this);
+  private readonly knobs = new KeptKnobs();
   private readonly whatIf = new WhatIfController(this, startWorker, () => this.run.drawLater());
 
   constructor() {
@@ -119,7 +120,7 @@ export class Notebook extends LitElement implements CommandHost {
     const care = cellCare(shown, cells, states);
     const visible = shown.filter((cell) => !held.has(cell.id));
     const place = cursorPlace(visible, states, board, this.cursor);
-    const knobs = board === undefined ? [] : trayKnobs(document, this.opened, cells, states, board);
+    const knobs = this.knobs.of(document, this.opened, cells, states, board);
     return html`<aside class=${this.isFolded ? 'folded' : ''} aria-label="Circuit in hand" tabindex="0">
         <button class="fold" aria-expanded=${!this.isFolded} @click=${() => (this.isFolded = !this.isFolded)}>
           <span class="margin-word">${this.isFolded ? 'show' : 'fold away'} the circuit in hand</span>

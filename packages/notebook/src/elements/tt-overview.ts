@@ -1,11 +1,12 @@
 import { boxes } from '@two-thirds/sim/chart';
 import type { TraceResult } from '@two-thirds/sim/document';
-import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
+import { css, html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { overviewScene } from '../chart/overview.ts';
 import { panned, spanning, type Window } from '../chart/view.ts';
 import { shared } from '../styles/shared.ts';
 import { drawn } from './drawn.ts';
+import { DrawnInTurn } from './drawn-in-turn.ts';
 import { handler } from './handler-property.ts';
 
 /** A press this near to an edge of the frame takes hold of the edge (pixels). */
@@ -15,7 +16,7 @@ const EDGE_GRIP = 7;
  * The whole run in a narrow strip, with a frame around what is looked at. The frame is pulled along, its edges are
  * pulled apart, and a press elsewhere marks out a new one. Everything it does can be done by keys in the trace above.
  */
-export class Overview extends LitElement {
+export class Overview extends DrawnInTurn {
   static override styles = [
     shared,
     css`
@@ -66,6 +67,12 @@ export class Overview extends LitElement {
   @property(handler) look: (view: Window) => void = () => undefined;
   /** From a press on: the view that belongs to a place of the pointer (s). */
   private pull: ((time: number) => Window) | undefined;
+
+  /** Part of {@link DrawnInTurn}: the trace itself comes first. */
+  protected override canWait(changed: PropertyValues<this>): boolean {
+    const isWhole = this.view === this.trace;
+    return changed.size > 0 && [...changed.keys()].every((name) => name === 'trace' || (isWhole && name === 'view'));
+  }
 
   protected override render(): TemplateResult | typeof nothing {
     const { trace, view, width, left, right } = this;

@@ -3,7 +3,7 @@ import { cellCsv, type TraceResult } from '@two-thirds/sim/document';
 import { html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
-import { cursorState, eventTimes, timeInside } from '../chart/cursor.ts';
+import { cursorState, eventTimes, hasManyTimes, timeInside } from '../chart/cursor.ts';
 import {
   following,
   isWhole,
@@ -17,6 +17,7 @@ import {
 } from '../chart/view.ts';
 import { cursorWords } from '../chart/words.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
+import type { DrawingTurns } from '../controllers/drawing-turns.ts';
 import { instantRequest, windowRequest } from '../runtime/detail.ts';
 import { areOtherShows } from '../runtime/part-shows.ts';
 import { WidthController } from '../controllers/width-controller.ts';
@@ -71,6 +72,8 @@ export class Trace extends LitElement {
   @property({ attribute: false }) cursor: number | undefined;
   /** Nets and currents of the part that was chosen: their lanes are marked. */
   @property({ attribute: false, hasChanged: areOtherShows }) shows: readonly string[] = [];
+  /** When what can wait is drawn. */
+  @property({ attribute: false, hasChanged: () => false }) turns: DrawingTurns | undefined;
   /** The part that is looked at; undefined for the whole. */
   @state() private chosen: Window | undefined;
   /** The stretch that is being marked out. */
@@ -181,9 +184,10 @@ export class Trace extends LitElement {
         </p>
       </div>
       ${
-        whole && eventTimes(trace).length < LONG_RUN
+        whole && !hasManyTimes(trace, LONG_RUN)
           ? nothing
           : html`<tt-overview
+              .turns=${this.turns}
               .trace=${trace}
               .view=${view}
               .width=${scene.width}

@@ -1,6 +1,6 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import type { BoardPlace } from '../runtime/board-place.ts';
+import { type BoardPlace, isOtherPlace } from '../runtime/board-place.ts';
 import type { TrayKnob } from '../runtime/tray-knobs.ts';
 import { shared } from '../styles/shared.ts';
 import { EditEvent } from './events.ts';
@@ -123,7 +123,7 @@ export class Tray extends LitElement {
   ];
 
   /** The board the knobs belong to. */
-  @property({ attribute: false }) place: BoardPlace | undefined;
+  @property({ attribute: false, hasChanged: isOtherPlace }) place: BoardPlace | undefined;
   @property({ attribute: false }) knobs: readonly TrayKnob[] = [];
   @property({ attribute: false }) chosenPart: string | undefined;
   @state() private free = false;

@@ -20,6 +20,11 @@ export function boardPlace(document: Json, board: string | undefined): BoardPlac
   return { board, isOnly: used.size <= 1, links: linksOf(document, board) };
 }
 
+/** Whether two places differ: they are made anew at every change of the page. */
+export function isOtherPlace(one: BoardPlace | undefined, other: BoardPlace | undefined): boolean {
+  return JSON.stringify(one) !== JSON.stringify(other);
+}
+
 function linksOf(document: Json, board: string): string[] {
   const links = valueAt(document, ['links']);
   return (isList(links) ? links : []).flatMap((link, index) => {

@@ -66,3 +66,27 @@ export function trayKnobs(
     return [knob];
   });
 }
+
+/** Keeps the knobs of a board from one step of a computation to the next, as long as nothing changes that they tell. */
+export class KeptKnobs {
+  private from: readonly unknown[] = [];
+  private knobs: readonly TrayKnob[] = [];
+
+  /** See {@link trayKnobs}; the very same list where everything is as it was. No board has no knobs. */
+  of(
+    document: Json,
+    opened: Json,
+    cells: readonly PageCell[],
+    states: CellStates,
+    board: string | undefined,
+  ): readonly TrayKnob[] {
+    const own = cells.filter((cell) => cell.kind === 'board' && boardOf(cell) === board);
+    const known = own.map(({ id }) => stateOf(states, id)).flatMap(({ shown, fault }) => [shown, fault]);
+    const from = [document, opened, cells, board, ...known];
+    if (from.length !== this.from.length || from.some((each, index) => each !== this.from[index])) {
+      this.from = from;
+      this.knobs = board === undefined ? [] : trayKnobs(document, opened, cells, states, board);
+    }
+    return this.knobs;
+  }
+}

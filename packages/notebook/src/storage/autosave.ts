@@ -29,11 +29,17 @@ export class Autosave {
   private readonly store: NotebookStore;
   private readonly listener: AutosaveListener;
   private readonly pause: number;
+  private readonly breath: number;
 
-  constructor(store: NotebookStore, listener: AutosaveListener, pause = PAUSE) {
+  /**
+   * @param pause the shortest time between two writes of one notebook (ms).
+   * @param breath how long a first change waits for what it sets off on the page (ms).
+   */
+  constructor(store: NotebookStore, listener: AutosaveListener, pause = PAUSE, breath = 0) {
     this.store = store;
     this.listener = listener;
     this.pause = pause;
+    this.breath = breath;
   }
 
   /** Begins with a notebook that is kept already in this revision (0: not kept yet). */
@@ -77,6 +83,7 @@ export class Autosave {
   }
 
   private async write(line: Line): Promise<void> {
+    if (this.breath > 0) await this.rest(this.breath);
     while (line.wanted !== undefined) {
       const notebook = line.wanted;
       try {
@@ -96,18 +103,18 @@ export class Autosave {
         this.listener.failed(notebook.key, error instanceof Error ? error.message : String(error));
         return;
       }
-      await this.rest();
+      await this.rest(this.pause);
     }
   }
 
-  private rest(): Promise<void> {
+  private rest(time: number): Promise<void> {
     return new Promise((resolve) => {
       const end = (): void => {
         this.pauses.delete(end);
         resolve();
       };
       this.pauses.add(end);
-      setTimeout(end, this.pause);
+      setTimeout(end, time);
     });
   }
 }

@@ -1,14 +1,15 @@
 // With the jobs of study-bench.ts the only file of the notebook that runs simulations.
 import { cellKey, computeDocument, DocumentSession, type NotebookDocument } from '@two-thirds/sim/document';
-import { expose, type Remote } from 'comlink';
-import type { CaptureWorker, Job, RunListener, StudyWorker } from './protocol.ts';
+import { expose, type Remote, transfer } from 'comlink';
+import { memoryOf, packedResult } from './packed-result.ts';
+import type { CaptureWorker, Job, SentListener, StudyWorker } from './protocol.ts';
 import { readCaptureFile } from './read-capture-file.ts';
 import { StudyBench } from './study-bench.ts';
 
 /** Time between two reports of progress (ms). */
 const PROGRESS_PAUSE = 100;
 
-let listener: Remote<RunListener> | undefined;
+let listener: Remote<SentListener> | undefined;
 const cancelled = new Set<number>();
 const session = new DocumentSession();
 const bench = new StudyBench((document, cell, tools) => computeDocument(document, tools).results[cell]);
@@ -34,12 +35,9 @@ async function compute(run: number, job: Job): Promise<void> {
     atWork = batch;
     const wanted = new Map(ids.filter(([, id]) => batch.includes(id)));
     const results = computation.compute([...wanted.keys()]);
-    heard.push(
-      listener?.results(
-        run,
-        [...results].map(([key, result]) => [wanted.get(key) ?? key, result] as const),
-      ),
-    );
+    const packed = [...results].map(([key, result]) => [wanted.get(key) ?? key, packedResult(result)] as const);
+    const memory = packed.flatMap(([, result]) => memoryOf(result));
+    heard.push(listener?.results(run, transfer(packed, memory)));
   }
   // Results and the end of the run travel on different ports: the end must not overtake the last result.
   await Promise.all(heard);
@@ -85,7 +83,7 @@ function nextTask(): Promise<void> {
 }
 
 expose({
-  connect(remote: Remote<RunListener>): void {
+  connect(remote: Remote<SentListener>): void {
     listener = remote;
   },
   compute,

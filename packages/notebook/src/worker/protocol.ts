@@ -1,4 +1,5 @@
 import type { CaptureOutcome, CaptureRequest, CellResult } from '@two-thirds/sim/document';
+import type { PackedResult } from './packed-result.ts';
 
 /** One request to compute cells of a document. */
 export interface Job {
@@ -22,10 +23,15 @@ export interface RunListener {
   refused(run: number, message: string): void;
 }
 
+/** The same, with results as they travel. */
+export type SentListener = Omit<RunListener, 'results'> & {
+  results(run: number, results: readonly (readonly [id: string, result: PackedResult])[]): void;
+};
+
 /** The worker as seen from the page. Calls are answered one after the other. */
 export interface SimulationWorker {
   /** Names who hears of results; to be called once, first. */
-  connect(listener: RunListener): Promise<void>;
+  connect(listener: SentListener): Promise<void>;
   /** Computes; what one document after another has in common is done once. Settles when every cell was reported, or when the run was cancelled between two batches. */
   compute(run: number, job: Job): Promise<void>;
   /** Ends a run before its next batch. A batch that is being computed can only be ended by ending the worker. */

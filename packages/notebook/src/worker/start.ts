@@ -1,6 +1,7 @@
 import { proxy, wrap } from 'comlink';
 import type { WorkerHandle } from './client.ts';
-import type { RunListener, SimulationWorker, StudyWorker } from './protocol.ts';
+import { unpackedResult } from './packed-result.ts';
+import type { RunListener, SentListener, SimulationWorker, StudyWorker } from './protocol.ts';
 import type { StudyHandle } from './study-client.ts';
 import { simulationProgram } from './worker-files.ts';
 
@@ -16,7 +17,12 @@ export function startWorker(listener: RunListener, failed: (message: string) => 
   const worker = newWorker(failed);
   const simulation = wrap<SimulationWorker>(worker);
   // Messages arrive in order, so nothing has to wait for the answer.
-  void simulation.connect(proxy(listener));
+  const results: SentListener['results'] = (run, packed) =>
+    listener.results(
+      run,
+      packed.map(([id, result]) => [id, unpackedResult(result)] as const),
+    );
+  void simulation.connect(proxy({ ...listener, results }));
   return { simulation, terminate: () => worker.terminate() };
 }
 
