@@ -1,4 +1,4 @@
-import { quantityAxis, valueWords } from '#sim/chart/quantity-axis.ts';
+import { labelPlace, quantityAxis, valueWords } from '#sim/chart/quantity-axis.ts';
 import { describe, expect, test } from 'vitest';
 
 const plan = {
@@ -10,6 +10,15 @@ const plan = {
   start: 0,
   end: 500,
 } as const;
+test('labelPlace(tick, right) keeps a label clear of its neighbour and inside the chart', () => {
+  // Labels of two digits, 14 pixels wide, 29 pixels apart: the last at the very end of the chart, the one before clear of it.
+  expect(labelPlace({ at: 319, label: '14' }, 348)).toBe(319);
+  const last = labelPlace({ at: 348, label: '15' }, 348);
+  expect(last - 319).toBeGreaterThan(20);
+  // However long it is, it goes over the end by no more than a few pixels: half of 7.2 for each of its characters.
+  expect(labelPlace({ at: 348, label: '100 µF' }, 348) + 6 * 3.6).toBeLessThanOrEqual(352);
+});
+
 const labels = (axis: ReturnType<typeof quantityAxis>): string[] => axis.ticks.map(({ label }) => label);
 
 describe('valueWords', () => {

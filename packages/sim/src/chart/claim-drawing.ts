@@ -1,4 +1,5 @@
 import type { ClaimMark, ClaimScene } from './claim-scene.ts';
+import { labelPlace } from './quantity-axis.ts';
 import { type Drawing, line, path, rect, type Shape, text } from './shape.ts';
 
 /** What a bracket says, and how wide it must be to say it inside (pixels). */
@@ -19,7 +20,7 @@ export function claimDrawing(scene: ClaimScene): Drawing {
     text(undefined, [0, 12], `${y.title}${holds === undefined ? '' : '; shaded where it holds'}`),
     ...x.ticks.flatMap(({ at, label }) => [
       line('axis-tick', [at, foot], [at, foot + 6]),
-      text(undefined, [Math.min(at, right - 14), foot + 20], label, 'middle'),
+      text(undefined, [labelPlace({ at, label }, right), foot + 20], label, 'middle'),
     ]),
     text(undefined, [right, foot + 37], x.title, 'end'),
     now === undefined ? undefined : path('now', `M${now} ${foot}l-6 9h12z`),

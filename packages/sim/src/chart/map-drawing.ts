@@ -1,3 +1,4 @@
+import { labelPlace } from './quantity-axis.ts';
 import { UNEVEN, WITHOUT } from './map-classes.ts';
 import type { MapScene } from './map-scene.ts';
 import { RAMP_STEPS } from './ramp.ts';
@@ -54,7 +55,7 @@ function axes({ x, y, left, top, right, bottom }: MapScene): Shape {
   return shape('g', { class: 'axis' }, [
     ...x.ticks.flatMap(({ at, label }) => [
       line('axis-tick', [at, bottom], [at, bottom + 5]),
-      text(undefined, [Math.min(at, right - 10), bottom + 19], label, 'middle'),
+      text(undefined, [labelPlace({ at, label }, right), bottom + 19], label, 'middle'),
     ]),
     text(undefined, [right, bottom + 37], x.title, 'end'),
     ...y.ticks.flatMap(({ at, label }) => [

@@ -57,6 +57,8 @@ const ONE_PREFIX = 500;
 const DIGIT = 7.2;
 const GAP = 14;
 const LONGEST_POINT = 5;
+/** How far a label may go over the end of its chart (pixels). */
+const OVERHANG = 4;
 
 /** What a value of a board is in words: `R1` in ohms is the resistance of R1, `G1.wave.period` the wave period of G1. */
 export function valueWords(name: string, unit: Unit | null): string {
@@ -87,6 +89,11 @@ export function quantityAxis(plan: AxisPlan): QuantityAxis {
   const placed = choices.map(place);
   const ticks = placed.find((each) => each.length > 1 && fits(each, plan.spacing)) ?? placed.at(-1) ?? [];
   return { scale, ticks, title: words === '' ? what : `${what} in ${words}` };
+}
+
+/** Where the middle of a tick's label is put, so that it goes over the right end of its chart by no more than a few pixels. */
+export function labelPlace({ at, label }: PlacedTick, right: number): number {
+  return Math.min(at, right + OVERHANG - (label.length * DIGIT) / 2);
 }
 
 function axisScale({ from, until, isLogarithmic, start, end }: AxisPlan): Scale {

@@ -1,3 +1,4 @@
+import { labelPlace } from './quantity-axis.ts';
 import { fateDrawing, stripePattern } from './fate-drawing.ts';
 import { PULSE_STEP, type Region, type RegionStrip } from './region-strips.ts';
 import { type Drawing, line, path, rect, type Shape, shape, text } from './shape.ts';
@@ -10,7 +11,7 @@ const LOOKS = 6;
 
 /** A sweep without any cursor. */
 export function sweepDrawing(scene: SweepScene): Drawing {
-  const { left, right, foot, x, panels, strips, rug, jumps, now, narrow } = scene;
+  const { left, right, foot, x, panels, strips, rug, jumps, now } = scene;
   const top = strips[0]?.top ?? panels[0]?.top ?? 0;
   return [
     studyPatterns,
@@ -24,7 +25,7 @@ export function sweepDrawing(scene: SweepScene): Drawing {
       ...rug.map((at) => line('rug', [at, foot], [at, foot + 4])),
       ...x.ticks.flatMap(({ at, label }) => [
         line('axis-tick', [at, foot], [at, foot + 6]),
-        text(undefined, [Math.min(at, right - (narrow ? 8 : 0)), foot + 20], label, 'middle'),
+        text(undefined, [labelPlace({ at, label }, right), foot + 20], label, 'middle'),
       ]),
       text(undefined, [right, foot + 38], x.title, 'end'),
     ]),
