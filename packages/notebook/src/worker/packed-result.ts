@@ -10,8 +10,8 @@ type TimerTrace = TraceResult['timers'][number];
 interface PackedTrace {
   readonly packed: 'trace';
   readonly rest: Omit<TraceResult, 'lanes' | 'edges' | 'timers'>;
-  /** First, last, lowest and highest values, one after the other. */
-  readonly lanes: readonly (Omit<Lane, 'first' | 'last' | 'low' | 'high'> & { readonly columns: Float64Array })[];
+  /** Each without its columns, and beside it first, last, lowest and highest values, one after the other. */
+  readonly lanes: readonly { readonly lane: Lane; readonly columns: Float64Array }[];
   readonly edges: readonly { readonly net: string; readonly times: Float64Array; readonly high: Uint8Array }[];
   readonly timers: readonly (Omit<TimerTrace, 'pulses' | 'intervals'> & {
     readonly pulses: PackedPulses;
@@ -30,11 +30,11 @@ export function packedResult(result: CellResult): PackedResult {
   return {
     packed: 'trace',
     rest,
-    lanes: lanes.map(({ first, last, low, high, ...lane }) => {
-      const count = first.length;
-      const columns = new Float64Array(4 * count);
-      for (const [place, values] of [first, last, low, high].entries()) columns.set(values, place * count);
-      return { ...lane, columns };
+    lanes: lanes.map((lane) => {
+      const { first, last, low, high } = lane;
+      const columns = new Float64Array(4 * first.length);
+      for (const [place, values] of [first, last, low, high].entries()) columns.set(values, place * first.length);
+      return { lane: { ...lane, first: [], last: [], low: [], high: [] }, columns };
     }),
     edges: Object.entries(edges).map(([net, rows]) => ({
       net,
@@ -65,7 +65,7 @@ export function unpackedResult(packed: PackedResult): CellResult {
   const { rest, lanes, edges, timers } = packed;
   return {
     ...rest,
-    lanes: lanes.map(({ columns, ...lane }) => {
+    lanes: lanes.map(({ lane, columns }): Lane => {
       const count = columns.length / 4;
       const part = (place: number): number[] => plain(columns, place * count, (place + 1) * count);
       return { ...lane, first: part(0), last: part(1), low: part(2), high: part(3) };
