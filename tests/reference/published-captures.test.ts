@@ -31,6 +31,9 @@ function estimated(parts: unknown, cell: object): CaptureResult {
 /** What C1 is, by the estimate; a source's interval that is off by a share puts it off by as much. */
 function expectCapacitance({ fit }: CaptureResult, capacitance: number, within: number): void {
   const [found] = fit?.estimates ?? [];
+  // Also from two edges alone, one of which lays it over the prediction: by how far samples lie apart.
+  expect(found?.uncertainty).toBeGreaterThan(0);
+  expect((found?.uncertainty ?? 1) / capacitance).toBeLessThan(2 * SAMPLED);
   expect(Math.abs((found?.value ?? 0) / capacitance - 1)).toBeLessThanOrEqual(within + SAMPLED);
 }
 

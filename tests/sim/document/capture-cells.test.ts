@@ -121,6 +121,18 @@ describe('computeDocument(document): captures', { timeout: 120_000 }, () => {
     expect(sentences.apart[0]).toContain('So little was measured');
   });
 
+  test('estimates one value from two edges, with what is known of their times alone', () => {
+    const columns = { time: 'time', out: 'out' };
+    const { fit, sentences } = resultOf(computed(withCell({ columns, adjust: ['C1'] })), 'bench', 'capture');
+    const [c1] = fit?.estimates ?? [];
+    // One edge lays it over the prediction; samples are 0.125 s apart, in an interval of 23 s.
+    expect(c1?.uncertainty).toBeGreaterThan(0);
+    expect((c1?.uncertainty ?? NaN) / (c1?.value ?? NaN)).toBeLessThan(0.125 / 23);
+    expect(c1?.low).toBeLessThan(53.6e-6);
+    expect(c1?.high).toBeGreaterThan(53.6e-6);
+    expect(sentences.fit[1]).toContain('nothing is left to check them by');
+  });
+
   test('gives the reason where the two cannot be laid over each other', () => {
     const still = { columns: { time: 'time', button: 'out' }, align: 'first(button)' };
     const rows = data.replace('out_V', 'button_V').replace(/,[\d.-]+$/gm, ',0');

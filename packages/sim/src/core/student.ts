@@ -8,7 +8,7 @@ const NORMAL = 1.959964;
  * estimated with so many degrees of freedom: the 97.5 % point of Student's t, to 1e-3 of it (expansion in 1 / degrees:
  * Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5, from memory).
  *
- * @param degrees a whole number above 0.
+ * @param degrees a whole number above 0; Infinity where the uncertainty was known beforehand.
  */
 export function coverageFactor(degrees: number): number {
   const tabled = FEW[degrees - 1];

@@ -57,11 +57,6 @@ export function estimateWords(fit: CaptureFit, units: readonly (Unit | null)[]):
   const { identified, degrees, converged } = fit;
   const unitOf = new Map(identified.estimates.map(({ name }, index) => [name, units[index] ?? null]));
   const known = identified.estimates.filter(({ relative }) => relative !== null);
-  if (degrees < 1) {
-    return [
-      'The capture has no more edges and samples than there are values: nothing can be said of their uncertainty.',
-    ];
-  }
   return [
     ...known.map((estimate) => estimateText(estimate, unitOf.get(estimate.name) ?? null)),
     ...identified.combinations.map(combinationText),
@@ -69,6 +64,11 @@ export function estimateWords(fit: CaptureFit, units: readonly (Unit | null)[]):
       ({ names: [a, b], correlation }) =>
         `The errors of ${a} and ${b} go ${correlation < 0 ? 'against each other' : 'together'}: their ${correlation < 0 ? 'product' : 'quotient'} is known far better than either.`,
     ),
+    ...(degrees > 0 || known.length === 0
+      ? []
+      : [
+          'The capture has no more edges and samples than there are values: nothing is left to check them by, and how uncertain they are is only how uncertain the times of the edges are.',
+        ]),
     ...(converged ? [] : ['The search ran out of steps: take the values with care.']),
     `With these values: ${residualText(fit)}.`,
   ];

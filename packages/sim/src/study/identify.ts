@@ -47,13 +47,15 @@ const CLOSE_FROM = 0.98;
 
 /**
  * Reads from the derivatives of the residuals by the logarithms of the values, at the least sum of squares, how well each
- * value is known: variances are those of linear least squares, with the scatter of the residuals themselves.
+ * value is known: variances are those of linear least squares, with the scatter of the residuals themselves. Residuals are
+ * counted in their own standard uncertainties; where there are no more of them than values, these alone count.
  *
  * @param jacobian a column a value, and one more for the offset of the time where that was estimated as well.
  */
 export function identify(jacobian: Matrix, values: readonly Estimated[], cost: number, degrees: number): Identified {
   const effects = withoutOffset(jacobian, values.length);
-  const scatter = degrees > 0 ? Math.sqrt(cost / degrees) : Infinity;
+  // With nothing left over to judge by, residuals are what their own uncertainties say they are.
+  const scatter = degrees > 0 ? Math.sqrt(cost / degrees) : 1;
   const { v, values: strengths } = singularVectors(effects);
   const strongest = Math.max(0, ...strengths);
   const size = values.length;
@@ -68,7 +70,7 @@ export function identify(jacobian: Matrix, values: readonly Estimated[], cost: n
     return known.reduce((sum, { along: unit, spread }) => sum + (dot(unit, along) * spread) ** 2, 0);
   };
   const unknown = directions.filter((direction) => !direction.known);
-  const factor = coverageFactor(Math.max(1, degrees));
+  const factor = coverageFactor(degrees > 0 ? degrees : Infinity);
   return {
     estimates: values.map((each, index): Estimate => {
       const lost = unknown.some(({ along }) => Math.abs(along[index]!) >= MEMBER_FROM);
