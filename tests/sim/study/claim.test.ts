@@ -140,6 +140,21 @@ describe('claimStudy(plan, subject, trials)', { timeout: 60_000 }, () => {
     expect(found.courses.map((course) => course?.range)).toEqual([null, null, null]);
   });
 
+  test('finds where it holds though it fails for the board as it stands, and has no box there', () => {
+    const choices = [ranges[1]!].map((choice) => ({ ...choice, nominal: 1e-5 }));
+    const found = tried('width(out) = 1.1 * R1 * C1 within 1 %', {
+      until: 1,
+      choices,
+      names: { C1: { choice: 0 }, R1: { value: 100e3 } },
+    });
+    expect(found.nominal?.verdict).toBe('fails');
+    const { low, high, lowIsEnd, highIsEnd, checked } = found.courses[0]?.range ?? {};
+    // The interval R C ln 3 begins at 10 ms and has to end before 1 s (closed form).
+    expect(Math.abs((high ?? 0) / (0.99 / (100e3 * Math.log(3))) - 1)).toBeLessThan(2e-6);
+    expect([low, lowIsEnd, highIsEnd, checked]).toEqual([choices[0]!.points[0], true, false, 20]);
+    expect(found.box).toBe(null);
+  });
+
   test('compares readings with each other, and one-sided', () => {
     // The output rises with the trigger at 10 ms, the one rise there is.
     expect(tried('first(out) = first(in, fall)', { names: {}, trials: 20 }).verdict).toBe('holds');

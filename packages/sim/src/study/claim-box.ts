@@ -70,6 +70,9 @@ function firstSide(choice: ClaimChoice, course: ClaimCourse | undefined): BoxSid
   }
   const range = course?.range;
   if (range === null || range === undefined || range.low === range.high) return null;
+  // A stretch elsewhere than at the board's own value is no beginning.
+  const own = choice.nominal;
+  if (own === null || own < range.low || own > range.high) return null;
   return { low: range.low, high: range.high, among: null };
 }
 

@@ -17,7 +17,7 @@ export interface CoursePoint extends Judgement {
   readonly x: number;
 }
 
-/** A stretch around the board's own value in which a claim holds. */
+/** A stretch in which a claim holds: around the board's own value, or where that does not hold, the widest one. */
 interface HoldingRange {
   readonly low: number;
   readonly high: number;
@@ -31,7 +31,7 @@ interface HoldingRange {
 /** A claim over one of its choices, everything else as the board has it. Plain data. */
 export interface ClaimCourse {
   readonly points: readonly CoursePoint[];
-  /** Null where the claim does not hold with the board's own value, where that is no number, and for words. */
+  /** Null where the claim holds nowhere, and for words. */
   readonly range: HoldingRange | null;
 }
 
@@ -40,7 +40,8 @@ type Look = (x: number) => Judgement | undefined;
 
 /**
  * Tries a claim along one choice and finds the largest stretch around the board's own value in which it holds: from there
- * outward to the first point that does not hold, then by halving between the last two, then checked with fresh values.
+ * outward to the first point that does not hold, then by halving between the last two, then checked with fresh values. Where
+ * it does not hold with the board's own value, it goes outward from the middle of the widest stretch of points that hold.
  *
  * @returns undefined when stopped.
  */
@@ -52,18 +53,34 @@ export function claimCourse(choice: ClaimChoice, look: Look, random: RandomSourc
     points.push({ x, ...found });
   }
   const { nominal, words } = choice;
-  if (nominal === null || words !== null) return { points, range: null };
-  const now = look(nominal);
+  if (words !== null) return { points, range: null };
+  const now = nominal === null ? null : look(nominal);
   if (now === undefined) return undefined;
-  if (now.verdict !== 'holds') return { points, range: null };
-  const down = points.filter(({ x }) => x < nominal).reverse();
-  const up = points.filter(({ x }) => x > nominal);
-  const low = edge(choice, nominal, down, look);
-  const high = edge(choice, nominal, up, look);
+  const middle = now?.verdict === 'holds' ? nominal : middleOfWidest(choice, points);
+  if (middle === null) return { points, range: null };
+  const down = points.filter(({ x }) => x < middle).reverse();
+  const up = points.filter(({ x }) => x > middle);
+  const low = edge(choice, middle, down, look);
+  const high = edge(choice, middle, up, look);
   if (low === undefined || high === undefined) return undefined;
   const found = { low: low.at, high: high.at, lowIsEnd: low.isEnd, highIsEnd: high.isEnd, checked: 0 };
-  const range = choice.continuous ? checked(choice, nominal, found, look, random) : found;
+  const range = choice.continuous ? checked(choice, middle, found, look, random) : found;
   return range === undefined ? undefined : { points, range };
+}
+
+/** The middle point of the widest stretch of neighbouring points that hold; null where none does. */
+function middleOfWidest({ scale }: ClaimChoice, points: readonly CoursePoint[]): number | null {
+  let widest: { readonly first: number; readonly last: number; readonly width: number } | undefined;
+  for (let first = 0; first < points.length; first++) {
+    if (points[first]?.verdict !== 'holds') continue;
+    let last = first;
+    while (points[last + 1]?.verdict === 'holds') last++;
+    const [low, high] = [points[first]!.x, points[last]!.x];
+    const width = scale === 'logarithmic' && low > 0 ? Math.log(high / low) : high - low;
+    if (widest === undefined || width > widest.width) widest = { first, last, width };
+    first = last;
+  }
+  return widest === undefined ? null : points[Math.floor((widest.first + widest.last) / 2)]!.x;
 }
 
 /** How far a claim holds in one direction. */
@@ -122,7 +139,7 @@ function checked(
     if (at === undefined) return undefined;
     range = failing > nominal ? { ...range, high: at, highIsEnd: false } : { ...range, low: at, lowIsEnd: false };
   }
-  // Cut again and again: no stretch is known to hold but the board's own value.
+  // Cut again and again: no stretch is known to hold but this one value.
   return { low: nominal, high: nominal, lowIsEnd: false, highIsEnd: false, checked: 0 };
 }
 

@@ -88,7 +88,7 @@ export function isPlainNumber(side: string): boolean {
 
 /** Where it holds, for every choice alone. */
 function rangeWords({ choices }: ClaimWording, { courses, nominal }: ClaimOutcome): string[] {
-  if (nominal?.verdict !== 'holds') return [];
+  const stands = nominal?.verdict === 'holds';
   let checked = 0;
   const whole: string[] = [];
   const clauses = choices.flatMap((choice, index) => {
@@ -118,7 +118,8 @@ function rangeWords({ choices }: ClaimWording, { courses, nominal }: ClaimOutcom
   if (whole.length > 0) clauses.push(`every value of ${listedText(whole)} that was tried`);
   if (clauses.length === 0) return [];
   const fresh = checked === 0 ? '' : ` (found by halving, checked with ${checked} fresh values each)`;
-  return [`With one value changed at a time, it holds for ${listedText(clauses, 'and for')}${fresh}.`];
+  const how = stands ? 'it holds' : 'though not as the board stands, it holds';
+  return [`With one value changed at a time, ${how} for ${listedText(clauses, 'and for')}${fresh}.`];
 }
 
 /** Where it holds with several values changed at a time. */
