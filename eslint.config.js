@@ -18,7 +18,7 @@ export default defineConfig(
     extends: [tseslint.configs.recommendedTypeChecked],
     languageOptions: {
       parserOptions: {
-        projectService: { allowDefaultProject: ['packages/sim/bin/*.js'] },
+        projectService: { allowDefaultProject: ['packages/sim/bin/*.js', 'packages/sim/vite.config.ts'] },
         tsconfigRootDir: import.meta.dirname,
       },
     },

@@ -32,7 +32,7 @@ export interface Tree {
 }
 
 /** The two nodes of an element. */
-export interface Ends {
+interface Ends {
   readonly a: number;
   readonly b: number;
 }

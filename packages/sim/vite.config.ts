@@ -1,0 +1,19 @@
+import { fileURLToPath } from 'node:url';
+import { defineConfig } from 'vite';
+
+const source = (name: string): string => fileURLToPath(new URL(`src/cli/${name}.ts`, import.meta.url));
+
+// The command line as a few files: reading hundreds of small ones took longer than many a page takes to compute, and every
+// thread reads them again. Threads are files of their own, beside it.
+export default defineConfig({
+  build: {
+    ssr: true,
+    target: 'node20',
+    outDir: 'dist/cli',
+    emptyOutDir: true,
+    rollupOptions: {
+      input: Object.fromEntries(['main', 'computing-thread', 'study-worker'].map((name) => [name, source(name)])),
+      output: { entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
+    },
+  },
+});
