@@ -38,3 +38,23 @@ journey('a larger C1 keeps the winding on for too long, and the page says so at 
   await untilComputed(page);
   await expect.poll(() => textOf(page.locator('tt-cell#look'))).toContain('Y1 was on for longer than the 500 ms');
 });
+
+journey('a study says what it was before the last change, until the next', async ({ page }) => {
+  await openExample(page, 'Points motor');
+  await lookAtEverything(page);
+  await untilComputed(page);
+  const kits = page.locator('tt-cell#kits');
+  await kits.scrollIntoViewIfNeeded();
+  await expect.poll(() => textOf(kits)).toContain('Worst case');
+  expect(await textOf(kits)).not.toContain('Since the last change');
+  const capacitor = page.locator('tt-tray').getByRole('textbox', { name: /C1/ }).first();
+  await capacitor.fill('4.7 µF');
+  await capacitor.press('Enter');
+  await untilComputed(page);
+  // R1 C1 ln 3 and 7 ms of the relay: 146 ms after 303 ms, and what the tolerances make of it.
+  await expect.poll(() => textOf(kits)).toMatch(/Since the last change: mean on 14\d.ms, was 30\d.ms/);
+  await expect.poll(() => textOf(page.locator('tt-cell#swaps'))).not.toContain('Since the last change');
+  await page.getByRole('button', { name: /^undo: / }).click();
+  await untilComputed(page);
+  await expect.poll(() => textOf(kits)).toMatch(/Since the last change: mean on 30\d.ms, was 14\d.ms/);
+});

@@ -1,5 +1,5 @@
 import { captureDrawing, type CaptureScene, captureScene, nearestSample } from '@two-thirds/sim/chart';
-import { cellCsv, type CaptureExplanation, type CaptureResult } from '@two-thirds/sim/document';
+import { cellCsv, type CaptureResult } from '@two-thirds/sim/document';
 import {
   css,
   html,
@@ -12,22 +12,15 @@ import {
 } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
-import {
-  captureTables,
-  estimateCells,
-  estimatedValues,
-  type EstimateStrip,
-  estimateStrip,
-  explainsWords,
-  explanationChange,
-  sampleWords,
-} from '../chart/capture-words.ts';
+import { captureTables, sampleWords } from '../chart/capture-words.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import type { BoardChange } from '../edit/board-change.ts';
 import { pointText } from '../edit/load-point.ts';
 import { cautionLines, cautionStyles } from '../styles/cautions.ts';
 import { shared } from '../styles/shared.ts';
 import { tableStyles } from '../styles/tables.ts';
+import { captureEstimates, estimateStyles } from './capture-estimates.ts';
+import { captureExplanations, explanationStyles } from './capture-explanations.ts';
 import { captureStyles } from './capture-styles.ts';
 import { drawn } from './drawn.ts';
 import { plainNumber } from './plain-number.ts';
@@ -37,7 +30,6 @@ import type { LaneTool } from './tt-lane-tools.ts';
 
 /** With Shift the arrow keys go this many samples at once. */
 const FAR = 10;
-const STRIP = 110;
 
 /** A measurement laid over the prediction: both as lines, what is left, the values estimated, what may stand behind it. */
 export class CaptureOverlay extends LitElement {
@@ -47,6 +39,8 @@ export class CaptureOverlay extends LitElement {
     tableStyles,
     cautionStyles,
     captureStyles,
+    estimateStyles,
+    explanationStyles,
     css`
       .readout {
         min-height: 3em;
@@ -61,52 +55,6 @@ export class CaptureOverlay extends LitElement {
         margin: 1.2rem 0 0.3rem;
         font-size: 1rem;
         font-weight: 650;
-      }
-      .wide {
-        overflow-x: auto;
-      }
-      th,
-      td {
-        vertical-align: baseline;
-        white-space: nowrap;
-      }
-      tbody th {
-        color: var(--ink);
-        font-weight: 650;
-      }
-      .strip {
-        display: block;
-        overflow: visible;
-      }
-      .limits {
-        stroke: var(--teal);
-        stroke-width: 5;
-        opacity: 0.55;
-      }
-      .stated {
-        stroke: var(--rust);
-        stroke-width: 1.6;
-        stroke-dasharray: 3 2;
-      }
-      .estimate {
-        fill: var(--ground);
-        stroke: var(--ink);
-        stroke-width: 1.6;
-      }
-      ol {
-        padding-left: 1.4rem;
-        margin: 0;
-        max-width: 68ch;
-      }
-      ol li + li {
-        margin-top: 0.45rem;
-      }
-      .how {
-        font-weight: 650;
-      }
-      .how.part {
-        font-weight: 550;
-        color: var(--quiet);
       }
     `,
   ];
@@ -147,7 +95,12 @@ export class CaptureOverlay extends LitElement {
         ${[...overlay].map((sentence) => html`<p>${sentence}</p>`)}
         ${reading.map((sentence) => html`<p class="small quiet">${sentence}</p>`)}
       </div>
-      ${this.fit(result)} ${this.explanations(result)}
+      ${captureEstimates(this.cell, result, this.load)}
+      ${captureExplanations(result, this.listsAll, {
+        load: this.load,
+        open: this.open,
+        listAll: () => (this.listsAll = true),
+      })}
       <div class="sentences">${apart.map((sentence) => html`<p class="sentence">${sentence}</p>`)}</div>
       <tt-data-tables .label=${`Samples of ${this.cell}`} .tables=${() => captureTables(result)}></tt-data-tables>`;
   }
@@ -212,91 +165,6 @@ export class CaptureOverlay extends LitElement {
       })}`;
   }
 
-  private fit(result: CaptureResult): TemplateResult | typeof nothing {
-    const { fit, sentences } = result;
-    if (fit === null && sentences.fit.length === 0) return nothing;
-    const values = estimatedValues(result);
-    return html`<h3>Values estimated</h3>
-      ${
-        fit === null
-          ? nothing
-          : html`<div class="wide" tabindex="0" role="group" aria-label=${`Values estimated of ${this.cell}`}>
-              <table>
-                <thead>
-                  <tr>
-                    <th scope="col">value</th>
-                    <td></td>
-                    <th scope="col">as stated</th>
-                    <th scope="col">estimated</th>
-                    <th scope="col">uncertain by</th>
-                    <th scope="col">95 times in 100 within</th>
-                  </tr>
-                </thead>
-                <tbody>
-                  ${fit.estimates.map(
-                    (each) =>
-                      html`<tr>
-                        <th scope="row">${each.name}</th>
-                        <td>${strip(estimateStrip(each))}</td>
-                        ${estimateCells(each).map((text) => html`<td>${text}</td>`)}
-                      </tr>`,
-                  )}
-                </tbody>
-              </table>
-            </div>`
-      }
-      ${
-        values.length === 0
-          ? nothing
-          : html`<button class="plain" @click=${() => this.load(values)}>set the board to what was estimated</button>`
-      }
-      <div class="sentences">${sentences.fit.map((sentence) => html`<p class="small quiet">${sentence}</p>`)}</div>`;
-  }
-
-  private explanations({ explanations }: CaptureResult): TemplateResult | typeof nothing {
-    const helpful = explanations.filter(({ explains }) => explains !== 'none');
-    const others = explanations.length - helpful.length;
-    if (explanations.length === 0) return nothing;
-    const shown = this.listsAll ? explanations : helpful;
-    return html`<h3>What may stand behind the difference, the best first</h3>
-      <ol>
-        ${shown.map((each, index) => html`<li>${this.explanation(each, index)}</li>`)}
-      </ol>
-      ${
-        others === 0 || this.listsAll
-          ? nothing
-          : html`<button class="plain" @click=${() => (this.listsAll = true)}>
-              and ${others} that ${others === 1 ? 'brings' : 'bring'} the prediction no closer
-            </button>`
-      }`;
-  }
-
-  private explanation(each: CaptureExplanation, index: number): TemplateResult {
-    const change = explanationChange(each);
-    return html`<span class="how ${each.explains}">${explainsWords[each.explains]}${
-      index > 0 && each.asGoodAsFirst ? ', as well as the first' : nothing
-    }:</span>
-      ${each.sentence}
-      ${
-        change === undefined || each.explains === 'none'
-          ? nothing
-          : html`<button
-              class="plain"
-              aria-label=${`set the board to it: ${each.kind} of ${each.part}`}
-              @click=${() => this.load(change)}
-            >
-              set the board to it
-            </button>
-            <button
-              class="plain"
-              aria-label=${`open it as a board of its own: ${each.kind} of ${each.part}`}
-              @click=${() => this.open(change)}
-            >
-              open it as a board of its own
-            </button>`
-      }`;
-  }
-
   private copy(tool: LaneTool): string | undefined {
     const { result } = this;
     if (result === undefined) return undefined;
@@ -340,16 +208,4 @@ export class CaptureOverlay extends LitElement {
     event.preventDefault();
     this.at = Math.max(0, Math.min(last, to));
   };
-}
-
-/** An estimate along a line: limits as a band, the value as a ring, what the board states as a dashed mark. */
-function strip(at: EstimateStrip | undefined): TemplateResult | typeof nothing {
-  if (at === undefined) return nothing;
-  const { marked, value, from, to } = at;
-  return html`<svg class="strip" width=${STRIP} height="16" aria-hidden="true">
-    ${svg`<line class="axis-tick" x1="0" x2=${STRIP} y1="8" y2="8" />
-      <line class="limits" x1=${from * STRIP} x2=${Math.max(to * STRIP, from * STRIP + 1)} y1="8" y2="8" />
-      ${marked === undefined ? nothing : svg`<line class="stated" x1=${marked * STRIP} x2=${marked * STRIP} y1="0" y2="16" />`}
-      <circle class="estimate" cx=${value * STRIP} cy="8" r="3.5" />`}
-  </svg>`;
 }

@@ -33,6 +33,7 @@ import { particularFields } from './tt-particulars.ts';
 /** What may be drawn a moment later: a cell that is worked on is told by the others. */
 const patient: ReadonlySet<PropertyKey> = new Set<keyof Cell>([
   'document',
+  'documentBefore',
   'state',
   'comparison',
   'fromBefore',
@@ -70,6 +71,8 @@ export class Cell extends DrawnInTurn implements RunCellHost {
   /** Whether its result was held back and is shown. */
   @property({ attribute: false }) isRevealed = false;
   /** Whether the sentences about the cell as a whole stand below it. */
+  /** The document before the last step of undo. */
+  @property({ attribute: false }) documentBefore: Json | undefined;
   @property({ attribute: false }) isOpen = false;
   @property({ attribute: false }) isFolded = false;
   /** What is looked at of a trace. */
@@ -175,7 +178,7 @@ export class Cell extends DrawnInTurn implements RunCellHost {
         return this.ask(cell);
       default:
         return html`${this.others(this.sorted(studyFields(this.document, cell)).others)}
-          <tt-study .document=${this.document} .cell=${cell} .state=${this.state}></tt-study>`;
+          <tt-study .document=${this.document} .cell=${cell} .state=${this.state} .documentBefore=${this.documentBefore}></tt-study>`;
     }
   }
 

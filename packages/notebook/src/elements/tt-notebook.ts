@@ -198,6 +198,7 @@ export class Notebook extends LitElement implements CommandHost {
                 .isRevealed=${cell.data['hold_back'] === true && this.predictions[cell.id]?.revealed === true}
                 .state=${stateOf(states, cell.id)}
                 .comparison=${held.has(cell.id) ? undefined : this.whatIf.of(cell.id, states)}
+                .documentBefore=${this.history?.past.at(-1)?.document}
                 .fromBefore=${this.run.saysFromBefore(cell.id)}
                 .takesLong=${this.run.takesLong}
                 .cursor=${boardOf(cell) === board ? timeInTrace(cell, states, place?.time) : undefined}
@@ -293,8 +294,5 @@ export class Notebook extends LitElement implements CommandHost {
     this.takeInHand(event.cell);
   };
 
-  private readonly steer = (event: RunEvent): void => {
-    if (event.wish === 'stop') this.run.stop();
-    else this.run.again();
-  };
+  private readonly steer = ({ wish }: RunEvent): void => (wish === 'stop' ? this.run.stop() : this.run.again());
 }

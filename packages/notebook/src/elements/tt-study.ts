@@ -9,6 +9,8 @@ import { valueAt } from '../edit/path.ts';
 import { choiceNow } from '../edit/swap-point.ts';
 import type { CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
+import { compared, comparisonText } from '../runtime/compared.ts';
+import { LastResult } from '../runtime/last-result.ts';
 import { complaintsOf, sortComplaints } from '../runtime/issues.ts';
 import { studyFields } from '../runtime/study-plan.ts';
 import { shared } from '../styles/shared.ts';
@@ -23,6 +25,13 @@ export class Study extends LitElement {
         font-size: var(--small);
         color: var(--gold);
       }
+      .compared {
+        max-width: 68ch;
+        margin-top: 0.6rem;
+        padding-left: 1rem;
+        border-left: 3px solid var(--line);
+        font-size: 0.9375rem;
+      }
       .says {
         font-size: 1.0625rem;
         overflow-wrap: anywhere;
@@ -34,11 +43,18 @@ export class Study extends LitElement {
   @property({ attribute: false }) cell: PageCell | undefined;
   /** With the last good result, or what is computed of it so far. */
   @property({ attribute: false }) state: CellState | undefined;
+  /** The document before the last step of undo: what the result is told against is from before it. */
+  @property({ attribute: false }) documentBefore: Json | undefined;
+  private readonly last = new LastResult();
   /** What the board has at the places of a kit, and what that was found from. */
   private known: { readonly from: readonly unknown[]; readonly now: readonly number[] } = {
     from: [undefined],
     now: [],
   };
+
+  protected override willUpdate(): void {
+    this.last.take(this.state, this.documentBefore);
+  }
 
   protected override render(): TemplateResult | typeof nothing {
     const { cell, state } = this;
@@ -55,7 +71,7 @@ export class Study extends LitElement {
         ? html`<tt-capture-source .document=${this.document} .cell=${cell} .complaints=${atField}></tt-capture-source>`
         : nothing
     }
-    ${result !== undefined && 'share' in result ? html`${shareLine(result.share)}${this.drawn(cell, result)}` : nothing}
+    ${result !== undefined && 'share' in result ? html`${shareLine(result.share)}${this.drawn(cell, result)}${this.compared(cell, result)}` : nothing}
     ${
       cell.kind === 'symptoms'
         ? html`<tt-symptoms
@@ -68,6 +84,16 @@ export class Study extends LitElement {
         : nothing
     }
     ${isFirst ? nothing : plan}`;
+  }
+
+  /** What has become of its numbers by the last step. */
+  private compared({ id }: PageCell, result: Exclude<CellResult, FaultyResult>): TemplateResult | typeof nothing {
+    const { before } = this.last;
+    if (before === undefined || this.state?.phase !== 'current' || this.state.isPart === true) return nothing;
+    const comparison = compared(id, result, before);
+    // A study of which nothing changed has nothing to say.
+    if (comparison === undefined || comparison.changed.length === 0) return nothing;
+    return html`<p class="compared"><span class="quiet">Since the last change:</span> ${comparisonText(comparison)}</p>`;
   }
 
   /** The claim itself, edited where it stands. */

@@ -3,18 +3,8 @@ import { cellCsv, type TraceResult } from '@two-thirds/sim/document';
 import { html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
-import { cursorState, eventTimes, hasManyTimes, timeInside } from '../chart/cursor.ts';
-import {
-  following,
-  isWhole,
-  keptInside,
-  PAN_STEP,
-  panned,
-  timeDigits,
-  type Window,
-  ZOOM_STEP,
-  zoomed,
-} from '../chart/view.ts';
+import { cursorState, hasManyTimes, timeInside } from '../chart/cursor.ts';
+import { following, isWhole, keptInside, timeDigits, type Window } from '../chart/view.ts';
 import { cursorWords } from '../chart/words.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
 import type { DrawingTurns } from '../controllers/drawing-turns.ts';
@@ -38,22 +28,12 @@ import {
 import { type GestureHost, LaneGestures } from './lane-gestures.ts';
 import { plainNumber } from './plain-number.ts';
 import { selfContainedSvg } from './self-contained-svg.ts';
+import { idleTools, KEY_STEP, keyMove, viewWith } from './trace-moves.ts';
 import { traceStyles } from './trace-styles.ts';
 import type { LaneTool } from './tt-lane-tools.ts';
 
-/** The cursor moves by this share of the view at one key press, and by ten times as much with Shift. */
-const KEY_STEP = 1 / 400;
 /** Columns for every pixel that a detail is drawn in. */
 const COLUMNS_PER_PIXEL = 2;
-/** The keys of the tools that change the view. */
-const toolKeys: Readonly<Record<string, LaneTool>> = {
-  '+': 'closer',
-  '=': 'closer',
-  '-': 'wider',
-  ',': 'earlier',
-  '.': 'later',
-  '0': 'whole',
-};
 /** A run in which more happens than this is long: its overview is shown even while all of it is looked at. */
 const LONG_RUN = 80;
 
@@ -198,7 +178,7 @@ export class Trace extends LitElement {
       }
       <tt-lane-tools
         .label=${`View and copies of ${this.cell}`}
-        .idle=${this.idleTools(trace, view)}
+        .idle=${idleTools(view, trace, this.detail.isWaiting)}
         .use=${(tool: LaneTool) => this.use(tool)}
       ></tt-lane-tools>
       ${this.legend(trace)}`;
@@ -250,53 +230,20 @@ export class Trace extends LitElement {
   private readonly key = (event: KeyboardEvent): void => {
     const { trace, view } = this;
     if (trace === undefined || event.ctrlKey || event.metaKey || event.altKey) return;
-    const now = this.cursor ?? trace.from;
-    const step = (view.until - view.from) * KEY_STEP * (event.shiftKey ? 10 : 1);
-    const target: Record<string, () => number | undefined> = {
-      ArrowRight: () => now + step,
-      ArrowUp: () => now + step,
-      ArrowLeft: () => now - step,
-      ArrowDown: () => now - step,
-      Home: () => trace.from,
-      End: () => trace.until,
-      PageDown: () => eventTimes(trace).find((time) => time > now),
-      PageUp: () => eventTimes(trace).findLast((time) => time < now),
-    };
-    const move = target[event.key];
-    const tool = toolKeys[event.key];
-    if (move === undefined && tool === undefined) return;
+    const move = keyMove(event, trace, view, this.cursor ?? trace.from);
+    if (move === undefined) return;
     event.preventDefault();
-    if (tool !== undefined) this.use(tool);
-    const time = move?.();
-    if (time !== undefined) this.moveTo(time);
+    if ('tool' in move) this.use(move.tool);
+    else if (move.time !== undefined) this.moveTo(move.time);
   };
 
   private use(tool: LaneTool): string | undefined {
-    const { trace, view } = this;
+    const { trace } = this;
     if (trace === undefined) return undefined;
-    const inView = this.cursor !== undefined && this.cursor >= view.from && this.cursor <= view.until;
-    const about = inView ? (this.cursor ?? 0) : (view.from + view.until) / 2;
-    const by = PAN_STEP * (view.until - view.from);
     if (tool === 'csv') return cellCsv(this.cell, this.drawn(trace))[0]?.text;
     if (tool === 'svg') return this.svgText(trace);
-    const views: Record<Exclude<LaneTool, 'csv' | 'svg'>, () => Window> = {
-      closer: () => zoomed(view, trace, about, ZOOM_STEP),
-      wider: () => zoomed(view, trace, about, 1 / ZOOM_STEP),
-      earlier: () => panned(view, trace, -by),
-      later: () => panned(view, trace, by),
-      whole: () => trace,
-    };
-    this.look(views[tool]());
+    this.look(viewWith(tool, this.view, trace, this.cursor));
     return undefined;
-  }
-
-  private idleTools(trace: TraceResult, view: Window): ReadonlySet<LaneTool> {
-    const idle = new Set<LaneTool>();
-    if (isWhole(view, trace)) idle.add('wider').add('whole');
-    if (view.from <= trace.from) idle.add('earlier');
-    if (view.until >= trace.until) idle.add('later');
-    if (this.detail.isWaiting) idle.add('csv');
-    return idle;
   }
 
   private svgText(trace: TraceResult): string | undefined {

@@ -2,11 +2,14 @@ import {
   amountText,
   type CellResult,
   type FatesResult,
+  type FaultyResult,
   numberText,
   type ReadingResult,
+  type StudyResult,
   valueText,
 } from '@two-thirds/sim/document';
 import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { studyEntries } from './compared-studies.ts';
 
 /** Kinds of cells whose results are told against those without what is asked. */
 export const COMPARED_KINDS: ReadonlySet<string> = new Set(['reading', 'formula', 'fates']);
@@ -25,6 +28,7 @@ export function compared(id: string, now: CellResult, before: CellResult): Compa
   if (!now.ok || !before.ok) return undefined;
   if (now.kind === 'reading' && before.kind === 'reading') return comparedReadings(now, before);
   if (now.kind === 'fates' && before.kind === 'fates') return comparedFates(now, before);
+  if (isStudy(now) && isStudy(before)) return comparedStudies(now, before);
   if (now.kind !== 'formula' || before.kind !== 'formula') return undefined;
   const isOneUnit = now.unit === before.unit && now.unitText === before.unitText;
   const [is, was] =
@@ -61,6 +65,15 @@ function comparedReadings(now: ReadingResult, before: ReadingResult): Comparison
         return [name, isOther ? `${isText}, not in all entries` : isText, wasText];
       }),
   );
+}
+
+function comparedStudies(now: StudyResult, before: StudyResult): Comparison | undefined {
+  const entries = studyEntries(now, before);
+  return entries === undefined ? undefined : told(entries);
+}
+
+function isStudy(result: Exclude<CellResult, FaultyResult>): result is StudyResult {
+  return 'share' in result;
 }
 
 function comparedFates(now: FatesResult, before: FatesResult): Comparison {
