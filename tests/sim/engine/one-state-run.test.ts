@@ -188,7 +188,7 @@ test('OneStateRun.run() gives whole cycles to whoever counts them, and so the sa
         sums.falls += edges.falls;
       };
       expect(run.run(beat, window, 1e6, count)).toBe(true);
-      const all = { ...sums, last: [edges.rises, edges.falls], events: run.events };
+      const all = { ...sums };
       Object.assign(sums, { outRises: 0, outFalls: 0, rises: 0, falls: 0 });
       let before = { ...sums };
       const counter = {
@@ -200,7 +200,7 @@ test('OneStateRun.run() gives whole cycles to whoever counts them, and so the sa
         },
       };
       expect(run.run(beat, window, 1e6, count, counter)).toBe(true);
-      expect({ ...sums, last: [edges.rises, edges.falls], events: run.events }).toEqual(all);
+      expect(sums).toEqual(all);
     }),
   );
   expect(cycles).toBeGreaterThan(100);

@@ -64,6 +64,7 @@ test.each([
   for (const resistance of resistances) {
     for (const period of periods) {
       const found = field.at(resistance, period);
+      expect(field.at(resistance, period, undefined, false)).toEqual(found);
       const full = probe(
         subject,
         new Map([

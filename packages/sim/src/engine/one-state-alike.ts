@@ -4,6 +4,9 @@ import type { EdgeTeller } from './one-state-edges.ts';
 import type { Place } from './one-state-place.ts';
 import type { Turns } from './one-state-turns.ts';
 
+/** Share of a stretch that is left before the next thing happens, for what rounding does to dates. */
+const TO_SPARE = 1e-6;
+
 /**
  * Passes over stretches of an input that do what the one before did: where a stretch has led to the same place in the same
  * course and told nothing, so will those to come until a limit is met.
@@ -35,8 +38,7 @@ export class AlikeStretches {
     const { period, count: most } = clock.beat!;
     if (this.isAlike() && clock.base - period >= edges.since) {
       const first = Math.min(state.end, state.soonest - period, clock.left);
-      // With one to spare, for what rounding does to dates at the end.
-      const times = Math.min(Math.floor(first / period - 1), most - clock.stretch - 1);
+      const times = Math.min(Math.floor((first - clock.now) / period - TO_SPARE), most - clock.stretch - 1);
       if (times >= 1) {
         edges.rises += times * (edges.rises - this.rises);
         edges.falls += times * (edges.falls - this.falls);

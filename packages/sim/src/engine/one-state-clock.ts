@@ -86,7 +86,12 @@ export class BeatClock {
     const { beat } = this;
     if (beat === undefined) return length < this.left && this.base + length < this.until;
     // With one stretch to spare, for what rounding does to dates at the end.
-    return this.stretch + stretches + 1 < beat.count && this.start(stretches + 1) < this.until;
+    return this.hasStretchesFor(stretches) && this.start(stretches + 1) < this.until;
+  }
+
+  /** Whether the beat has so many stretches left, and one more; not where there is no beat. */
+  hasStretchesFor(stretches: number): boolean {
+    return this.beat !== undefined && this.stretch + stretches + 1 < this.beat.count;
   }
 
   /** How many times so many stretches are over before the run is. */

@@ -6,7 +6,8 @@ export type OnEdge = (which: number, high: boolean) => void;
 
 /**
  * Told where a run repeats itself, so that not all that repeats has to be told edge by edge: what comes between `begin` and
- * `again` has come once before, and comes so many times more.
+ * `again` has come once before, and comes so many times more. What comes after the last edge that is told is not counted for
+ * it, neither edges of the first signal nor events.
  */
 export interface CycleCounter {
   begin(): void;

@@ -131,6 +131,7 @@ export class OneStateRun {
           if (begun && waiting.next === Infinity) {
             begun = false;
             this.stretchBegins();
+            if (turns.over) return true;
             continue;
           }
           if (next >= clock.left) return this.endsWithin(clock.left);

@@ -86,6 +86,8 @@ export class Turns {
   /** Events of the run so far, and how many it may have. */
   events = 0;
   maxEvents = 0;
+  /** Whether the run has come to its end by turns that were known. */
+  over = false;
   private cycles: CycleCounter | undefined;
   private readonly turns: Turn[] = [];
   private kept = 0;
@@ -109,6 +111,7 @@ export class Turns {
     this.cycles = cycles;
     this.events = 0;
     this.maxEvents = maxEvents;
+    this.over = false;
     this.kept = 0;
     this.oldest = 0;
     this.current = undefined;
@@ -165,14 +168,22 @@ export class Turns {
     this.countCycles(first);
     let turn = first;
     let { next } = first;
-    while (next !== undefined && this.events + turn.events <= this.maxEvents && clock.hasTimeFor(turn)) {
-      this.goOnBy(turn);
+    while (next !== undefined && this.events + turn.events <= this.maxEvents && this.hasTimeFor(turn)) {
+      if (!this.goOnBy(turn)) {
+        this.over = true;
+        return turn;
+      }
       turn = next;
       ({ next } = turn);
     }
     edges.highs = turn.place!.highs;
     turn.restore(clock, course);
     return turn;
+  }
+
+  /** Where the rest is not counted, it need not be gone through either. */
+  private hasTimeFor(turn: Turn): boolean {
+    return this.cycles === undefined ? this.clock.hasTimeFor(turn) : this.clock.hasStretchesFor(turn.stretches);
   }
 
   /** Counts the times that a run goes through the same turns, beginning and ending with this one, but for three at most. */
@@ -202,19 +213,22 @@ export class Turns {
     clock.passOver(times * stretches);
   }
 
-  private goOnBy(turn: Turn): void {
+  /** Tells all that happens in a turn; false where the run is over by then. */
+  private goOnBy(turn: Turn): boolean {
     const { clock, edges } = this;
     for (let i = 0; i < turn.count; i++) {
       const { stretch, after, rises, falls, changed, highs } = turn.edges[i]!;
+      edges.at = clock.start(stretch) + after;
+      if (edges.at >= clock.until) return false;
       edges.rises += rises;
       edges.falls += falls;
-      edges.at = clock.start(stretch) + after;
       edges.tell(changed, highs);
     }
     edges.rises += turn.rises;
     edges.falls += turn.falls;
     this.events += turn.events;
     clock.passTurn(turn);
+    return clock.left > 0;
   }
 
   /** The turn that begins as the run stands, an old one or a new one. */

@@ -6,6 +6,7 @@ import { buildProgram } from '../engine/program.ts';
 import { Driver } from '../engine/driver.ts';
 import { SituationGraph } from '../engine/situation-graph.ts';
 import { voltScale } from '../engine/volt-scale.ts';
+import { wiredAlike } from '../engine/wired-alike.ts';
 import type { Observer } from '../trace/observer.ts';
 
 export { highLevel, timersOf } from './timer-facts.ts';
@@ -40,10 +41,16 @@ export function newGraphStore(): GraphStore {
   return new GraphStore(standardDevices);
 }
 
-/** The program of a circuit, and a graph of its own in which to run it. */
-export function prepareRun(circuit: Circuit): Prepared {
+/**
+ * The program of a circuit, and a graph in which to run it.
+ *
+ * @param spare a graph that nobody uses any more: it takes up the program, if it is wired alike.
+ */
+export function prepareRun(circuit: Circuit, spare?: SituationGraph): Prepared {
   const program = buildProgram(circuit, standardDevices);
-  return { program, graph: new SituationGraph(program, voltScale(program)) };
+  const scale = voltScale(program);
+  const fits = spare !== undefined && wiredAlike(spare.program, program) && spare.renew(program, scale);
+  return { program, graph: fits ? spare : new SituationGraph(program, scale) };
 }
 
 /**

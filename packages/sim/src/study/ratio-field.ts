@@ -2,6 +2,7 @@ import type { Circuit, Part } from '../circuit/description.ts';
 import { plainText } from '../core/plain-text.ts';
 import type { CycleCounter } from '../engine/one-state-edges.ts';
 import { OneStateRun } from '../engine/one-state-run.ts';
+import type { SituationGraph } from '../engine/situation-graph.ts';
 import type { MeasureContext, ReadingOutcome } from '../measure/context.ts';
 import type { ParsedReading } from '../measure/parse-reading.ts';
 import { RatioTally } from '../measure/readings/pairs.ts';
@@ -36,6 +37,8 @@ export interface FieldPoint {
 export class RatioField {
   private readonly runs = new Map<number, OneStateRun | null>();
   private readonly beats = new Map<number, Beat | null>();
+  /** The graph of the last circuit that did not come again: it takes up the numbers of the next. */
+  private passing: SituationGraph | undefined;
 
   private constructor(
     private readonly subject: Subject,
@@ -128,7 +131,7 @@ export class RatioField {
     const context = this.beatIsY ? this.contextAt(at, y.at) : this.contextAt(x.at, at);
     // Where it changes the signal as well, what the beat is depends on both quantities.
     const fits = context !== undefined && !changedParts(this.base, context.circuit).includes(this.signal);
-    const run = fits ? this.prepare(context) : null;
+    const run = fits ? this.prepare(context, comesAgain) : null;
     return comesAgain ? keep(this.runs, at, run) : run;
   }
 
@@ -136,11 +139,12 @@ export class RatioField {
     return contextAt(this.subject, this.axes, x, y);
   }
 
-  private prepare({ circuit, highLevel }: MeasureContext): OneStateRun | null {
+  private prepare({ circuit, highLevel }: MeasureContext, comesAgain: boolean): OneStateRun | null {
     const { nets, limit } = this.reading;
     const [out = '', input = ''] = nets;
     const level = limit ?? highLevel;
-    const prepared = prepareRun(circuit);
+    const prepared = prepareRun(circuit, comesAgain ? undefined : this.passing);
+    if (!comesAgain) this.passing = prepared.graph;
     // The input comes first, as in the reading itself.
     const watched = [input, out].map((net) => ({ signal: prepared.program.nodeNames.indexOf(net), level }));
     return OneStateRun.of(prepared, watched, this.signal.name) ?? null;
