@@ -4,7 +4,7 @@ import { contoursOf, type MapContour } from './contours.ts';
 import type { Question, StopSignal } from './evaluate.ts';
 import { type PlacedOrder, tileOrders, type UnevenSample, unevenSample } from './map-uneven.ts';
 import { probe, type Probe } from './probe.ts';
-import { RatioField } from './ratio-field.ts';
+import { type FieldPoint, RatioField } from './ratio-field.ts';
 import { NO_RATIO, ratioRegion, type StepRange } from './ratio-steps.ts';
 import type { Study } from './study.ts';
 import type { Subject } from './subject.ts';
@@ -86,12 +86,21 @@ export function mapStudy(plan: MapPlan, subject: Subject): Study<MapTile, MapOut
   ];
   const jobCount = columns * rows;
   let field: RatioField | null | undefined;
+  const theField = (): RatioField | null => (field ??= fieldOf(plan, subject) ?? null);
+  /** Points of a field are few that differ. */
+  const alike = new Map<number | null, MapPoint>();
+  const fieldPoint = ({ reading: { value, reason }, steps }: FieldPoint): MapPoint => {
+    const z = value as number | null;
+    const known = alike.get(z);
+    if (known?.reason === (reason ?? null) && known.steps?.least === steps?.least) return known;
+    const point = pointOf(z, reason, null, steps, levels);
+    alike.set(z, point);
+    return point;
+  };
   const look = (atX: number, atY: number, signal: StopSignal | undefined, comesAgain = true): MapPoint | undefined => {
     if (signal?.aborted === true) return undefined;
-    field ??= fieldOf(plan, subject) ?? null;
-    const short = field?.at(atX, atY, signal, comesAgain);
-    if (short !== undefined)
-      return pointOf(short.reading.value as number | null, short.reading.reason, null, short.steps, levels);
+    const short = theField()?.at(atX, atY, signal, comesAgain);
+    if (short !== undefined) return fieldPoint(short);
     const values = new Map([
       [x.name, atX],
       [y.name, atY],
@@ -102,8 +111,10 @@ export function mapStudy(plan: MapPlan, subject: Subject): Study<MapTile, MapOut
   return {
     jobCount,
     run(index, signal) {
-      const column = (index % columns) * TILE;
-      const row = Math.floor(index / columns) * TILE;
+      // Along the beat first where there is a field: its circuits then come again soon or not at all.
+      const isDown = theField()?.beat === 'y';
+      const column = (isDown ? Math.floor(index / rows) : index % columns) * TILE;
+      const row = (isDown ? index % rows : Math.floor(index / columns)) * TILE;
       const xs = x.points.slice(column, column + TILE + 1);
       const ys = y.points.slice(row, row + TILE + 1);
       const points: MapPoint[][] = [];
@@ -132,7 +143,7 @@ export function mapStudy(plan: MapPlan, subject: Subject): Study<MapTile, MapOut
       const crossings: MapCrossing[] = [];
       const orders: PlacedOrder[] = [];
       let sample: UnevenSample | null = null;
-      for (const [, tile] of [...jobs].sort(([a], [b]) => a - b)) {
+      for (const tile of [...jobs.values()].sort((a, b) => a.row - b.row || a.column - b.column)) {
         for (const [j, line] of tile.points.entries()) {
           for (const [i, point] of line.entries()) points[tile.row + j]![tile.column + i] = point;
         }

@@ -13,8 +13,10 @@ import type { Question, StopSignal } from './evaluate.ts';
 import { isUneven, type StepRange, StepTally } from './ratio-steps.ts';
 import type { Subject } from './subject.ts';
 
-/** Circuits that are kept along each of the two quantities; beyond this many all are dropped. */
-const MOST_KEPT = 1024;
+/** Beats that are kept; beyond this many all are dropped. */
+const MOST_BEATS = 1024;
+/** Circuits that are kept: a tile of a map has nine. */
+const MOST_CIRCUITS = 16;
 
 /** The two quantities of a field, by the names that its subject knows, and a value of each that makes a circuit. */
 export interface FieldAxes {
@@ -35,10 +37,11 @@ export interface FieldPoint {
  * {@link evaluate} gives, or leaves a point to it.
  */
 export class RatioField {
-  private readonly runs = new Map<number, OneStateRun | null>();
+  /** By the value of the quantity, the first one that was met first; null where the short way does not lead. */
+  private readonly circuits = new Map<number, FieldCircuit | null>();
   private readonly beats = new Map<number, Beat | null>();
-  /** The graph of the last circuit that did not come again: it takes up the numbers of the next. */
-  private passing: SituationGraph | undefined;
+  /** The graph of a circuit that does not come again: it takes up the numbers of the next. */
+  private spare: SituationGraph | undefined;
 
   private constructor(
     private readonly subject: Subject,
@@ -96,8 +99,14 @@ export class RatioField {
   at(x: number, y: number, signal?: StopSignal, comesAgain = true): FieldPoint | undefined {
     const [beatAt, circuitAt] = this.beatIsY ? [y, x] : [x, y];
     const beat = this.beatOf(beatAt, comesAgain);
-    const run = beat && this.runOf(circuitAt, comesAgain);
-    if (!run) return undefined;
+    const circuit = beat && this.circuitOf(circuitAt, comesAgain);
+    if (!circuit) return undefined;
+    const point = this.ratioOf(circuit.run, beat, signal);
+    if (!comesAgain && !this.circuits.has(circuitAt)) this.spare = circuit.graph;
+    return point;
+  }
+
+  private ratioOf(run: OneStateRun, beat: Beat, signal: StopSignal | undefined): FieldPoint | undefined {
     const { window, maxEvents } = this.question;
     const { edges } = run;
     const tally = new FieldTally(this.reading);
@@ -120,35 +129,53 @@ export class RatioField {
       differOnlyInWave(this.signal, circuit);
     const wave = circuit?.parts.find(({ name }) => name === this.signal.name)?.values['wave'] as Wave;
     const beat = onlyBeat ? (beatOf(wave) ?? null) : null;
-    return comesAgain ? keep(this.beats, at, beat) : beat;
+    if (!comesAgain) return beat;
+    if (this.beats.size >= MOST_BEATS) this.beats.clear();
+    this.beats.set(at, beat);
+    return beat;
   }
 
   /** The circuit at a value of the other quantity, ready to be run in many beats. */
-  private runOf(at: number, comesAgain: boolean): OneStateRun | null {
-    const known = this.runs.get(at);
+  private circuitOf(at: number, comesAgain: boolean): FieldCircuit | null {
+    const { circuits } = this;
+    const known = circuits.get(at);
     if (known !== undefined) return known;
     const { x, y } = this.axes;
     const context = this.beatIsY ? this.contextAt(at, y.at) : this.contextAt(x.at, at);
     // Where it changes the signal as well, what the beat is depends on both quantities.
     const fits = context !== undefined && !changedParts(this.base, context.circuit).includes(this.signal);
-    const run = fits ? this.prepare(context, comesAgain) : null;
-    return comesAgain ? keep(this.runs, at, run) : run;
+    if (comesAgain && circuits.size >= MOST_CIRCUITS) {
+      const [oldest, circuit] = circuits.entries().next().value!;
+      circuits.delete(oldest);
+      this.spare ??= circuit?.graph;
+    }
+    const circuit = fits ? this.prepare(context) : null;
+    if (comesAgain) circuits.set(at, circuit);
+    return circuit;
   }
 
   private contextAt(x: number, y: number): MeasureContext | undefined {
     return contextAt(this.subject, this.axes, x, y);
   }
 
-  private prepare({ circuit, highLevel }: MeasureContext, comesAgain: boolean): OneStateRun | null {
+  private prepare({ circuit, highLevel }: MeasureContext): FieldCircuit | null {
     const { nets, limit } = this.reading;
     const [out = '', input = ''] = nets;
     const level = limit ?? highLevel;
-    const prepared = prepareRun(circuit, comesAgain ? undefined : this.passing);
-    if (!comesAgain) this.passing = prepared.graph;
+    const { spare } = this;
+    this.spare = undefined;
+    const prepared = prepareRun(circuit, spare);
     // The input comes first, as in the reading itself.
     const watched = [input, out].map((net) => ({ signal: prepared.program.nodeNames.indexOf(net), level }));
-    return OneStateRun.of(prepared, watched, this.signal.name) ?? null;
+    const run = OneStateRun.of(prepared, watched, this.signal.name);
+    return run ? { run, graph: prepared.graph } : null;
   }
+}
+
+/** A circuit that can go the short way, and the graph in which it does. */
+interface FieldCircuit {
+  readonly run: OneStateRun;
+  readonly graph: SituationGraph;
 }
 
 /** What is counted of a run. */
@@ -191,12 +218,6 @@ class FieldTally implements CycleCounter {
     this.steps.visit(visitor);
     this.ratio.visit(visitor);
   }
-}
-
-function keep<Kept>(all: Map<number, Kept>, at: number, kept: Kept): Kept {
-  if (all.size >= MOST_KEPT) all.clear();
-  all.set(at, kept);
-  return kept;
 }
 
 function contextAt(subject: Subject, { x, y }: FieldAxes, atX: number, atY: number): MeasureContext | undefined {
