@@ -77,6 +77,16 @@ export function readPart(input: unknown, kinds: PartKinds, place: PartPlace): Re
   return { ...result, part: { name, kind: kind.kind, nets, values } };
 }
 
+/**
+ * A part that has been read, with one field given anew; undefined where its whole entry must be read again: the value is
+ * refused, or other fields follow from this one.
+ */
+export function withField(part: Part, kind: PartKind, field: string, input: unknown): Part | undefined {
+  if (kind.derive !== undefined || kind.fields.some(({ defaultFrom }) => defaultFrom !== undefined)) return undefined;
+  const read = kind.fields.find(({ name }) => name === field)?.read(input);
+  return read?.ok === true ? { ...part, values: { ...part.values, [field]: read.value } } : undefined;
+}
+
 /** An issue about a part. `message` is without the place: "must ...; got ...". `field` may carry a path. */
 export function partIssue(
   code: string,

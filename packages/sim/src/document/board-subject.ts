@@ -1,6 +1,6 @@
 import { checkNets } from '../circuit/check-nets.ts';
 import type { Circuit, Part, PartKind } from '../circuit/description.ts';
-import { type ReadPart, readPart } from '../circuit/read-part.ts';
+import { type ReadPart, readPart, withField } from '../circuit/read-part.ts';
 import type { Issue } from '../core/errors.ts';
 import { foundText } from '../core/found-text.ts';
 import { standardKinds } from '../device/standard-kinds.ts';
@@ -70,36 +70,66 @@ function kindOf(part: Part | undefined): PartKind | undefined {
 export function boardSubject(board: GoodBoard, values: readonly BoardValue[]): Subject {
   const byName = new Map(values.map((value) => [value.name, value]));
   const places = new Map(board.circuit.parts.map((part, index) => [part.name, index]));
+  const joinsNow = new Map(board.circuit.parts.map((part) => [part, joins(part)]));
   const whole = runNames(board).context;
   return (given: NamedValues): BuiltSubject => {
-    const changed = new Map<string, unknown>();
-    for (const [name, number] of given) {
-      const value = byName.get(name);
-      if (value === undefined) throw new RangeError(`boardSubject: ${name} must be one of its values.`);
-      const { part, steps, words } = value;
-      const data = changed.get(part) ?? board.parts.find((each) => (each as Part).name === part);
-      changed.set(part, withValue(data, steps, words === undefined ? number : words[number]));
-    }
     const parts = [...board.circuit.parts];
+    const changes = changesOf(given, byName);
     let joinsOthers = false;
-    for (const [name, data] of changed) {
+    for (const [name, change] of changes) {
       const index = places.get(board.prefix + name) ?? -1;
       const before = parts[index];
-      const { part, issues } = readPart(data, standardKinds, { place: '', index });
+      const { part, issues } = before === undefined ? notThere : changedPart(board, before, { name, index }, change);
       if (part === undefined || before === undefined) return { ok: false, reason: reasonOf(issues) };
-      const after = { ...part, name: before.name, nets: before.nets };
-      parts[index] = after;
-      joinsOthers ||= joins(before) !== joins(after);
+      parts[index] = part;
+      joinsOthers ||= joinsNow.get(before) !== joins(part);
     }
     const circuit = { parts, nets: board.circuit.nets };
     const faults = joinsOthers ? checkNets(parts.map(readAlready), standardKinds, '') : [];
     if (faults.some(isFault)) return { ok: false, reason: reasonOf(faults) };
-    return { ok: true, context: touchesContext(changed, board) ? contextOf(board, circuit) : { ...whole, circuit } };
+    return { ok: true, context: touchesContext(changes, board) ? contextOf(board, circuit) : { ...whole, circuit } };
   };
 }
 
+/** Values that are put into one part: the steps to each, and what comes there. */
+type Change = readonly (readonly [steps: readonly string[], value: unknown])[];
+
+const notThere = { part: undefined, issues: [] };
+
+/** What is put into each part, by the name that the board gives it. */
+function changesOf(given: NamedValues, byName: ReadonlyMap<string, BoardValue>): Map<string, Change> {
+  const changes = new Map<string, Change>();
+  for (const [name, number] of given) {
+    const value = byName.get(name);
+    if (value === undefined) throw new RangeError(`boardSubject: ${name} must be one of its values.`);
+    const { part, steps, words } = value;
+    const change = [steps, words === undefined ? number : words[number]] as const;
+    changes.set(part, [...(changes.get(part) ?? []), change]);
+  }
+  return changes;
+}
+
+/** A part of the circuit with some values put in, by its place in the list. */
+function changedPart(
+  board: GoodBoard,
+  before: Part,
+  { name, index }: { readonly name: string; readonly index: number },
+  change: Change,
+): Pick<ReadPart, 'part' | 'issues'> {
+  const [[steps, value]] = change as [Change[number]];
+  const kind = kindOf(before);
+  if (kind !== undefined && change.length === 1 && steps.length === 1) {
+    const part = withField(before, kind, steps[0]!, value);
+    if (part !== undefined) return { part, issues: [] };
+  }
+  let data = board.parts.find((each) => (each as Part).name === name);
+  for (const [way, number] of change) data = withValue(data, way, number);
+  const { part, issues } = readPart(data, standardKinds, { place: '', index });
+  return part === undefined ? { issues } : { part: { ...part, name: before.name, nets: before.nets }, issues };
+}
+
 /** Whether a change may move the facts that readings go by: the timers' own, and the supply that sets the high level. */
-function touchesContext(changed: ReadonlyMap<string, unknown>, board: GoodBoard): boolean {
+function touchesContext(changed: ReadonlyMap<string, Change>, board: GoodBoard): boolean {
   return board.circuit.parts.some(
     ({ name, kind }) => (kind === 'timer' || kind === 'supply') && changed.has(name.slice(board.prefix.length)),
   );

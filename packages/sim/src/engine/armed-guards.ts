@@ -57,14 +57,12 @@ export class ArmedGuards {
       const codes = this.exitCodes[b]!;
       if (branch.pieces.length !== codes.length) return false;
       for (let p = 0; p < codes.length; p++) {
-        if (!this.renewExits(codes[p]!, branch.pieces[p]!.exits)) return false;
-        const known = this.ofPieces[b]![p];
-        if (known && !renewGuards(known, this.guardsOfPiece(b, p))) return false;
+        if (!this.renewExits(b, p, branch.pieces[p]!.exits)) return false;
       }
     }
     for (let r = 0; r < this.ofStates.length; r++) {
       for (const [state, known] of this.ofStates[r]!) {
-        if (!renewGuards(known, this.guardsOfState(r, state))) return false;
+        if (!renewGuards(known, program.reactors[r]!.guards(state))) return false;
       }
     }
     return true;
@@ -95,15 +93,29 @@ export class ArmedGuards {
     return armed.sort((p, q) => p.rank - q.rank);
   }
 
-  private renewExits(codes: readonly number[], exits: readonly Exit[]): boolean {
+  /** Takes up the exits of a piece, and their limits for the guards that watch for them. */
+  private renewExits(branch: number, piece: number, exits: readonly Exit[]): boolean {
+    const codes = this.exitCodes[branch]![piece]!;
     if (codes.length !== exits.length) return false;
+    const guards = this.ofPieces[branch]![piece];
     for (let e = 0; e < codes.length; e++) {
-      const before = this.codes[codes[e]!]!;
+      const { exit: before } = this.codes[codes[e]!] as { readonly exit: Exit };
       const exit = exits[e]!;
-      if (!('branch' in before) || before.exit.to !== exit.to) return false;
-      this.codes[codes[e]!] = { branch: before.branch, exit };
+      if (before.to !== exit.to || before.watch !== exit.watch || before.rising !== exit.rising) return false;
+      if (before.less?.branch !== exit.less?.branch) return false;
+      this.codes[codes[e]!] = { branch, exit };
+      const guard = guards?.[e];
+      if (guard === undefined) continue;
+      if (guard.rank !== this.rankOf(branch, exit)) return false;
+      guard.offset = guard.sign * exit.limit;
+      guard.less = exit.less;
     }
     return true;
+  }
+
+  /** Within rank 0, a piece whose law would force a capacitor in an instant is entered last. */
+  private rankOf(branch: number, exit: Exit): number {
+    return isIdealSource(this.program.branches[branch]!.pieces[exit.to]!.law) ? 0.5 : 0;
   }
 
   private ofPiece(index: number, number: number): readonly ArmedGuard[] {
@@ -117,8 +129,7 @@ export class ArmedGuards {
       const sign = exit.rising ? 1 : -1;
       return {
         code: this.exitCodes[index]![number]![e]!,
-        // Within rank 0, a piece whose law would force a capacitor in an instant is entered last.
-        rank: isIdealSource(branch.pieces[exit.to]!.law) ? 0.5 : 0,
+        rank: this.rankOf(index, exit),
         guard: undefined,
         plus: branch.a,
         minus: branch.b,
@@ -152,18 +163,19 @@ export class ArmedGuards {
   }
 }
 
-/** Gives guards the numbers of others; false where those do not watch the same. */
-function renewGuards(known: readonly Changing[], others: readonly ArmedGuard[]): boolean {
+/** Gives the guards of a state the limits of others; false where those do not watch the same. */
+function renewGuards(known: readonly Changing[], others: readonly Guard[]): boolean {
   if (known.length !== others.length) return false;
   for (let g = 0; g < known.length; g++) {
     const own = known[g]!;
     const other = others[g]!;
-    const { code, rank, plus, minus, branch, sign, less } = other;
-    if (own.code !== code || own.rank !== rank || own.branch !== branch || own.sign !== sign) return false;
-    if (own.plus !== plus || own.minus !== minus || own.less?.branch !== less?.branch) return false;
-    own.guard = other.guard;
+    const { watch } = other;
+    if (own.rank !== other.rank || own.guard?.event !== other.event) return false;
+    if ('plus' in watch) {
+      if (own.branch >= 0 || own.plus !== watch.plus || own.minus !== watch.minus) return false;
+    } else if (own.branch !== watch.branch || own.sign !== watch.sign) return false;
+    own.guard = other;
     own.offset = other.offset;
-    own.less = less;
   }
   return true;
 }

@@ -17,8 +17,9 @@ function readableNets(context: MeasureContext): string[] {
 /** What is wrong with the names in a reading: nets and parts that do not exist or do not fit. Empty if all is well. */
 export function checkReading(parsed: ParsedReading, context: MeasureContext, where = 'reading'): Issue[] {
   const issues: Issue[] = [];
-  const nets = readableNets(context);
   for (const net of parsed.nets) {
+    if (context.circuit.nets.includes(net)) continue;
+    const nets = readableNets(context);
     if (!nets.includes(net)) issues.push(unknownName(parsed, where, 'net', net, nets));
   }
   if (parsed.part !== undefined) {
