@@ -39,6 +39,16 @@ const page = [
     take: width,
   },
   { id: 'numbers', kind: 'reading', board: 'lamp', until: '6 s', take: width },
+  {
+    ...{ id: 'values', kind: 'choose', board: 'lamp', until: '12 s' },
+    want: { width: { reading: 'width(out)', value: '4.5 s', within: '5 %' } },
+    adjust: { R1: { series: 'E12', from: '100 kΩ', to: '1 MΩ' }, C1: ['10 µF'] },
+  },
+  {
+    ...{ id: 'kit', kind: 'swaps', board: 'lamp', until: '12 s', take: { ...width, lamp: 'peak_current(D1)' } },
+    parts: { R3: ['680 Ω', '47 Ω'], C1: ['10 µF', '10.1 µF'] },
+  },
+  { id: 'bench', kind: 'symptoms', board: 'lamp', until: '20 s', take: width },
 ];
 
 let results: Readonly<Record<string, CellResult>> = {};
@@ -58,6 +68,9 @@ const drawn: readonly (readonly [string, () => CellResult | undefined])[] = [
   ['a map on a scale', () => results['curve']],
   ['a spread', () => results['kits']],
   ['a claim', () => results['rule']],
+  ['a choice', () => results['values']],
+  ['a kit', () => results['kit']],
+  ['faults', () => results['bench']],
   ['a measurement', () => ({ ...capture, sentences: { ...capture.sentences, reading: ['Read from lamp.csv.'] } })],
 ];
 
@@ -116,6 +129,25 @@ describe('cellSvg(result)', () => {
     );
     expect(svgOf(results['rule'])).toContain('width(out) &lt;= 1.1 * R1 * C1 within 1 %');
     expect(svgOf(results['rule'])).toContain('>it fails</text>');
+  });
+
+  test('draws sets, combinations and faults as rows with their readings', () => {
+    const choice = plain(svgOf(results['values']));
+    expect(choice).toContain('>R1 390 kΩ, C1 10 µF</text>');
+    // R C ln 3 of 390 kΩ and 10 µF (closed form): 4.2846 s, which is within 5 % of 4.5 s.
+    expect(choice).toContain('>4.285 s</text>');
+    for (const words of ['grants all that is wanted', 'does not', 'what is wanted', 'what is allowed']) {
+      expect(choice).toContain(`>${words}</text>`);
+    }
+    const kit = plain(svgOf(results['kit']));
+    expect(kit).toMatch(/class="row-name harm"[^>]*>R3 47 Ω, C1 10 µF<\/text>/);
+    for (const words of ['not run', 'must not be built', 'cannot be told from an earlier one']) {
+      expect(kit).toContain(`>${words}</text>`);
+    }
+    const bench = plain(svgOf(results['bench']));
+    for (const words of ['R1 open or missing', 'none', 'as built', 'computed only: do not build']) {
+      expect(bench).toContain(`>${words}</text>`);
+    }
   });
 
   test('has a legend of what occurs, and of nothing else', () => {

@@ -5,13 +5,14 @@ import { mapPicture } from './map-picture.ts';
 import { spreadPicture } from './spread-picture.ts';
 import { type Picture, svgFile } from './svg-file.ts';
 import { sweepPicture } from './sweep-picture.ts';
+import { choosePicture, swapsPicture, symptomsPicture } from './table-pictures.ts';
 import { tracePicture } from './trace-picture.ts';
 
 /** Width of a drawing in a file of its own (pixels): wide enough for names beside the lanes. */
 const WIDTH = 920;
 
 /**
- * The chart of a cell as the text of an SVG file; undefined for kinds that are no charts (notes, tables), and where there
+ * The chart of a cell as the text of an SVG file; undefined for kinds that are no charts (notes, readings), and where there
  * is nothing to draw. A cell that was stopped has the chart of what it computed before.
  */
 export function cellSvg(result: CellResult): string | undefined {
@@ -34,6 +35,12 @@ function pictureOf(result: Extract<CellResult, { ok: true }>): Picture | undefin
       return claimPicture(result, WIDTH);
     case 'capture':
       return capturePicture(result, WIDTH);
+    case 'choose':
+      return choosePicture(result, WIDTH);
+    case 'swaps':
+      return swapsPicture(result, WIDTH);
+    case 'symptoms':
+      return symptomsPicture(result, WIDTH);
     default:
       return undefined;
   }

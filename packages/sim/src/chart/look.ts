@@ -131,6 +131,18 @@ export const spreadLook: Look = (ink) => `
 .middle{stroke:${ink('slate')};stroke-width:5;opacity:0.55}
 `;
 
+/** Names and dots of tables of readings. */
+export const rowLook: Look = (ink) => `
+.row-name{fill:${ink('ink')};font-size:12px}
+.row-name.harm{fill:${ink('rust')}}
+.row-mark{stroke-width:1.6;fill:${ink('ground')};stroke:${ink('slate')}}
+.row-mark.plain,.row-mark.good{fill:${ink('slate')}}
+.row-mark.good{fill:${ink('teal')};stroke:${ink('teal')}}
+.row-mark.same{stroke:${ink('quiet')}}
+.row-mark.harm{stroke:${ink('rust')};stroke-width:2}
+.allowed{fill:${ink('moss')};opacity:0.16}
+`;
+
 /** Errors and verdicts of claims. */
 export const claimLook: Look = (ink) => `
 .error{fill:none;stroke:${ink('slate')};stroke-width:1.6}

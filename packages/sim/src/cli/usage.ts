@@ -7,8 +7,8 @@ export const USAGE = `Computes experiments with timer circuits from notebook doc
       --json         print one JSON object instead of text
       --csv DIR      also write the tables of every cell as CSV files into DIR,
                      over files of the same name
-      --svg DIR      also draw every trace and study that is a chart as an SVG
-                     file of its own into DIR
+      --svg DIR      also draw every trace and study as an SVG file of its own
+                     into DIR
       --only ID,...  only these cells
       --workers N    run sweeps, claims and all other studies in N threads (1 if
                      left out); the results are the same for any N
