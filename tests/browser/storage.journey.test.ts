@@ -141,13 +141,13 @@ journey('two windows that do not hear of each other keep both states, and say so
   const context = await browser.newContext({ locale: 'en-US' });
   await context.addInitScript(() => Reflect.deleteProperty(window, 'BroadcastChannel'));
   const one = await newPage(context, address);
-  await begin(one, 'Points motor');
+  await begin(one, 'Turntable lock');
   await untilKept(one);
   const two = await newPage(context, address);
-  await two.getByRole('link', { name: 'Points motor' }).click();
-  await entitle(two, 'Points motor, in the second window');
+  await two.getByRole('link', { name: 'Turntable lock' }).click();
+  await entitle(two, 'Turntable lock, in the second window');
   await untilKept(two);
-  await one.getByLabel('title of this page').fill('Points motor, in the first window');
+  await one.getByLabel('title of this page').fill('Turntable lock, in the first window');
   await one.getByLabel('title of this page').press('Enter');
   await one.getByRole('alert').getByText('is kept as well').waitFor();
   await untilKept(one);
@@ -155,8 +155,8 @@ journey('two windows that do not hear of each other keep both states, and say so
   await one.getByRole('button', { name: 'a note' }).click();
   await untilKept(one);
   const three = await newPage(context, address);
-  await three.getByRole('link', { name: 'Points motor, in the second window' }).waitFor();
-  await three.getByRole('link', { name: 'Points motor, in the first window (second version)' }).waitFor();
+  await three.getByRole('link', { name: 'Turntable lock, in the second window' }).waitFor();
+  await three.getByRole('link', { name: 'Turntable lock, in the first window (second version)' }).waitFor();
   await context.close();
 });
 

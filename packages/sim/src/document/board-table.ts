@@ -8,6 +8,7 @@ import { isObject, ownEntry } from '../field/record.ts';
 import { standardKinds } from '../device/standard-kinds.ts';
 import { type ExpandedBoard, expandBoard } from './expand-board.ts';
 import { type BoardLink, boardOf, checkLinks, joinBoards, linkedGroups } from './linked-boards.ts';
+import type { KnownChecks } from './known-checks.ts';
 import { listedNames, nameAdvice } from './name-help.ts';
 import type { NotebookDocument } from './notebook-document.ts';
 import { placeInside } from './place.ts';
@@ -43,8 +44,23 @@ export interface BoardTable {
   readonly linkIssues: readonly Issue[];
 }
 
-/** Checks all boards and links of a document. Never throws, whatever they hold. */
-export function checkBoards(document: NotebookDocument, kinds: PartKinds = standardKinds): BoardTable {
+/**
+ * Checks all boards and links of a document. Never throws, whatever they hold.
+ *
+ * @param known what was found of boards before.
+ */
+export function checkBoards(
+  document: NotebookDocument,
+  kinds: PartKinds = standardKinds,
+  known?: KnownChecks,
+): BoardTable {
+  // Linked boards depend on each other; every other board is what it is by itself.
+  if (known !== undefined && document.links === undefined) {
+    const alone = Object.entries(document.boards).map(
+      ([name, data]) => [name, known.board(name, data, () => checkByItself(name, data, kinds))] as const,
+    );
+    return { boards: new Map(alone), linkIssues: [] };
+  }
   const expanded = new Map<string, ExpandedBoard>();
   for (const [name, board] of Object.entries(document.boards)) expanded.set(name, expand(name, board, kinds));
   const { links, issues: linkIssues, blocked } = checkLinks(document.links ?? [], expanded, kinds);
@@ -82,6 +98,11 @@ export function boardFor(
     ok: false,
     issues: [fault('unknown-board', where, { label, field: 'board', rule, got: foundText(name), advice })],
   };
+}
+
+function checkByItself(name: string, data: unknown, kinds: PartKinds): GoodBoard | FaultyBoard {
+  const [checked] = checkGroup([name], new Map([[name, expand(name, data, kinds)]]), [], kinds);
+  return checked ?? { ok: false, name, issues: [] };
 }
 
 function expand(name: string, board: unknown, kinds: PartKinds): ExpandedBoard {

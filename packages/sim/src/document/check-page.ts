@@ -1,9 +1,11 @@
 import { type Issue } from '../core/errors.ts';
 import { quotedText } from '../core/found-text.ts';
-import { type BoardTable, boardFor, type GoodBoard } from './board-table.ts';
+import { isObject, ownEntry } from '../field/record.ts';
+import { type BoardTable, boardFor, type FaultyBoard, type GoodBoard } from './board-table.ts';
 import { type CellPlace, checkKnobs, checkPeriods, readShow, readTake, readTimer, runNames } from './cell-names.ts';
 import { checkAsk } from './compute-ask.ts';
 import { FormulaTable } from './formula-table.ts';
+import type { KnownChecks } from './known-checks.ts';
 import { listedNames, nameAdvice } from './name-help.ts';
 import type { Cell, NoteCell, RunCell } from './notebook-document.ts';
 import { findQuotes, splitTarget } from './quotes.ts';
@@ -28,19 +30,26 @@ export type CheckedCell =
  * Reads all cells of a page and checks every name they use: boards, nets, parts, timers, and quotes of other cells.
  *
  * @param formulas the formulas of the page; without them no fault is found inside the text of a formula.
+ * @param known what was found of cells before.
  */
 export function checkPage(
   page: readonly unknown[],
   table: BoardTable,
   formulas: FormulaTable = new FormulaTable(page, table, undefined),
+  known?: KnownChecks,
 ): CheckedCell[] {
-  const cells = page.map((data, index): CheckedCell => {
+  const checkOne = (data: unknown, index: number): CheckedCell => {
     const at = { place: `page[${index}]`, label: cellLabel(data, index) };
     const key = cellKey(data, index);
     const read = readCell(data, index);
     if (!read.ok) return { ok: false, key, at, data, issues: read.issues };
     const issues = cellIssues(read.cell, table, formulas, at);
     return issues.length > 0 ? { ok: false, key, at, data, issues } : { ok: true, key, at, cell: read.cell };
+  };
+  const cells = page.map((data, index) => {
+    const board = known === undefined ? undefined : onlyNeeded(data, table);
+    if (known === undefined || board === undefined || !isObject(data)) return checkOne(data, index);
+    return known.cell(data, index, board, () => checkOne(data, index));
   });
   const targets: QuoteTargets = {
     cells: cells.map(({ key }) => key),
@@ -51,6 +60,14 @@ export function checkPage(
     const issues = quoteIssues(checked.cell, targets, checked.at);
     return issues.length > 0 ? { ok: false, key: checked.key, at: checked.at, data: page[index], issues } : checked;
   });
+}
+
+/** The board of a cell that depends on nothing else; undefined for other cells. */
+function onlyNeeded(data: unknown, table: BoardTable): GoodBoard | FaultyBoard | undefined {
+  if (!isObject(data)) return undefined;
+  const [kind, board] = [ownEntry(data, 'kind'), ownEntry(data, 'board')];
+  const dependsOnBoard = kind === 'trace' || kind === 'reading' || kind === 'fates' || kind === 'board';
+  return dependsOnBoard && typeof board === 'string' ? table.boards.get(board) : undefined;
 }
 
 function cellIssues(cell: Cell, table: BoardTable, formulas: FormulaTable, at: CellPlace): readonly Issue[] {

@@ -2,6 +2,7 @@ import type { GraphStore } from '../engine/graph-store.ts';
 import type { FormulaParser } from '../formula/index.ts';
 import type { ClaimTrials } from '../study/claim-trials.ts';
 import type { Captures } from './capture-request.ts';
+import type { KnownChecks } from './known-checks.ts';
 import type { CellResult } from './results.ts';
 
 /** How a document is computed. */
@@ -34,6 +35,8 @@ export interface ComputeOptions {
    * computed again.
    */
   readonly known?: ReadonlyMap<string, CellResult>;
+  /** What checks of boards and cells found before; everything is checked, if not given. */
+  readonly checks?: KnownChecks;
   /** Graphs kept from earlier runs (see `newGraphStore`); each run makes its own, if not given. */
   readonly graphs?: GraphStore;
 }

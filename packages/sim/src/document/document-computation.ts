@@ -1,3 +1,4 @@
+import { standardKinds } from '../device/standard-kinds.ts';
 import { runCircuit } from '../run/simulate.ts';
 import { runJobs } from '../study/study.ts';
 import { type BoardTable, checkBoards, type GoodBoard } from './board-table.ts';
@@ -45,9 +46,9 @@ export class DocumentComputation {
 
   constructor(document: NotebookDocument, options: ComputeOptions) {
     this.#options = options;
-    this.#table = checkBoards(document);
+    this.#table = checkBoards(document, standardKinds, options.checks);
     this.#formulas = new FormulaTable(document.page, this.#table, options.formulas);
-    const checked = checkPage(document.page, this.#table, this.#formulas);
+    const checked = checkPage(document.page, this.#table, this.#formulas, options.checks);
     this.#cells = new Map(checked.map((cell) => [cell.key, cell]));
   }
 

@@ -3,6 +3,7 @@ import type { FormulaParser } from '../formula/index.ts';
 import { newGraphStore } from '../run/simulate.ts';
 import type { ComputeOptions } from './compute-options.ts';
 import { DocumentComputation } from './document-computation.ts';
+import { KnownChecks } from './known-checks.ts';
 import { formulasFor } from './load-formulas.ts';
 import type { NotebookDocument } from './notebook-document.ts';
 import { readDocument } from './parse-document.ts';
@@ -12,7 +13,7 @@ import type { CellResult } from './results.ts';
 import { withSharedPieces } from './shared-pieces.ts';
 
 /** How a state of a document is computed; the session brings the rest. */
-export type SessionOptions = Omit<ComputeOptions, 'formulas' | 'known' | 'graphs'>;
+export type SessionOptions = Omit<ComputeOptions, 'formulas' | 'known' | 'graphs' | 'checks'>;
 
 /** A result, and the parts of the document that it followed from. */
 interface KeptResult {
@@ -22,13 +23,14 @@ interface KeptResult {
 
 /**
  * Computes one state of a document after another while it is edited, and keeps from each to the next what the edit left
- * alone: results that others need, what formulas are read with, and the graphs of circuits that behave alike. Results are
+ * alone: results that others need, what checks have found, what formulas are read with, and the graphs of circuits that behave alike. Results are
  * those that `computeDocument` gives.
  */
 export class DocumentSession {
   #document: NotebookDocument | undefined;
   #formulas: FormulaParser | undefined;
   readonly #graphs = newGraphStore();
+  readonly #checks = new KnownChecks();
   readonly #kept = new Map<string, KeptResult>();
 
   /**
@@ -62,7 +64,7 @@ export class DocumentSession {
       else this.#kept.delete(key);
     }
     const formulas = this.#formulas;
-    const tools = { ...options, known, graphs: this.#graphs };
+    const tools = { ...options, known, graphs: this.#graphs, checks: this.#checks };
     const computation = new DocumentComputation(document, formulas === undefined ? tools : { ...tools, formulas });
     return {
       compute: (keys) => {
