@@ -31,6 +31,10 @@ export const groups = {
     files: /^engine\/(guard-lines|volt-scale|ways-back)\./,
     tests: /^tests\/sim\/engine\/(guard-lines|powers|volt-scale)\.test\.ts$/,
   },
+  'one state': {
+    files: /^engine\/one-state-/,
+    tests: /^tests\/sim\/engine\/one-state.*\.test\.ts$/,
+  },
   engine: {
     files: /^engine\//,
     tests: /^tests\/sim\/(engine\/(?!speed|long-runs|one-state|rounding).*|run\/.*)\.test\.ts$/,

@@ -53,6 +53,44 @@ describe('parseReading', () => {
     expect(messageOf('__proto__(out)')).toContain('must be one of the readings');
   });
 
+  it('advises what may follow, the other reading, or an example', () => {
+    expect(messageOf('width(out, foo)')).toContain(
+      'width must be followed by a limit in volts, if anything; got "foo". Write for example width(out, 3 V).',
+    );
+    expect(messageOf('first(out, falling)')).toContain('Write for example first(out, fall).');
+    expect(messageOf('width(out, rise)')).toContain('got "rise" as well. Use low(...) for the other one.');
+    expect(messageOf('lows(out, rise)')).toContain('Use widths(...) for the other one.');
+    expect(messageOf('width(out, 3 V, 4 V)')).toContain('got "4 V" as well. Write for example width(out).');
+    expect(messageOf('first(out, fall, rise)')).toContain('got "rise" as well. Write for example first(out).');
+    expect(messageOf('count(out, 3 V, foo)')).toContain('got "foo" as well. Write for example count(out).');
+    expect(messageOf('zzzzzzzzz(out)')).toMatch(/got "zzzzzzzzz"\. Choose one of them\.$/);
+  });
+
+  it('names the reading as the field of a fault once it is known', () => {
+    const issuesOf = (text: string): readonly object[] => {
+      try {
+        parseReading(text);
+      } catch (error) {
+        return (error as IssueError).issues;
+      }
+      return [];
+    };
+    expect(issuesOf('width()')).toMatchObject([{ code: 'reading-argument', field: 'width' }]);
+    expect(issuesOf('widht(out)')[0]).not.toHaveProperty('field');
+  });
+
+  it('holds no limit where none was given, and no edges for a level', () => {
+    expect(parseReading('width(out)')).toEqual({ name: 'width', text: 'width(out)', nets: ['out'], edges: [] });
+    expect(parseReading('width(out)')).not.toHaveProperty('limit');
+    expect(parseReading('level(out, 2 s)')).toEqual({
+      name: 'level',
+      text: 'level(out, 2 s)',
+      nets: ['out'],
+      at: 2,
+      edges: [],
+    });
+  });
+
   it.each([
     [7, 'must be a reading; got 7. Write for example width(out).'],
     [undefined, 'got nothing'],
@@ -111,6 +149,33 @@ describe('checkReading', () => {
   it('refuses a part that the reading cannot mean', () => {
     expect(issuesOf('light(R1)')[0]).toContain('must name an LED; got R1, a resistor');
     expect(issuesOf('current(U1)')[0]).toContain('must name a part with two terminals; got U1, a timer');
+  });
+
+  it('refuses the power of a part with more than two terminals, but not its current', () => {
+    const pot = { name: 'P1', kind: 'pot', a: 'rail', b: 'ground', wiper: 'lamp', resistance: '10 kΩ', position: 0.5 };
+    const with3 = divider({ more: [pot] });
+    const of = (text: string): string[] => checkReading(parseReading(text), with3).map(({ message }) => message);
+    expect(of('power(P1)')[0]).toContain('must name a part with two terminals; got P1, a pot');
+    expect(of('current(P1)')).toEqual([]);
+  });
+
+  it('says where nothing fits, and lists no more than a handful where much does', () => {
+    const none = divider({});
+    expect(checkReading(parseReading('light(D1)'), none)[0]!.message).toMatch(
+      /must name a part of the board, which has none that fits; got "D1"\. Add one first\.$/,
+    );
+    const many = divider({
+      more: Array.from({ length: 40 }, (_, i) => ({
+        name: `R${100 + i}`,
+        kind: 'resistor',
+        a: 'out',
+        b: 'ground',
+        resistance: '1 kΩ',
+      })),
+    });
+    const { message } = checkReading(parseReading('current(zzzzzzzz)'), many)[0]!;
+    expect(message).toMatch(/, \.\.\.; got "zzzzzzzz"\. Choose one of them\.$/);
+    expect(message).not.toContain('R139');
   });
 
   it('names both nets where both are unknown', () => {

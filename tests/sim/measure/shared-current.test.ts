@@ -63,6 +63,30 @@ describe('current() of contacts side by side', () => {
     expect(taken(parts, 'current(J3)').value).toBeCloseTo(9e-3, 14);
   });
 
+  test('a pot joins its wiper with the end that it is turned to, if nothing is left between them', () => {
+    const pot = (position: number, end: number, nets: Record<string, string>): FilePart => ({
+      ...{ name: 'P1', kind: 'pot', resistance: 1e3, position, end },
+      ...nets,
+    });
+    const closed = contact('S1', { closed: true });
+    const left = { a: 'x', wiper: 'ground', b: 'loose' };
+    const right = { a: 'loose', wiper: 'x', b: 'ground' };
+    const load = resistor('R8', 'loose', 'ground', 1e3);
+    const of = (part: FilePart) => taken([closed, load, part], 'current(S1)');
+    expect(of(pot(0, 0, left)).reason).toContain('S1 and P1 join the same nets without resistance');
+    expect(of(pot(1, 0, right)).reason).toContain('S1 and P1 join the same nets without resistance');
+    for (const [position, end, nets] of [
+      [1, 0, left],
+      [0, 0, right],
+      [0.5, 0, left],
+      [0.5, 0, right],
+      [0, 5, left],
+      [1, 5, right],
+    ] as const) {
+      expect(of(pot(position, end, nets)).value).toBeCloseTo(9e-3, 14);
+    }
+  });
+
   test('the power of each is nothing all the same, and the current of all is that of what feeds them', () => {
     expect(taken(both, 'power(S1)').value).toBe(0);
     expect(taken(both, 'current(R1)').value).toBeCloseTo(9e-3, 14);
