@@ -11,7 +11,8 @@ import { readdirSync } from 'node:fs';
 export const groups = {
   network: {
     files: /^network\//,
-    tests: /^tests\/(sim\/network\/.*|sim\/engine\/ideal-switch-at-rest|reference\/independent-capacitors)\.test\.ts$/,
+    tests:
+      /^tests\/(sim\/network\/.*|sim\/device\/transistor|sim\/engine\/(ideal-switch-at-rest|transistor-feedback)|reference\/(independent-capacitors|transistor-gain))\.test\.ts$/,
   },
   timer: {
     files: /^device\/timer/,
