@@ -82,6 +82,24 @@ describe('flashObserver()', () => {
     expect(told({ D1: times })).toEqual([WARNING, 'D1 flashes 4 to 8 times a second, from 1.00 s on.']);
   });
 
+  test('the shortest gap of a row is told wherever in it it was', () => {
+    expect(told({ D1: [1, 1.25, 1.45] })[1]).toBe('D1 flashes 4 to 5 times a second, from 1.00 s on.');
+    expect(told({ D1: [1, 1.2, 1.45] })[1]).toBe('D1 flashes 4 to 5 times a second, from 1.00 s on.');
+  });
+
+  test('a lamp that lights up slowly flashes when it passes its hundredth, in the window or not', () => {
+    // From -1 to 1 of the limit in each 0.25 s: it passes a hundredth of it after 0.12625 s.
+    const slow = { constant: -LIMIT, slope: 8 * LIMIT };
+    const steps = [1, 2, 3].map(() => ({ length: 0.25, signals: { 'current(D1)': slow } }));
+    const until = (time: number): string[] => {
+      const observer = flashObserver(circuitOf(['D1']), { from: 0, until: time });
+      play({ nets: [], currents: ['D1'], steps }, observer);
+      return observer.result().map(plain);
+    };
+    expect(until(0.63)[1]).toBe('D1 flashes 4 times a second, from 126 ms on.');
+    expect(until(0.62)).toEqual([]);
+  });
+
   test('each lamp counts alone, and each is told', () => {
     expect(told({ D1: [1, 1.5, 2], D2: [1.25, 1.75, 2.25] })).toEqual([]);
     expect(told({ D1: [1, 1.25, 1.5], D2: [2, 2.2, 2.4] })).toEqual([

@@ -464,6 +464,12 @@ describe('explain()', () => {
     );
   });
 
+  test('a window is told as short as it was given, in six digits at most', () => {
+    const until = (time: number): string => plain(explain(tally, timer, { from: 0, until: time }, undefined));
+    expect(until(1.5)).toContain('No input pulse came before 1.5 s:');
+    expect(until(1.23456789)).toContain('No input pulse came before 1.23457 s:');
+  });
+
   test('no pulse at all', () => {
     expect(said()).toBe('No input pulse came before 20 s: in never fell below the trigger reference of U1.');
   });
