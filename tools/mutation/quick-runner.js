@@ -34,7 +34,7 @@ const countOnlyWhenAsked = {
  * How long a mutant is judged (ms of a processor, as its tests took while it was counted what they reach): by the quickest
  * tests that reach it, until they have taken so long. A test that takes longer by itself judges nothing.
  */
-const LONGEST = 1000;
+const LONGEST = 500;
 
 /** Where the times that tests took are kept from run to run; delete it when tests have become quicker. */
 const TIMES = process.env['JUDGE_TIMES'] ?? 'times-of-judges.json';
