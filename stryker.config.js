@@ -15,7 +15,7 @@ export default {
   ignoreStatic: true,
   concurrency: 1,
   // A loop that does not end is usually told by counting; this is for those that leave the mutated code.
-  timeoutMS: 10_000,
+  timeoutMS: 15_000,
   dryRunTimeoutMinutes: 15,
   ignorePatterns: [
     '/coverage',
