@@ -9,6 +9,11 @@ import { readdirSync } from 'node:fs';
  * @type {Readonly<Record<string, { readonly files: RegExp, readonly tests: RegExp }>>}
  */
 export const groups = {
+  control: {
+    files: /^network\/(closed-loop|controlled-mode|feedback-spectrum|ports)\./,
+    tests:
+      /^tests\/(sim\/network\/controlled-branches|sim\/device\/transistor|sim\/engine\/transistor-feedback|reference\/transistor-gain)\.test\.ts$/,
+  },
   network: {
     files: /^network\//,
     tests:
@@ -31,6 +36,10 @@ export const groups = {
   lines: {
     files: /^engine\/(guard-lines|volt-scale|ways-back)\./,
     tests: /^tests\/sim\/engine\/(guard-lines|powers|volt-scale)\.test\.ts$/,
+  },
+  agenda: {
+    files: /^engine\/(waiting-events|event-counter|period-search)\./,
+    tests: /^tests\/sim\/engine\/(waiting-events|event-counter|period-search)\.test\.ts$/,
   },
   'one state': {
     files: /^engine\/one-state-/,
