@@ -252,6 +252,27 @@ journey(
   },
 );
 
+journey('kits and faults are copied as an SVG that needs nothing else', async ({ browser, address }) => {
+  const context = await browser.newContext({
+    viewport: { width: 1280, height: 800 },
+    locale: 'en-US',
+    permissions: ['clipboard-read', 'clipboard-write'],
+  });
+  const page = await context.newPage();
+  await page.goto(address);
+  await openLamp(page, [kit, repair]);
+  for (const [id, title] of [
+    ['kit', 'What can be plugged into lamp'],
+    ['repair', 'What single faults of lamp look like'],
+  ] as const) {
+    await page.locator(`tt-cell#${id}`).getByRole('button', { name: 'copy as SVG' }).click();
+    await expect.poll(() => page.evaluate(() => navigator.clipboard.readText())).toContain(`>${title}`);
+    const svg = await page.evaluate(() => navigator.clipboard.readText());
+    expect(svg).not.toMatch(/var\(|<script|https?:\/\/(?!www\.w3\.org\/)/);
+  }
+  await context.close();
+});
+
 journey('the sentence at the end of a page offers kits, faults and measurements of the board', async ({ page }) => {
   await openLamp(page, []);
   const end = page.getByRole('group', { name: 'Go on at the end' });

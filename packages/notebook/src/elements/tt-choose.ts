@@ -1,3 +1,4 @@
+import { cellSvg } from '@two-thirds/sim/chart';
 import { cellCsv, type ChooseResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
@@ -5,6 +6,7 @@ import { chooseTables, setCells, setColumns, setValues } from '../chart/choose-w
 import type { PointValue } from '../edit/load-point.ts';
 import { shared } from '../styles/shared.ts';
 import { tableStyles } from '../styles/tables.ts';
+import type { LaneTool } from './tt-lane-tools.ts';
 import { studyStyles } from './study-styles.ts';
 
 /** Sets of values that can be built, the nearest to what is wanted first; each is given to the board by its button. */
@@ -75,8 +77,8 @@ export class Choose extends LitElement {
       </div>
       <tt-lane-tools
         .label=${`Copies of ${this.cell}`}
-        .offered=${['csv'] as const}
-        .use=${() => cellCsv(this.cell, result)[0]?.text}
+        .offered=${['csv', 'svg'] as const}
+        .use=${(tool: LaneTool) => (tool === 'csv' ? cellCsv(this.cell, result)[0]?.text : cellSvg(result))}
       ></tt-lane-tools>
       <p class="sentence">${result.sentence}</p>
       ${

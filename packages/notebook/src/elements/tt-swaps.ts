@@ -1,3 +1,4 @@
+import { cellSvg } from '@two-thirds/sim/chart';
 import { cellCsv, type SwapsResult, type SwapsRow } from '@two-thirds/sim/document';
 import { html, LitElement, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
@@ -16,6 +17,7 @@ import { cautionLines, cautionStyles } from '../styles/cautions.ts';
 import { shared } from '../styles/shared.ts';
 import { tableStyles } from '../styles/tables.ts';
 import { flagGlyph, flagStyles } from './flag-glyphs.ts';
+import type { LaneTool } from './tt-lane-tools.ts';
 import { studyStyles } from './study-styles.ts';
 import { swapsStyles } from './swaps-styles.ts';
 
@@ -78,8 +80,8 @@ export class Swaps extends LitElement {
       ${this.harms(result)} ${this.filters(result)} ${this.table(result)} ${this.pages()}
       <tt-lane-tools
         .label=${`Copies of ${this.cell}`}
-        .offered=${['csv'] as const}
-        .use=${() => cellCsv(this.cell, result)[0]?.text}
+        .offered=${['csv', 'svg'] as const}
+        .use=${(tool: LaneTool) => (tool === 'csv' ? cellCsv(this.cell, result)[0]?.text : cellSvg(result))}
       ></tt-lane-tools>`;
   }
 

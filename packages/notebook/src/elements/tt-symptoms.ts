@@ -1,3 +1,4 @@
+import { cellSvg } from '@two-thirds/sim/chart';
 import { cellCsv, type SymptomsFault, type SymptomsResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
@@ -9,6 +10,7 @@ import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
 import { tableStyles } from '../styles/tables.ts';
 import { flagGlyph, flagStyles } from './flag-glyphs.ts';
+import type { LaneTool } from './tt-lane-tools.ts';
 import { studyStyles } from './study-styles.ts';
 
 /** Faults of one look that are named before more are asked for. */
@@ -146,8 +148,8 @@ export class Symptoms extends LitElement {
       ${this.choices(result)} ${this.looks(result)} ${this.never(result)}
       <tt-lane-tools
         .label=${`Copies of ${cell.id}`}
-        .offered=${['csv'] as const}
-        .use=${() => cellCsv(cell.id, result)[0]?.text}
+        .offered=${['csv', 'svg'] as const}
+        .use=${(tool: LaneTool) => (tool === 'csv' ? cellCsv(cell.id, result)[0]?.text : cellSvg(result))}
       ></tt-lane-tools>
       <tt-data-tables .label=${`Faults of ${cell.id}`} .tables=${() => symptomsTables(result)}></tt-data-tables>`;
   }
