@@ -59,6 +59,26 @@ const drawn = randomCircuits({ timers: [1, 3], ramps: true, abrupt: false, real:
 /** With transistors that amplify in every circuit, which feed back as they happen to be joined. */
 const amplifying = randomCircuits({ timers: [1, 2], ramps: true, abrupt: false, real: true, amplifiers: [1, 3] });
 
+/**
+ * Events without those of a comparator that is back where it was within the tolerance to which times are compared: by
+ * rounding alone one telling sees that of a limit that is only just passed, and another one does not.
+ */
+function withoutBlips(events: readonly NodalEvent[], tolerance: number): readonly NodalEvent[] {
+  const gone = new Set<NodalEvent>();
+  const latest = new Map<string, NodalEvent>();
+  for (const event of events) {
+    const comparator = /^(.+)(High|Low)$/.exec(event.kind)?.[1];
+    if (comparator === undefined || comparator === 'output') continue;
+    const key = `${event.part} ${comparator}`;
+    const before = latest.get(key);
+    if (before !== undefined && before.kind !== event.kind && event.time - before.time <= tolerance) {
+      gone.add(before).add(event);
+      latest.delete(key);
+    } else latest.set(key, event);
+  }
+  return events.filter((event) => !gone.has(event));
+}
+
 /** Where two lists of events part, and what differs there; undefined when they agree up to `end` (s). */
 function parting(
   one: readonly NodalEvent[],
@@ -69,7 +89,7 @@ function parting(
   // Kind by kind: what a part does at one instant for two independent reasons has no order of its own.
   const streams = new Map<string, [number[], number[]]>();
   [one, other].forEach((events, side) => {
-    for (const { part, kind, time } of events) {
+    for (const { part, kind, time } of withoutBlips(events, tolerance)) {
       const pair = streams.get(`${part} ${kind}`) ?? [[], []];
       streams.set(`${part} ${kind}`, pair);
       pair[side]!.push(time);

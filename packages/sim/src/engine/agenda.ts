@@ -1,9 +1,9 @@
-import { addTwoPart, isAfter, multiplyExactly, subtractTwoPart, type TwoPart } from '../core/two-part.ts';
+import { addTwoPart, isAfter, multiplyExactly, type TwoPart } from '../core/two-part.ts';
 import type { Reactor } from '../device/contract.ts';
 import { type Source, sourceOf } from '../signal/source.ts';
 import type { Wave } from '../signal/wave.ts';
+import { type AgendaStanding, difference, NEVER, pairOf, timeOf } from './agenda-standing.ts';
 
-const NEVER: TwoPart = { high: Infinity, low: 0 };
 const START: TwoPart = { high: 0, low: 0 };
 
 /** An event that a reactor has scheduled. */
@@ -11,25 +11,6 @@ interface Due {
   /** When, counted from the anchor (s). */
   time: TwoPart;
   readonly event: number;
-}
-
-/** A time in two parts (s), as a pair. */
-type Pair = readonly [high: number, low: number];
-/** The same, or null for never. */
-type PairOrNever = Pair | null;
-
-/** Where an agenda stands, as plain data; times count from the anchor. */
-export interface AgendaStanding {
-  readonly anchor: Pair;
-  readonly clock: Pair;
-  /** Corners passed by each input, and when its next one comes. */
-  readonly marks: readonly number[];
-  readonly corners: readonly PairOrNever[];
-  /** Entries passed of each timetable, and when the next one comes. */
-  readonly timetables: readonly number[];
-  readonly entries: readonly PairOrNever[];
-  /** Events waiting in each slot: time in two parts, and event. */
-  readonly slots: readonly (readonly (readonly [high: number, low: number, event: number])[])[];
 }
 
 /** One line of the agenda: something that happens at known times. */
@@ -245,7 +226,7 @@ export class Agenda {
   /** Where the agenda stands, as plain data. */
   standing(): AgendaStanding {
     const inputs = this.sources.length;
-    const dues = this.lines.map(({ due }): PairOrNever => (due.high === Infinity ? null : [due.high, due.low]));
+    const dues = this.lines.map(({ due }) => pairOf(due));
     return {
       anchor: [this.anchor.high, this.anchor.low],
       clock: [this.clockHigh, this.clockLow],
@@ -323,12 +304,4 @@ export class Agenda {
     this.dueHigh = high;
     this.dueLow = low;
   }
-}
-
-function timeOf(pair: PairOrNever): TwoPart {
-  return pair ? { high: pair[0], low: pair[1] } : NEVER;
-}
-
-function difference(a: TwoPart, b: TwoPart): TwoPart {
-  return a.high === Infinity ? a : subtractTwoPart(a, b);
 }

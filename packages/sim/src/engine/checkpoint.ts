@@ -1,4 +1,4 @@
-import type { AgendaStanding } from './agenda.ts';
+import type { AgendaStanding } from './agenda-standing.ts';
 
 /**
  * A run stopped at some time, as plain data: kept as JSON and taken up again, it goes on bit for bit as if it had never

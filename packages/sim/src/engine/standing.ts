@@ -1,4 +1,4 @@
-import type { AgendaStanding } from './agenda.ts';
+import type { AgendaStanding } from './agenda-standing.ts';
 import type { Program } from './program.ts';
 
 /** Where a run stands, in terms that a changed circuit can take over: volts, pieces, states. */

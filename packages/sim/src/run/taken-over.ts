@@ -1,5 +1,5 @@
 import type { Reactor } from '../device/contract.ts';
-import type { AgendaStanding } from '../engine/agenda.ts';
+import type { AgendaStanding } from '../engine/agenda-standing.ts';
 import type { Program } from '../engine/program.ts';
 import { carriedOver, type Standing } from '../engine/standing.ts';
 import type { FaultNote } from '../trace/event.ts';
