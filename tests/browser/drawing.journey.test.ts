@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { textOf, untilComputed } from './open-page.ts';
+import { openExample, textOf, untilComputed } from './open-page.ts';
 
 const lamp = [
   { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: '9 V', origin: 'battery' },
@@ -198,3 +198,15 @@ journey(
     await context.close();
   },
 );
+
+journey('drawings of a board with two timers say where their nets go on', async ({ page }) => {
+  await openExample(page, 'What the rule leaves out');
+  await untilComputed(page);
+  await page.locator('tt-cell#crossing_board').click();
+  const circuit = page.locator('tt-circuit');
+  await expect.poll(() => circuit.getByText('handed goes on at trigger of U2 and R3.').count()).toBe(1);
+  expect(await circuit.getByText('handed goes on at C2.').count()).toBe(1);
+  await page.getByRole('button', { name: 'enlarge the drawing' }).click();
+  const large = page.getByRole('dialog', { name: 'circuit of crossing' });
+  expect(await large.getByText('handed goes on at C2.').count()).toBe(1);
+});

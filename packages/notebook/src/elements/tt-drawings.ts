@@ -62,7 +62,7 @@ export class BoardDrawings extends LitElement {
   }
 
   protected override render(): TemplateResult {
-    return html`<div class="drawings">${this.drawings.map((drawing) => this.draw(drawing, false))}</div>
+    return html`<div class="drawings">${this.drawings.map((drawing) => this.drawn(drawing, false))}</div>
       <button class="plain enlarge" aria-haspopup="dialog" @click=${() => (this.isEnlarged = true)}>
         enlarge the drawing
       </button>
@@ -73,9 +73,18 @@ export class BoardDrawings extends LitElement {
                 <h2 class="margin-word" id="title">circuit of <span class="as-written">${this.name}</span></h2>
                 <button class="plain" @click=${() => this.dialog?.close()}>close</button>
               </div>
-              <div class="large">${this.drawings.map((drawing) => this.draw(drawing, true))}</div>
+              <div class="large">${this.drawings.map((drawing) => this.drawn(drawing, true))}</div>
             </dialog>`
           : nothing
       }`;
+  }
+
+  private drawn(drawing: Drawing, isLarge: boolean): TemplateResult {
+    const { goesOn } = drawing;
+    if (goesOn === undefined) return this.draw(drawing, isLarge);
+    return html`<div>
+      ${this.draw(drawing, isLarge)}
+      <p class="small quiet">${goesOn.join(' ')}</p>
+    </div>`;
   }
 }

@@ -6,6 +6,7 @@ import { keptLayout } from './kept-layout.ts';
 import { placeByHand } from './place-by-hand.ts';
 import { placeStage } from './place.ts';
 import { type Shape, shapesOf, timerShapesOf } from './shape.ts';
+import { stageJoins } from './stage-joins.ts';
 import { stagesOf } from './stages.ts';
 
 /**
@@ -21,7 +22,12 @@ export function boardDrawings(parts: readonly PartRow[], links: readonly LinkVie
   const byHand = timer === undefined || kept === undefined ? undefined : placeByHand(shapes, timer, kept);
   if (byHand !== undefined) return [byHand];
   const rails = new Set([GROUND, ...shapes.filter((shape) => shape.kind === 'supply').map((shape) => shape.ends[0])]);
-  return stagesOf(shapes, timerShapesOf(parts), rails).map(placeStage);
+  const stages = stagesOf(shapes, timerShapesOf(parts), rails);
+  const joins = stageJoins(stages, rails);
+  return stages.map((stage, index): Drawing => {
+    const goesOn = joins[index] ?? [];
+    return goesOn.length === 0 ? placeStage(stage) : { ...placeStage(stage), goesOn };
+  });
 }
 
 /** The parts of a board with two or three ends, and the jumpers that lead from nets it has to other boards. */

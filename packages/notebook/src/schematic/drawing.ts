@@ -11,6 +11,8 @@ export interface Drawing {
   readonly names: readonly NetName[];
   /** The drawing in words. */
   readonly description: string;
+  /** Where its nets go on in other drawings of the board, a sentence each. */
+  readonly goesOn?: readonly string[];
 }
 
 /** A wire, and the net it is of. */
