@@ -58,3 +58,23 @@ journey('a study says what it was before the last change, until the next', async
   await untilComputed(page);
   await expect.poll(() => textOf(kits)).toMatch(/Since the last change: mean on 30\d.ms, was 14\d.ms/);
 });
+
+journey('a trace shows in dashes what it was before the last change', async ({ page }) => {
+  await openExample(page, 'Points motor');
+  await lookAtEverything(page);
+  await untilComputed(page);
+  const chart = page.locator('tt-cell#look').getByRole('slider');
+  await chart.scrollIntoViewIfNeeded();
+  expect(await chart.locator('path.former').count()).toBe(0);
+  const capacitor = page.locator('tt-tray').getByRole('textbox', { name: /C1/ }).first();
+  await capacitor.fill('4.7 µF');
+  await capacitor.press('Enter');
+  await untilComputed(page);
+  await expect.poll(() => chart.locator('path.former').count()).toBeGreaterThan(0);
+  await expect.poll(() => chart.locator('#former').textContent()).toBe('Dashed: before the last change.');
+  // A change that leaves the run as it is takes them away.
+  await page.getByRole('textbox', { name: 'title of this page' }).fill('Points');
+  await page.keyboard.press('Enter');
+  await expect.poll(() => chart.locator('path.former').count()).toBe(0);
+  expect(await accessibilityFaults(page)).toEqual([]);
+});

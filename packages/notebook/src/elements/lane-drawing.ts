@@ -18,6 +18,12 @@ export const laneStyles = [
   chartLook(traceLook),
   chartFrame,
   css`
+    .former {
+      fill: none;
+      stroke: var(--edge);
+      stroke-width: 1.3;
+      stroke-dasharray: 5 3;
+    }
     .lane-mark {
       fill: var(--teal);
     }
@@ -55,6 +61,15 @@ export function laneLabel(
 ): SVGTemplateResult {
   const show = lane.kind === 'analog' || lane.kind === 'contact' ? lane.show : undefined;
   return drawn(laneName(lane, scene, cursor?.lanes.find((each) => each.show === show)?.text));
+}
+
+/** What the dashed lines of a trace are. */
+export const FORMER_WORDS = 'Dashed: before the last change.';
+
+/** The lines that a trace had before, with what they are. @param lines path data. */
+export function formerDrawing(scene: Scene, lines: readonly string[]): SVGTemplateResult {
+  return svg`<g clip-path="url(#plot)">${lines.map((line) => svg`<path class="former" d=${line} />`)}</g>
+    <text x=${scene.left} y=${scene.axis.top + 37}>${FORMER_WORDS}</text>`;
 }
 
 /** Whether a lane shows one of these nets or currents; the strip of a timer shows its input and its output. */

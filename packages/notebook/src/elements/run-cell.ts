@@ -1,3 +1,4 @@
+import type { CellResult } from '@two-thirds/sim/document';
 import { html, type TemplateResult } from 'lit';
 import type { Looked } from '../chart/event-rows.ts';
 import { boardNames, signalNames } from '../edit/board-names.ts';
@@ -15,6 +16,8 @@ import { EditEvent, type LookEvent } from './events.ts';
 export interface RunCellHost extends EventTarget {
   readonly document: Json;
   readonly state: CellState | undefined;
+  /** What the cell had before the last step of undo. */
+  readonly former: CellResult | undefined;
   /** Time of the cursor, seconds. */
   readonly cursor: number | undefined;
   readonly chosenPart: string | undefined;
@@ -41,6 +44,7 @@ export function traceContent(host: RunCellHost, cell: PageCell): TemplateResult 
     <tt-trace
       .cell=${cell.id}
       .trace=${trace}
+      .former=${host.former?.kind === 'trace' && host.former.ok ? host.former : undefined}
       .cursor=${host.cursor}
       .turns=${host.turns}
       .shows=${partShows(host.document, boardOf(cell), host.chosenPart)}

@@ -1,3 +1,4 @@
+import type { CellResult } from '@two-thirds/sim/document';
 import { html, type LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { Looked } from '../chart/event-rows.ts';
@@ -8,6 +9,7 @@ import { boardPlaces, partViews, type ValueView } from '../runtime/board-view.ts
 import { type CellCare, isOtherCare } from '../runtime/cell-care.ts';
 import { type CellState } from '../runtime/cell-state.ts';
 import { comparisonText, type Comparison, isOtherComparison } from '../runtime/compared.ts';
+import { LastResult } from '../runtime/last-result.ts';
 import { boardOf, isDraggedAlong, type PageCell, textField } from '../runtime/cells.ts';
 import { frontValues } from '../runtime/front-values.ts';
 import {
@@ -78,6 +80,7 @@ export class Cell extends DrawnInTurn implements RunCellHost {
   /** What is looked at of a trace. */
   @state() looked: Looked = {};
 
+  private readonly last = new LastResult();
   /** Whether the result is being held back again, so that the focus does not go with the button that was pressed. */
   private isGoingBack = false;
 
@@ -88,6 +91,15 @@ export class Cell extends DrawnInTurn implements RunCellHost {
     const isAwaited = changed.has('state') && isNew && this.turns?.isSeen(this) === true;
     if (isAwaited && isDraggedAlong(this.cell)) return false;
     return changed.size > 0 && [...changed.keys()].every((name) => patient.has(name));
+  }
+
+  /** What it had before the last step of undo; undefined where the step left it as it is. */
+  get former(): CellResult | undefined {
+    return this.last.before;
+  }
+
+  protected override willUpdate(): void {
+    this.last.take(this.state, this.documentBefore);
   }
 
   protected override updated(): void {
@@ -178,7 +190,7 @@ export class Cell extends DrawnInTurn implements RunCellHost {
         return this.ask(cell);
       default:
         return html`${this.others(this.sorted(studyFields(this.document, cell)).others)}
-          <tt-study .document=${this.document} .cell=${cell} .state=${this.state} .documentBefore=${this.documentBefore}></tt-study>`;
+          <tt-study .document=${this.document} .cell=${cell} .state=${this.state} .former=${this.former}></tt-study>`;
     }
   }
 

@@ -10,7 +10,6 @@ import { choiceNow } from '../edit/swap-point.ts';
 import type { CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
 import { compared, comparisonText } from '../runtime/compared.ts';
-import { LastResult } from '../runtime/last-result.ts';
 import { complaintsOf, sortComplaints } from '../runtime/issues.ts';
 import { studyFields } from '../runtime/study-plan.ts';
 import { shared } from '../styles/shared.ts';
@@ -43,18 +42,13 @@ export class Study extends LitElement {
   @property({ attribute: false }) cell: PageCell | undefined;
   /** With the last good result, or what is computed of it so far. */
   @property({ attribute: false }) state: CellState | undefined;
-  /** The document before the last step of undo: what the result is told against is from before it. */
-  @property({ attribute: false }) documentBefore: Json | undefined;
-  private readonly last = new LastResult();
+  /** What it had before the last step of undo. */
+  @property({ attribute: false }) former: CellResult | undefined;
   /** What the board has at the places of a kit, and what that was found from. */
   private known: { readonly from: readonly unknown[]; readonly now: readonly number[] } = {
     from: [undefined],
     now: [],
   };
-
-  protected override willUpdate(): void {
-    this.last.take(this.state, this.documentBefore);
-  }
 
   protected override render(): TemplateResult | typeof nothing {
     const { cell, state } = this;
@@ -88,9 +82,9 @@ export class Study extends LitElement {
 
   /** What has become of its numbers by the last step. */
   private compared({ id }: PageCell, result: Exclude<CellResult, FaultyResult>): TemplateResult | typeof nothing {
-    const { before } = this.last;
-    if (before === undefined || this.state?.phase !== 'current' || this.state.isPart === true) return nothing;
-    const comparison = compared(id, result, before);
+    const { former } = this;
+    if (former === undefined || this.state?.phase !== 'current' || this.state.isPart === true) return nothing;
+    const comparison = compared(id, result, former);
     // A study of which nothing changed has nothing to say.
     if (comparison === undefined || comparison.changed.length === 0) return nothing;
     return html`<p class="compared"><span class="quiet">Since the last change:</span> ${comparisonText(comparison)}</p>`;

@@ -5,6 +5,7 @@ import { property, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
 import { cursorState, hasManyTimes, timeInside } from '../chart/cursor.ts';
 import { following, isWhole, keptInside, timeDigits, type Window } from '../chart/view.ts';
+import { formerLines } from '../chart/former-lines.ts';
 import { cursorWords } from '../chart/words.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
 import type { DrawingTurns } from '../controllers/drawing-turns.ts';
@@ -16,6 +17,8 @@ import { CursorEvent, LookEvent } from './events.ts';
 import { fateGlyph, fateStyles } from './fate-glyphs.ts';
 import {
   cursorMark,
+  FORMER_WORDS,
+  formerDrawing,
   laneDrawing,
   laneLabel,
   laneMark,
@@ -46,6 +49,8 @@ export class Trace extends LitElement {
   static override styles = [shared, fateStyles, laneStyles, traceStyles];
 
   @property({ attribute: false }) trace: TraceResult | undefined;
+  /** What it was before the last step of undo. */
+  @property({ attribute: false }) former: TraceResult | undefined;
   /** Id of the cell. */
   @property({ attribute: false }) cell = '';
   /** Where the cursor stands, seconds. */
@@ -120,6 +125,7 @@ export class Trace extends LitElement {
     const time = this.cursor === undefined ? undefined : cursorState(trace, this.cursor, this.moment.answer);
     const digits = timeDigits(view, 1 / KEY_STEP);
     const whole = isWhole(view, trace);
+    const former = this.former === undefined || !whole ? [] : formerLines(scene, this.former);
     return html`<div
         class="chart"
         role="slider"
@@ -129,7 +135,7 @@ export class Trace extends LitElement {
         aria-valuemax=${plainNumber(trace.until)}
         aria-valuenow=${plainNumber(time?.time ?? trace.from)}
         aria-valuetext=${time === undefined ? 'not set' : cursorWords(time, digits)}
-        aria-describedby="keys"
+        aria-describedby="keys former"
         aria-busy=${this.detail.isWaiting || this.moment.isWaiting}
         @keydown=${this.key}
         @pointerdown=${this.gestures.down}
@@ -139,6 +145,7 @@ export class Trace extends LitElement {
         @wheel=${{ handleEvent: this.gestures.wheel, passive: false }}
       >
         <svg class="lanes" viewBox="0 0 ${scene.width} ${scene.height}" height=${scene.height} aria-hidden="true">
+          ${former.length === 0 ? nothing : formerDrawing(scene, former)}
           ${guard(
             [scene],
             () => svg`${stripes} ${plotClip(scene)}
@@ -158,6 +165,7 @@ export class Trace extends LitElement {
         <p class="hint ${scene.narrow ? 'narrow' : ''}" aria-hidden="true">
           arrow and page keys move the cursor; + − , . 0 the view
         </p>
+        <p id="former" class="unseen">${former.length === 0 ? '' : FORMER_WORDS}</p>
         <p id="keys" class="unseen">
           Arrow keys move the cursor, page keys go from event to event. Plus and minus look closer and wider, comma and
           full stop earlier and later, 0 at the whole run.
