@@ -14,6 +14,8 @@ export class Audience {
   readonly seesCrossings: boolean;
   private readonly forSegments: readonly Observer[];
   private readonly forEvents: readonly Observer[];
+  /** Those that are told of other pieces as well. */
+  private readonly forPieces: readonly Observer[];
   private readonly forCrossings: readonly Observer[];
   /** How the observers are told of periods; undefined if one of them has to be shown everything. */
   readonly periods: readonly Periods[] | undefined;
@@ -25,6 +27,7 @@ export class Audience {
   ) {
     this.forSegments = all.filter((observer) => observer.segment !== undefined);
     this.forEvents = all.filter((observer) => observer.event !== undefined);
+    this.forPieces = this.forEvents.filter((observer) => observer.ignoresPieces !== true);
     this.forCrossings = all.filter((observer) => observer.crossing !== undefined);
     this.seesSegments = this.forSegments.length > 0;
     this.seesCrossings = this.forCrossings.length > 0;
@@ -88,7 +91,7 @@ export class Audience {
   ): void {
     const { part, reaction, kind } = succession;
     if (!reaction) {
-      this.tell({ time, timeLow, part, kind });
+      if (this.forPieces.length > 0) tell(this.forPieces, { time, timeLow, part, kind });
       return;
     }
     const guard = situation.guards[fired]?.guard;
@@ -120,9 +123,12 @@ export class Audience {
   }
 
   private tell(event: RunEvent): void {
-    const observers = this.forEvents;
-    for (let i = 0; i < observers.length; i++) observers[i]!.event!(event);
+    tell(this.forEvents, event);
   }
+}
+
+function tell(observers: readonly Observer[], event: RunEvent): void {
+  for (let i = 0; i < observers.length; i++) observers[i]!.event!(event);
 }
 
 /** What a guard that fires sees (V or A), and the limit that it has met. */

@@ -236,8 +236,11 @@ function visitInterval(interval: IntervalFacts, visitor: PeriodVisitor): void {
 }
 
 /** An observer that passes everything on to a ledger. */
-export function watching(ledger: FateLedger): Required<Pick<Observer, 'begin' | 'segment' | 'event' | 'end'>> {
+export function watching(
+  ledger: FateLedger,
+): Required<Pick<Observer, 'ignoresPieces' | 'begin' | 'segment' | 'event' | 'end'>> {
   return {
+    ignoresPieces: true,
     begin: (table) => ledger.begin(table),
     segment: (segment) => ledger.segment(segment),
     event: (event) => ledger.event(event),

@@ -56,6 +56,7 @@ export function faultObserver(circuit: Circuit | (() => Circuit), window: Window
       return [{ ...row, sentence: faultSentence(row, limit, subject, goesOn) }];
     });
   return {
+    ignoresPieces: true,
     periods: new CountedPeriods(window, {
       visit(visitor) {
         visitor.same(found.size);

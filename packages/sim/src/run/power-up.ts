@@ -20,6 +20,7 @@ interface OutputChange {
 
 /** Keeps the changes of all timers' outputs. */
 export class OutputHistory implements Observer {
+  readonly ignoresPieces = true;
   readonly changes: OutputChange[] = [];
   /** True when there were more than can be kept. */
   cut = false;
@@ -162,6 +163,7 @@ export function raceWords(timers: readonly string[]): string | undefined {
 
 /** Keeps the last change of every latch. */
 class OutputLatches implements Observer {
+  readonly ignoresPieces = true;
   readonly set = new Map<string, boolean>();
 
   event({ kind, part }: RunEvent): void {

@@ -32,6 +32,7 @@ export function envelopeObserver(
     // Every column of the window has its own stretch of the run.
     periods: {
       begin: (now) => (now < window.from ? window.from : now <= window.until ? 0 : Infinity),
+      wantsAll: (now) => now >= window.from && now <= window.until,
       repeat: () => {},
     },
     begin(table) {

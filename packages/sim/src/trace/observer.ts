@@ -18,6 +18,11 @@ export interface Observer {
   begin?(signals: SignalTable): void;
   segment?(segment: SegmentView): void;
   event?(event: RunEvent): void;
+  /**
+   * Whether it takes no notice of events of the kinds `piece` and `source`, with which parts and inputs merely go over to
+   * another straight piece: most events of a run are of these, and what nobody wants is not made.
+   */
+  readonly ignoresPieces?: boolean;
   /** Comes just before the events that it sets off; nothing of it is worked out unless somebody asks. */
   crossing?(crossing: Crossing): void;
   end?(time: number): void;
@@ -43,6 +48,11 @@ export interface Periods {
    * observer what the last one did; 0 while that is not certain, because a list is not full yet or too little was shown.
    */
   begin(now: number): number;
+  /**
+   * Whether every period has to be shown at a date (s), whatever it does: the run is then not even searched for periods.
+   * What a run finds does not depend on it.
+   */
+  wantsAll?(now: number): boolean;
   /**
    * After a `begin` that gave a time: the period that has ended comes `times` more, each exactly like it, and the run then
    * goes on `later` (s) than where it is.
