@@ -162,7 +162,7 @@ class QuickRunner {
     const verdicts = [];
     for (const judge of judges) {
       const suites = suitesOf(judge.suite);
-      const processor = process.cpuUsage();
+      const [start, processor] = [performance.now(), process.cpuUsage()];
       const error = await errorOf(async () => {
         for (const suite of suites) {
           if (!begun.has(suite)) begun.set(suite, await this.#begin(suite));
@@ -177,9 +177,8 @@ class QuickRunner {
       told.currentTestId = undefined;
       const { user, system } = process.cpuUsage(processor);
       judge.milliseconds ||= (user + system) / 1000;
-      // No time is told: how long a mutant may take does not depend on the tests that are left out for it.
       const { id, file } = judge;
-      const verdict = { id, name: nameOf(judge), fileName: resolve(file), timeSpentMs: 0 };
+      const verdict = { id, name: nameOf(judge), fileName: resolve(file), timeSpentMs: performance.now() - start };
       if (error === undefined) {
         verdicts.push({ ...verdict, status: 0 });
       } else {
