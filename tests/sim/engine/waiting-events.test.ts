@@ -66,6 +66,8 @@ describe('WaitingEvents', () => {
     expect(waiting.next).toBe(4);
     waiting.cancel(0, 0);
     expect(taken().map(([, event]) => event)).toEqual([30, 20]);
+    waiting.schedule(0, 1, 1, 31);
+    waiting.cancel(0, 1);
     waiting.schedule(1, 0, 1, 21);
     waiting.cancel(1, 0);
     expect(waiting.next).toBe(Infinity);

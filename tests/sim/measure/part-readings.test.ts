@@ -139,6 +139,10 @@ describe('level(net, t)', () => {
     expect(plain(reason!)).toBe('2.5 s lies after the end of the run at 2 s');
   });
 
+  test('says that a time lies before the run', () => {
+    expect(plain(take(steps, 'level(out, -1 s)').reason!)).toBe('the time lies before 0 s, where the run starts');
+  });
+
   test('is gone through where its time lies in a period, and cares for none after it', () => {
     const { periods } = readingObserver(parseReading('level(out, 2 s)'), board, { from: 0, until: 9 });
     expect(periods!.begin(1)).toBe(2);
@@ -163,6 +167,44 @@ describe('peak and trough', () => {
 });
 
 describe('edges of several nets', () => {
+  test('a frequency is the inverse of a period', () => {
+    const level = (volts: number): MadeStep => ({ length: 0.25, signals: { out: volts } });
+    const steps = [12, 0, 12, 0, 12, 0].map(level);
+    expect(take(steps, 'frequency(out)').value).toBe(2);
+    expect(take(steps, 'period(out)').value).toBe(0.5);
+  });
+
+  test('a delay by falls is from fall to fall, whatever rises between', () => {
+    const steps = [
+      [12, 12],
+      [0, 12],
+      [0, 0],
+      [0, 12],
+    ].map(([first, second]): MadeStep => ({ length: 0.25, signals: { in: first!, out: second! } }));
+    expect(take(steps, 'delay(in, out, fall)').value).toBe(0.25);
+    expect(take(steps, 'delay(in, out, fall, rise)').value).toBe(0.5);
+  });
+
+  test('a term that stands still is part of a level', () => {
+    // 4 V and 3 V that stand, less 2 V that decay with 1 s: 6 V at ln 2.
+    const lifted = {
+      constant: 4,
+      terms: [
+        [3, 0],
+        [-2, 1],
+      ] as const,
+    };
+    expect(take([{ length: 2, signals: { out: lifted } }], 'first(out)').value).toBeCloseTo(Math.LN2, DIGITS);
+    const standing = {
+      constant: 4,
+      terms: [
+        [3, 0],
+        [1e-9, 1],
+      ] as const,
+    };
+    expect(take([{ length: 2, signals: { out: standing } }], 'first(out)').value).toBe(0);
+  });
+
   test('come in the order of time, whichever net is named first', () => {
     // Within one stretch `out` rises through 6 V at 0.5 s and `in` at 0.75 s: the delay is 0.25 s the one way round only.
     const steps: readonly MadeStep[] = [
