@@ -231,3 +231,18 @@ journey('a field that takes one of a few words offers them, at a click and by ke
   await expect.poll(() => origin.getAttribute('aria-invalid')).toBe('false');
   expect(await accessibilityFaults(page)).toEqual([]);
 });
+
+journey('a transistor is added, given a gain in the list of values, and drawn with it', async ({ page }) => {
+  await openBell(page);
+  const cell = page.locator('tt-cell#board');
+  const parts = cell.getByText('all parts of bell');
+  if ((await parts.count()) > 0) await parts.first().click();
+  await cell.getByRole('button', { name: 'a transistor', exact: true }).click();
+  await untilComputed(page);
+  await cell.getByText('values that were not given').click();
+  await cell.getByRole('textbox', { name: /^Q1\b.*gain/ }).fill('150');
+  await page.keyboard.press('Enter');
+  await untilComputed(page);
+  await expect.poll(() => textOf(page.locator('tt-circuit'))).toContain('npn, gain 150');
+  expect(await accessibilityFaults(page)).toEqual([]);
+});
