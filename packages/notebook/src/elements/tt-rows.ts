@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { Json } from '../edit/json.ts';
 import type { ValueView } from '../runtime/board-view.ts';
@@ -60,6 +60,16 @@ export class Rows extends LitElement {
   /** Called with the whole list as it is to be, and what was done, in a few words. */
   @property({ attribute: false }) replace: (entries: readonly Json[], label: string) => void = () => undefined;
 
+  /** The row that gets the focus once there are so many: an edit goes up and comes back when the cell is drawn again. */
+  private wanted: { readonly row: number; readonly of: number } | undefined;
+
+  protected override updated(changed: PropertyValues<this>): void {
+    const { wanted, list } = this;
+    if (wanted === undefined || !changed.has('list') || list?.entries.length !== wanted.of) return;
+    this.wanted = undefined;
+    void this.focusOn(wanted.row);
+  }
+
   protected override render(): TemplateResult | typeof nothing {
     const { list, owner } = this;
     if (list === undefined) return nothing;
@@ -108,20 +118,18 @@ export class Rows extends LitElement {
   }
 
   private add(list: ListView): void {
+    this.wanted = { row: list.longer.length, of: list.longer.length };
     this.replace(list.longer, `add ${list.one} to ${this.owner}`);
-    void this.focusOn(`li:nth-child(${list.longer.length}) tt-value`);
   }
 
   private takeOut(list: ListView, row: number, noun: string): void {
+    const left = list.entries.length - 1;
+    this.wanted = { row: Math.min(row + 1, left), of: left };
     this.replace(shorter(list, row), `take out ${noun} ${row + 1} of ${this.owner}`);
-    void this.focusOn(`li:nth-child(${Math.min(row + 1, list.entries.length - 1)}) tt-value`);
   }
 
-  private async focusOn(selector: string): Promise<void> {
-    // The edit goes up to the application and comes back as another document.
-    await new Promise((done) => requestAnimationFrame(done));
-    await this.updateComplete;
-    const field = this.renderRoot.querySelector<LitElement>(selector);
+  private async focusOn(row: number): Promise<void> {
+    const field = this.renderRoot.querySelector<LitElement>(`li:nth-child(${row}) tt-value`);
     await field?.updateComplete;
     (field ?? this.renderRoot.querySelector<HTMLElement>('.more'))?.focus();
   }
