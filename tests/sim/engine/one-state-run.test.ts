@@ -206,6 +206,19 @@ test('OneStateRun.run() gives whole cycles to whoever counts them, and so the sa
   expect(cycles).toBeGreaterThan(100);
 });
 
+// As many stretches an interval as turns are remembered, and one and two more: the room of each turn is taken by another one.
+test.each([16, 17, 18])('OneStateRun.run() tells the same edges where %d stretches follow each other', (ratio) => {
+  const circuit = circuitOf([
+    ...monostable({ voltage: 8, resistance: 247e3, capacitance: 1e-8 }),
+    signal('G1', 'in', lowPulses(8, { period: (247e3 * 1e-8 * Math.log(3)) / (ratio - 0.25), width: 8e-5 })),
+  ]);
+  const until = 0.0271;
+  const full = inFull(circuit, ['in', 'out'], until);
+  // Ten intervals of 247 kΩ 10 nF ln 3 = 2.714 ms.
+  expect(full.filter(({ which, high }) => which === 1 && high)).toHaveLength(10);
+  expectSame(shortly(circuit, ['in', 'out'], until), full);
+});
+
 test('OneStateRun.run() counts the edges of the first signal between those of the others, within a stretch', () => {
   const circuit = circuitOf([
     ...monostable({ voltage: 9, resistance: 22e3, capacitance: 1e-7 }),

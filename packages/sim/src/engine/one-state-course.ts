@@ -85,10 +85,10 @@ export class Course {
   /** Goes over into the next place. @param ended whether it is the guard that ends the course that leads there. */
   follow(way: Way, ended: boolean): void {
     const { check } = this;
-    if (!way.continues) {
+    if (ended || !way.continues) {
       if (ended) this.z = this.last;
       else this.settle();
-      this.enter(way.factor * this.z + way.offset);
+      this.enter(way.continues ? this.z : way.factor * this.z + way.offset);
     } else if (!way.keepsLimits || way.to.passes) this.unread = true;
     this.place = way.to;
     if (way.back >= 0) check.back.add(way.back);

@@ -4,7 +4,7 @@ import type { CycleCounter, EdgeTeller } from './one-state-edges.ts';
 import { NONE } from './one-state-found.ts';
 import type { Place } from './one-state-place.ts';
 
-/** Turns that are remembered: as many may follow each other before a run repeats itself. */
+/** Turns that are remembered, at most; as many may follow each other before a run repeats itself, or all are forgotten. */
 const MOST_TURNS = 16;
 /** Edges of a turn that are remembered; one with more is gone through again. */
 const MOST_EDGES = 16;
@@ -91,7 +91,6 @@ export class Turns {
   private cycles: CycleCounter | undefined;
   private readonly turns: Turn[] = [];
   private kept = 0;
-  private oldest = 0;
   /** The turn that is being gone through for the first time, and how things stood when it began. */
   private current: Turn | undefined;
   private stretch = 0;
@@ -113,7 +112,6 @@ export class Turns {
     this.maxEvents = maxEvents;
     this.over = false;
     this.kept = 0;
-    this.oldest = 0;
     this.current = undefined;
     this.toldBefore = -1;
   }
@@ -138,10 +136,11 @@ export class Turns {
 
   /** Looks whether a turn begins now that a stretch has begun, and goes on by as many turns as are known. */
   stretchBegins(): void {
-    const { current, clock, edges } = this;
+    const { clock, edges } = this;
     if (clock.beat !== undefined && edges.told === this.toldBefore) return;
     if (clock.base < edges.since) return;
     let turn = this.begin();
+    const { current } = this;
     if (current !== undefined) {
       current.next = turn;
       current.events = this.events - this.eventsBefore;
@@ -235,10 +234,12 @@ export class Turns {
   private begin(): Turn {
     const { turns, clock, course } = this;
     for (let i = 0; i < this.kept; i++) if (turns[i]!.begins(clock, course)) return turns[i]!;
-    const index = this.kept < MOST_TURNS ? this.kept++ : (this.oldest = (this.oldest + 1) % MOST_TURNS);
-    const turn = (turns[index] ??= new Turn());
-    // Its room may be that of another turn, which no longer follows any.
-    for (let i = 0; i < this.kept; i++) if (turns[i]!.next === turn) turns[i]!.next = undefined;
+    if (this.kept === MOST_TURNS) {
+      // None of those that are known may lead to one whose room is taken by another.
+      this.kept = 0;
+      this.current = undefined;
+    }
+    const turn = (turns[this.kept++] ??= new Turn());
     turn.begin(clock, course);
     return turn;
   }
