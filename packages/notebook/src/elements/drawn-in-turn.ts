@@ -30,12 +30,17 @@ export abstract class DrawnInTurn extends LitElement {
     return false;
   }
 
+  /** Whoever works inside of an element sees what comes of it at once, and the focus goes where it is to go. */
+  private isPatient(changed: PropertyValues): boolean {
+    return this.canWait(changed) && !this.matches(':focus-within');
+  }
+
   /** Part of lit's life of an element. */
   protected override shouldUpdate(changed: PropertyValues): boolean {
     const { turns, undrawn } = this;
     const { isTurn } = this;
     this.isTurn = false;
-    if (this.hasUpdated && !isTurn && turns !== undefined && (turns.isFar(this) || this.canWait(changed))) {
+    if (this.hasUpdated && !isTurn && turns !== undefined && (turns.isFar(this) || this.isPatient(changed))) {
       for (const [name, before] of changed) if (!undrawn.has(name)) undrawn.set(name, before);
       this.wait ??= turns.turn(this).then(() => this.drawNow());
       return false;
