@@ -124,7 +124,7 @@ function byEngine(parts: unknown, until: number): Told {
       },
     ],
   });
-  return { events, end: outcome.time, restless: outcome.code === 'chatter', outcome };
+  return { events, end: outcome.time, restless: outcome.code === 'chatter', lost: false, outcome };
 }
 
 /** The same parts, the delay of each timer changed by another share of it. */
@@ -283,6 +283,8 @@ describe('runCircuit() of random circuits', () => {
         expect(['reached', 'chatter', 'budget', ...UNTOLD]).toContain(engine.outcome.code);
         const model = byModel(parts, UNTOLD.includes(engine.outcome.code) ? engine.outcome.time : until);
         const found = difference(engine, model, TIME * until);
+        // What a lost model has told by then counts; how often it gets lost is bounded with what is excused.
+        if (model.lost && !examples.includes(circuit)) excused++;
         if (found === undefined) return;
         const others = [
           ...LIFTS.map((lift) => () => byModel(parts, until, { lift, margin: MARGIN })),

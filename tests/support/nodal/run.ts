@@ -57,6 +57,8 @@ export interface NodalRunResult {
   readonly end: number;
   /** Whether it ended because parts switch without end at that instant. */
   readonly restless: boolean;
+  /** Whether the model has got lost in the rounding of a corner and tells nothing from `end` on. */
+  readonly lost: boolean;
 }
 
 /** Parts that switch without end at one instant. */
@@ -114,26 +116,27 @@ export class NodalRun {
     }
   }
 
-  /** Runs to the end, or until there were enough events, or without end at one instant. */
+  /** Runs to the end, or until there were enough events, or without end at one instant, or until it is lost. */
   run(): NodalRunResult {
     try {
-      this.runOn();
-      return { events: this.events, end: this.time, restless: false };
+      const lost = !this.runOn();
+      return { events: this.events, end: this.time, restless: false, lost };
     } catch (error) {
       if (!(error instanceof Restless)) throw error;
-      return { events: this.events, end: this.time, restless: true };
+      return { events: this.events, end: this.time, restless: true, lost: false };
     }
   }
 
-  private runOn(): void {
+  /** Whether it came to its end. */
+  private runOn(): boolean {
     const { until, mostEvents } = this.options;
     for (let round = 0; round < MOST_ROUNDS; round++) {
       const equations = this.settle();
-      if (this.time >= until || this.events.length > mostEvents) return;
+      if (this.time >= until || this.events.length > mostEvents) return true;
       this.advance(equations, Math.min(until, this.due[0]?.at ?? until));
       while (this.due.length > 0 && this.due[0]!.at <= this.time) this.due.shift()!.fire();
     }
-    throw new Error(`nodal run: no end after ${MOST_ROUNDS} rounds, at ${this.time} s`);
+    return false;
   }
 
   /** Lets something happen at a time; of several at one time the earlier asked for comes first. */
