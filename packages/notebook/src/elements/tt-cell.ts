@@ -86,8 +86,6 @@ export class Cell extends DrawnInTurn implements RunCellHost {
 
   /** Part of {@link DrawnInTurn}: a knob drags traces and readings along; all else that follows from it comes after them. */
   protected override canWait(changed: PropertyValues<this>): boolean {
-    // Who edits a cell has to see at once what was typed, and the focus goes where the edit leads.
-    if (changed.has('document') && this.matches(':focus-within')) return false;
     const before = changed.get('state');
     const isNew = before?.shown !== this.state?.shown || before?.fault !== this.state?.fault;
     const isAwaited = changed.has('state') && isNew && this.turns?.isSeen(this) === true;
