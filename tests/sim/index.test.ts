@@ -4,6 +4,7 @@ import * as sim from '#sim/index.ts';
 test('@two-thirds/sim exports just these names', () => {
   expect(Object.keys(sim).sort()).toEqual([
     'CaptureReader',
+    'GrazeWatch',
     'IssueError',
     'LiveRun',
     'OutputHistory',

@@ -101,8 +101,8 @@ export class SituationGraph {
     const drive = this.numberOf(inputs, inputSlopes);
     const isGuess = guess?.drive === drive && sameNumbers(guess.pieces, pieces) && sameNumbers(guess.states, states);
     if (isGuess && guess.generation === this.generation) return guess;
-    const modeKey = keyOf(pieces);
-    const key = `${modeKey}|${keyOf(states)}|${drive}`;
+    const modeKey = isGuess ? guess.modeKey : keyOf(pieces);
+    const key = isGuess ? guess.key : `${modeKey}|${keyOf(states)}|${drive}`;
     const known = this.situations.get(key);
     if (known?.generation === this.generation) return known;
     const mode = this.modes.of(pieces, modeKey);
@@ -117,6 +117,8 @@ export class SituationGraph {
     if (this.situations.size >= MOST_KEPT) this.forget();
     this.situations.set(key, situation);
     situation.drive = drive;
+    situation.modeKey = modeKey;
+    situation.key = key;
     this.meet(situation);
     return situation;
   }

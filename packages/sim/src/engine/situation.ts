@@ -67,7 +67,9 @@ export class Situation {
   afterGuard: (Succession | undefined)[] = [];
   afterEvent: (Succession | undefined)[] = [];
   afterInput: (Succession[] | undefined)[] = [];
-  /** For the graph that keeps it: a number for what the inputs do, and for the program whose numbers it has. */
+  /** For the graph that keeps it: what it is found by, and a number for the program whose numbers it has. */
+  key = '';
+  modeKey = '';
   drive = -1;
   generation = -1;
   /** What followed with the numbers before. */

@@ -1,5 +1,4 @@
 import {
-  identity,
   type Matrix,
   multiply,
   nullSpaceOfWholeNumbers,
@@ -26,8 +25,13 @@ interface Spectrum {
  */
 export function spectrum(lower: Matrix, conductors: Reduced['conductors'], idle: Matrix): Spectrum {
   const n = lower.rows;
-  if (n === 1 && idle.columns === 0)
-    return { vectors: identity(1), rates: Float64Array.of(onlyRate(lower, conductors)) };
+  if (n === 0) return { vectors: idle, rates: new Float64Array(0) };
+  if (n === 1) {
+    const isIdle = idle.columns === 1;
+    // A reflection turns the only direction round; either would do.
+    const vectors = { rows: 1, columns: 1, data: Float64Array.of(isIdle ? -1 : 1) };
+    return { vectors, rates: Float64Array.of(isIdle ? 0 : onlyRate(lower, conductors)) };
+  }
   const factorT = zeros(n, conductors.length);
   conductors.forEach(({ conductance, drop }, b) => {
     for (let i = 0; i < n; i++) {
