@@ -92,7 +92,10 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, ()
 
   test.each(['0', '2'])('ends on an interrupt with what it has, with %s threads', async (workers) => {
     const steps = { steps: 400 };
-    const page = [{ ...map, until: '30 s', x: { ...map.x, ...steps }, y: { ...map.y, ...steps } }];
+    // Widths take the general engine through every run: far longer than anybody waits.
+    const page = [
+      { ...map, until: '30 s', x: { ...map.x, ...steps }, y: { ...map.y, ...steps }, take: { width: 'width(out)' } },
+    ];
     const path = file('long.tt.json', page);
     // An interrupt that comes while the program is still being loaded just ends it: then it is given more time.
     for (let wait = 2000; ; wait *= 2) {
