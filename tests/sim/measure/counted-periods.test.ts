@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { MeasureContext, TimerFacts } from '#sim/measure/context.ts';
+import type { MeasureContext } from '#sim/measure/context.ts';
 import { fateObserver } from '#sim/measure/fates.ts';
 import { faultObserver } from '#sim/measure/faults.ts';
 import { flashObserver } from '#sim/measure/flashes.ts';
@@ -8,6 +8,7 @@ import { readingObserver } from '#sim/measure/reading-observer.ts';
 import type { EventKind } from '#sim/trace/event.ts';
 import type { Observer } from '#sim/trace/observer.ts';
 import { type MadeStep, play } from '../../support/made-run.ts';
+import { madeTimer } from '../../support/made-timer.ts';
 
 // Periods that are counted must give what the same periods give when they are all gone through. All times are exact in
 // binary, so that nothing is left to rounding but the sums of what is read.
@@ -16,21 +17,7 @@ import { type MadeStep, play } from '../../support/made-run.ts';
 const PERIOD = 0.25;
 const PERIODS = 40;
 
-const timer: TimerFacts = {
-  name: 'U1',
-  trigger: 'in',
-  threshold: 'timing',
-  output: 'out',
-  control: 'control',
-  lower: 'U1.lower',
-  supply: 'rail',
-  ground: 'ground',
-  discharge: 'timing',
-  start: 'cleared',
-  delay: 0,
-  minimumTrigger: 0,
-  resetLevel: 0.7,
-};
+const timer = madeTimer;
 const context: MeasureContext = {
   circuit: {
     nets: ['ground', 'in', 'out', 'timing', 'control'],

@@ -1,53 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import type { TimerFacts } from '#sim/measure/context.ts';
-import { type FateLedgerResult, type FateOptions, fateObserver } from '#sim/measure/fates.ts';
-import type { EventKind } from '#sim/trace/event.ts';
 import { plain } from '../../support/circuit-issues.ts';
-import { charging, type MadeSignal, type MadeStep, play } from '../../support/made-run.ts';
+import { charging, type MadeStep } from '../../support/made-run.ts';
+import { LIMIT, event, stretch, ledger, start, runsOut, charged } from '../../support/made-timer.ts';
 
 /** Local times added to starts, and one logarithm: rounding only. */
 const DIGITS = 14;
-const LIMIT = 8;
 
-const timer: TimerFacts = {
-  name: 'U1',
-  trigger: 'in',
-  threshold: 'timing',
-  output: 'out',
-  control: 'control',
-  lower: 'U1.lower',
-  supply: 'rail',
-  ground: 'ground',
-  discharge: 'timing',
-  start: 'cleared',
-  delay: 0,
-  minimumTrigger: 0,
-  resetLevel: 0.7,
-};
-
-function event(kind: EventKind, cause?: EventKind): MadeStep {
-  return { event: cause === undefined ? { part: 'U1', kind } : { part: 'U1', kind, cause } };
-}
-
-/** A stretch with THRESHOLD at a made-up signal and its limit at 8 V. */
-function stretch(length: number, timing: MadeSignal | number = 0): MadeStep {
-  return { length, signals: { timing, control: LIMIT } };
-}
-
-function ledger(
-  steps: readonly MadeStep[],
-  settings: { window?: { from: number; until: number }; timer?: Partial<TimerFacts>; options?: FateOptions } = {},
-): FateLedgerResult {
-  const { window = { from: 0, until: 100 }, options } = settings;
-  const observer = fateObserver({ ...timer, ...settings.timer }, window, options);
-  play({ nets: ['ground', 'timing', 'control'], steps }, observer);
-  return observer.result();
-}
-
-const start = [event('triggerLow'), event('set', 'triggerLow')];
-const runsOut = [event('thresholdOver'), event('cleared', 'thresholdOver')];
-/** The capacitor after `t` seconds of charging towards 12 V with 1 s; it reaches 8 V after ln 3 s. */
-const charged = (t: number): MadeSignal => charging(12 * (1 - Math.exp(-t)), 12, 1);
 const T = Math.log(3);
 
 describe('the end of the window', () => {

@@ -7,24 +7,11 @@ import { sharedNetWords, startWords } from '#sim/measure/start-words.ts';
 import { stepWords } from '#sim/measure/step-words.ts';
 import { type LatestLevels, stuckWords } from '#sim/measure/stuck-words.ts';
 import { plain } from '../../support/circuit-issues.ts';
+import { madeTimer } from '../../support/made-timer.ts';
 
 // What is said follows from the numbers that each test puts into the tally; quotients of them are worked out beside it.
 
-const timer: TimerFacts = {
-  name: 'U1',
-  trigger: 'in',
-  threshold: 'timing',
-  output: 'out',
-  control: 'control',
-  lower: 'U1.lower',
-  supply: 'rail',
-  ground: 'ground',
-  discharge: 'timing',
-  start: 'cleared',
-  delay: 0,
-  minimumTrigger: 0.002,
-  resetLevel: 0.7,
-};
+const timer: TimerFacts = { ...madeTimer, minimumTrigger: 0.002 };
 const window = { from: 0, until: 20 };
 
 let tally: FateTally;
