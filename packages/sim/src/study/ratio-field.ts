@@ -1,5 +1,5 @@
 import type { Circuit, Part } from '../circuit/description.ts';
-import { plainText } from '../core/plain-text.ts';
+import { sameData } from '../core/same-data.ts';
 import type { CycleCounter } from '../engine/one-state-edges.ts';
 import { OneStateRun } from '../engine/one-state-run.ts';
 import type { SituationGraph } from '../engine/situation-graph.ts';
@@ -232,9 +232,7 @@ function contextAt(subject: Subject, { x, y }: FieldAxes, atX: number, atY: numb
 
 /** The parts of a circuit that another one of the same parts has otherwise. */
 function changedParts(one: Circuit, other: Circuit): readonly Part[] {
-  return one.parts.filter(
-    (part, index) => part !== other.parts[index] && plainText(part) !== plainText(other.parts[index]),
-  );
+  return one.parts.filter((part, index) => !sameData(part, other.parts[index]));
 }
 
 /** Whether a part has the same levels and the same all else in another circuit, but another wave. */
@@ -243,8 +241,8 @@ function differOnlyInWave(part: Part, circuit: Circuit): boolean {
   if (other === undefined || part.kind !== 'signal') return false;
   const [one, two] = [part, other].map(({ values }) => beatOf(values['wave'] as Wave));
   if (one === undefined || two === undefined || one.rest !== two.rest || one.raised !== two.raised) return false;
-  return (
-    plainText({ ...part, values: { ...part.values, wave: null } }) ===
-    plainText({ ...other, values: { ...other.values, wave: null } })
+  return sameData(
+    { ...part, values: { ...part.values, wave: null } },
+    { ...other, values: { ...other.values, wave: null } },
   );
 }

@@ -84,13 +84,13 @@ export function swapsStudy(plan: SwapsPlan, subject: Subject): Study<readonly Sw
   const count = combinationCount(places);
   const jobCount = Math.ceil(count / TOGETHER);
   const judge = judgeOf(plan, subject);
-  const question = { ...plan, faults: true, graphs: newGraphStore() };
+  const watched = { ...plan, faults: true, graphs: newGraphStore() };
   return {
     jobCount,
     run(index, signal) {
       const rows: SwapRow[] = [];
       for (let each = index * TOGETHER; each < Math.min(count, (index + 1) * TOGETHER); each++) {
-        const row = rowOf(question, plan, subject, choicesOf(places, each), judge, signal);
+        const row = rowOf(watched, subject, choicesOf(places, each), judge, signal);
         if (row === undefined) return undefined;
         rows.push(row);
       }
@@ -197,7 +197,6 @@ function choicesOf(places: readonly SwapPlace[], index: number): number[] {
 }
 
 function rowOf(
-  question: Question,
   plan: SwapsPlan,
   subject: Subject,
   choices: readonly number[],
@@ -217,7 +216,7 @@ function rowOf(
   const found = evaluate(
     () => built,
     new Map(),
-    question,
+    plan,
     signal,
     () => watch.observers,
   );
