@@ -135,8 +135,9 @@ export class StudyClient {
         const size = await bench.open(task);
         if (bench.isEnded) return;
         task.opened(size);
-        const index = task.deal();
+        const index = this.tasks.includes(task) ? task.deal() : undefined;
         if (index !== undefined) {
+          bench.job = index;
           if (task.isLater(index)) await bench.giveFirst(task);
           const job = await bench.handle.worker.runJob(task.number, index);
           if (bench.isEnded) return;
@@ -146,10 +147,14 @@ export class StudyClient {
         }
       } catch (error) {
         if (bench.isEnded) return;
+        bench.dropJob();
         if (this.tasks.includes(task)) this.refuse(task, error);
       }
       bench.current = undefined;
-      if (this.tasks.includes(task)) this.advance(task);
+      bench.job = undefined;
+      // A job that began for a study of before counts for the one that continues it.
+      const heir = this.tasks.find((each) => each.continues(task));
+      if (heir !== undefined) this.advance(heir);
     }
   }
 
@@ -212,6 +217,8 @@ class Bench {
   readonly handle: StudyHandle;
   /** The study whose job it runs. */
   current: StudyTask | undefined;
+  /** The number of that job. */
+  job: number | undefined;
   isEnded = false;
   /** The studies it is making results of. */
   readonly collecting = new Set<StudyTask>();
@@ -250,8 +257,14 @@ class Bench {
     void this.handle.worker.closeStudy(task.number);
   }
 
+  /** Gives back the job it has, which comes to nothing here. */
+  dropJob(): void {
+    if (this.job !== undefined) this.current?.lost(this.job);
+  }
+
   end(): void {
     this.isEnded = true;
+    this.dropJob();
     this.handle.terminate();
   }
 }

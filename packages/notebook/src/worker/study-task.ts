@@ -25,7 +25,7 @@ export class StudyTask {
   readonly jobs: Map<number, string>;
   private readonly signature: string;
   private size: StudySize | undefined;
-  /** Jobs that were given to a worker; shared, like `jobs`, with the task this one continues. */
+  /** Jobs that a worker has or had; shared, like `jobs`, with the task this one continues. */
   private readonly dealt: Set<number>;
   private isFaulty = false;
   private isCollecting = false;
@@ -41,7 +41,7 @@ export class StudyTask {
     const same = before?.signature === signature && !before.isFaulty ? before : undefined;
     this.jobs = same?.jobs ?? new Map<number, string>();
     this.size = same?.size;
-    this.dealt = new Set(this.jobs.keys());
+    this.dealt = same?.dealt ?? new Set();
   }
 
   /** Whether it needs the same jobs as another task. */
@@ -80,6 +80,11 @@ export class StudyTask {
       return index;
     }
     return undefined;
+  }
+
+  /** Takes back a job that comes to nothing where it was given: whoever is free gets it. */
+  lost(index: number): void {
+    if (!this.jobs.has(index)) this.dealt.delete(index);
   }
 
   /** Takes what a job gave. */
