@@ -68,7 +68,8 @@ export async function turnKnob(page: Page, key: string): Promise<TurnTimes> {
     );
     await drawn;
     const atDrawn = performance.now() - start;
-    // It is drawn within a frame; a message is heard after that frame is painted.
+    // It is painted with the next frame; a message that is sent as that begins is heard once it is painted.
+    await new Promise(requestAnimationFrame);
     await new Promise<void>((resolve) => {
       const { port1, port2 } = new MessageChannel();
       port1.onmessage = () => {

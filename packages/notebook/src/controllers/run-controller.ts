@@ -24,6 +24,7 @@ import type { StudyRequest } from '../worker/study-task.ts';
 import type { CaptureFiles } from './capture-files.ts';
 import { DetailDesk } from './detail-desk.ts';
 import type { DrawingTurns } from './drawing-turns.ts';
+import { PromptResults } from './prompt-results.ts';
 
 /** Columns of a trace lane: about two for every pixel that a wide page gives to a trace. */
 const COLUMNS = 1200;
@@ -44,7 +45,6 @@ export class RunController implements ReactiveController {
 
   private document: Json | undefined;
   private blink: ReturnType<typeof setTimeout> | undefined;
-  private drawing: number | undefined;
   /** Whether something is to be drawn that can wait. */
   private isUndrawn = false;
   private readonly host: ReactiveControllerHost & Element;
@@ -56,29 +56,34 @@ export class RunController implements ReactiveController {
   private readonly captures: CaptureFiles;
 
   private readonly turns: DrawingTurns;
+  private readonly prompt: PromptResults;
 
   /**
    * @param captures the files of measurements that the page has.
    * @param turns knows what is in sight: such cells are computed, and drawn, before others.
+   * @param handOn gives cells that somebody waits for their states, before everything else is drawn.
    */
   constructor(
     host: ReactiveControllerHost & Element,
     startWorker: StartWorker,
     captures: CaptureFiles,
     turns: DrawingTurns,
+    handOn: (ids: readonly string[]) => void,
   ) {
     this.host = host;
     this.turns = turns;
+    this.prompt = new PromptResults(handOn, () => this.keepFree());
     this.captures = captures;
     captures.onRead = (cell) => this.read(cell);
     host.addController(this);
     host.addController(new DetailDesk(host, startWorker, () => this.document));
     const heard = {
       result: (id: string, result: CellResult, newest: boolean): void => {
+        if (this.failure !== undefined) this.host.requestUpdate();
         this.failure = undefined;
         this.take(arrived(this.states, id, result, newest));
-        if (this.isAwaited(id)) this.drawSoon();
-        else this.drawLater();
+        if (this.isAwaited(id)) this.prompt.add(id);
+        this.drawLater();
       },
       progress: (id: string, share: number): void => {
         this.states = progressed(this.states, id, share);
@@ -227,26 +232,22 @@ export class RunController implements ReactiveController {
 
   /** Part of lit's controller contract: all that has come is drawn. */
   hostUpdated(): void {
-    // What follows from a knob in second place leaves the page free for what comes of it in first place.
-    if (waiting(this.states).some((id) => this.isAwaited(id))) this.turns.hold();
-    else this.turns.release();
+    this.keepFree();
     if (!this.isUndrawn) return;
     this.isUndrawn = false;
     this.turns.call(this.host);
+  }
+
+  /** What follows from a knob in second place leaves the page free for what comes of it in first place. */
+  private keepFree(): void {
+    if (waiting(this.states).some((id) => this.isAwaited(id))) this.turns.hold();
+    else this.turns.release();
   }
 
   /** Whether a cell in sight is dragged along by a knob. */
   private isAwaited(id: string): boolean {
     const cell = cellsOf(this.document ?? null).find((each) => each.id === id);
     return isDraggedAlong(cell) && this.turns.isInSight(id);
-  }
-
-  /** Whatever comes before the next frame is drawn once for all. */
-  private drawSoon(): void {
-    this.drawing ??= requestAnimationFrame(() => {
-      this.drawing = undefined;
-      this.host.requestUpdate();
-    });
   }
 
   private endBlink(): void {

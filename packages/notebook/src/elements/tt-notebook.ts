@@ -1,5 +1,6 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import { live } from 'lit/directives/live.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { CaptureFiles } from '../controllers/capture-files.ts';
 import { CellCommands, type CommandHost } from '../controllers/cell-commands.ts';
@@ -43,6 +44,7 @@ import {
   type RunEvent,
 } from './events.ts';
 import { notebookStyles } from './notebook-styles.ts';
+import type { Cell } from './tt-cell.ts';
 
 /** An open document: the circuit in hand, the experiment page, and the tray of knobs. */
 export class Notebook extends LitElement implements CommandHost {
@@ -65,7 +67,9 @@ export class Notebook extends LitElement implements CommandHost {
   @state() private isFolded = true;
   private asked: readonly AskedOfBoard[] = [];
   private readonly turns = new DrawingTurns(this, () => this.tellBusy());
-  private readonly run = new RunController(this, startWorker, new CaptureFiles(this, startReader), this.turns);
+  private readonly run = new RunController(this, startWorker, new CaptureFiles(this, startReader), this.turns, (ids) =>
+    this.handOn(ids),
+  );
   private readonly commands = new CellCommands(this);
   private readonly knobs = new KeptKnobs();
   private readonly whatIf = new WhatIfController(this, startWorker, () => this.run.drawLater());
@@ -196,12 +200,12 @@ export class Notebook extends LitElement implements CommandHost {
                 .draft=${this.predictions[cell.id]?.text ?? ''}
                 .expected=${madePrediction(this.predictions, cell.id)}
                 .isRevealed=${cell.data['hold_back'] === true && this.predictions[cell.id]?.revealed === true}
-                .state=${stateOf(states, cell.id)}
+                .state=${live(stateOf(states, cell.id))}
                 .comparison=${held.has(cell.id) ? undefined : this.whatIf.of(cell.id, states)}
                 .documentBefore=${this.history?.past.at(-1)?.document}
-                .fromBefore=${this.run.saysFromBefore(cell.id)}
+                .fromBefore=${live(this.run.saysFromBefore(cell.id))}
                 .takesLong=${this.run.takesLong}
-                .cursor=${boardOf(cell) === board ? timeInTrace(cell, states, place?.time) : undefined}
+                .cursor=${live(boardOf(cell) === board ? timeInTrace(cell, states, place?.time) : undefined)}
                 .chosenPart=${boardOf(cell) === board ? this.chosenPart : undefined}
                 .isOpen=${this.commands.openCell === cell.id}
                 .isFolded=${this.folded.includes(cell.id)}
@@ -228,6 +232,23 @@ export class Notebook extends LitElement implements CommandHost {
         @tt-edit=${this.edit}
         @tt-settle=${this.settle}
       ></tt-tray>`;
+  }
+
+  /** Gives some cells their states ahead of all else that follows from these. */
+  private handOn(ids: readonly string[]): void {
+    const { board } = this;
+    const { states } = this.run;
+    const cells = cellsOf(this.document);
+    const held = this.commands.withoutMade(heldCells(cells, this.predictions));
+    const visible = cells.filter((cell) => !held.has(cell.id));
+    const place = cursorPlace(visible, states, board, this.cursor);
+    for (const cell of cells.filter(({ id }) => ids.includes(id))) {
+      const element = this.renderRoot.querySelector<Cell>(`tt-cell#${CSS.escape(cell.id)}`);
+      if (element === null) continue;
+      element.state = stateOf(states, cell.id);
+      element.fromBefore = this.run.saysFromBefore(cell.id);
+      if (boardOf(cell) === board) element.cursor = timeInTrace(cell, states, place?.time);
+    }
   }
 
   private readonly edit = (event: EditEvent): void => {
