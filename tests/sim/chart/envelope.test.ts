@@ -1,4 +1,4 @@
-import { envelopePath } from '#sim/chart/envelope.ts';
+import { envelopePath, levelPath } from '#sim/chart/envelope.ts';
 import { linearScale } from '#sim/chart/scale.ts';
 import { describe, expect, test } from 'vitest';
 
@@ -23,4 +23,19 @@ describe('envelopePath', () => {
   test('no columns give no path', () => {
     expect(envelopePath({ first: [], last: [], low: [], high: [] }, y, 0, 10)).toBe('');
   });
+});
+
+test('levelPath() is the outline of columns that all have one value, whatever part of them is shown', () => {
+  const count = 40;
+  const level = Array.from({ length: count }, () => 3);
+  const columns = { first: level, last: level, low: level, high: level };
+  for (const [left, right] of [
+    [0, 500],
+    [-200, 900],
+    [-1e6, 2e6],
+    [700, 900],
+  ] as const) {
+    const plot = { left: 20, right: 480 };
+    expect(levelPath(3, count, y, left, right, plot)).toBe(envelopePath(columns, y, left, right, plot));
+  }
 });

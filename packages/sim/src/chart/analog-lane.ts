@@ -1,7 +1,7 @@
 import type { Lane, SignalLane } from '../document/index.ts';
 import { formatQuantity } from '../quantity/index.ts';
 import type { Plot } from './bars.ts';
-import { bandPath, type Columns, envelopePath } from './envelope.ts';
+import { bandPath, type Columns, envelopePath, levelPath } from './envelope.ts';
 import { linearScale, pixel, type Scale } from './scale.ts';
 import { type PlacedTick, valueAxis } from './ticks.ts';
 
@@ -109,11 +109,14 @@ function courseOf({ course, value }: Limit, count: number): Columns {
 function limitLines(lane: SignalLane, y: Scale, place: Place): LimitLine[] {
   const count = Math.max(1, lane.first.length);
   const lines = lane.limits.map((limit) => {
-    const course = courseOf(limit, count);
+    const { course, value } = limit;
     // A capacitor between its limits leaves room on the far side of each.
     const isLower = limit.name !== 'threshold limit';
-    const at = pixel(y(limit.course === undefined ? limit.value : atRightEdge(course, isLower, place)));
-    const path = envelopePath(course, y, place.start, place.end, place);
+    const at = pixel(y(course === undefined ? value : atRightEdge(course, isLower, place)));
+    const path =
+      course === undefined
+        ? levelPath(value, count, y, place.start, place.end, place)
+        : envelopePath(course, y, place.start, place.end, place);
     return { at, labelFoot: at + (isLower ? BELOW_LINE : ABOVE_LINE), label: limitLabel(limit, lane), path };
   });
   // A label that would run into the one above it steps down.
@@ -153,9 +156,13 @@ function limitLabel(limit: Limit, lane: SignalLane): string {
 
 // Not Math.min(...list): a lane may have more columns than a call takes arguments.
 function least(values: readonly number[]): number {
-  return values.reduce((lowest, value) => Math.min(lowest, value), Infinity);
+  let lowest = Infinity;
+  for (const value of values) lowest = Math.min(lowest, value);
+  return lowest;
 }
 
 function greatest(values: readonly number[]): number {
-  return values.reduce((highest, value) => Math.max(highest, value), -Infinity);
+  let highest = -Infinity;
+  for (const value of values) highest = Math.max(highest, value);
+  return highest;
 }

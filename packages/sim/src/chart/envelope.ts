@@ -1,6 +1,6 @@
 import type { Lane } from '../document/index.ts';
 import type { Plot } from './bars.ts';
-import { pixel, type Scale } from './scale.ts';
+import { hundredths, hundredthsText, pixel, type Scale } from './scale.ts';
 
 /** A signal in columns, see `Lane`. */
 export type Columns = Pick<Lane, 'first' | 'last' | 'low' | 'high'>;
@@ -21,25 +21,41 @@ export function envelopePath(
   right: number,
   plot: Plot = { left, right },
 ): string {
-  const count = columns.first.length;
+  const { first, last, low, high } = columns;
+  const count = first.length;
   const line = new LevelSavingLine();
   const [begin, finish] = shownColumns(count, left, right, plot);
+  const edge = (index: number): number => left + ((right - left) * index) / count;
+  let start = edge(begin);
+  let startsAt = hundredths(start);
   for (let index = begin; index < finish; index += 1) {
-    const first = columns.first[index] ?? 0;
-    const last = columns.last[index] ?? 0;
-    const low = columns.low[index] ?? 0;
-    const high = columns.high[index] ?? 0;
-    const start = left + ((right - left) * index) / count;
-    const end = left + ((right - left) * (index + 1)) / count;
-    line.to(start, y(first));
-    if (low < Math.min(first, last) || high > Math.max(first, last)) {
-      const middle = (start + end) / 2;
-      const [near, far] = high - first < first - low ? [high, low] : [low, high];
-      line.to(middle, y(near));
-      line.to(middle, y(far));
+    const [from, to, least, most] = [first[index] ?? 0, last[index] ?? 0, low[index] ?? 0, high[index] ?? 0];
+    const end = edge(index + 1);
+    const endsAt = hundredths(end);
+    line.to(startsAt, hundredths(y(from)));
+    if (least < Math.min(from, to) || most > Math.max(from, to)) {
+      const middle = hundredths((start + end) / 2);
+      const isHighNear = most - from < from - least;
+      line.to(middle, hundredths(y(isHighNear ? most : least)));
+      line.to(middle, hundredths(y(isHighNear ? least : most)));
     }
-    line.to(end, y(last));
+    line.to(endsAt, hundredths(y(to)));
+    start = end;
+    startsAt = endsAt;
   }
+  return line.path();
+}
+
+/**
+ * What {@link envelopePath} gives for a signal that has the same value in every one of so many columns: a straight line
+ * along those that are shown.
+ */
+export function levelPath(value: number, count: number, y: Scale, left: number, right: number, plot: Plot): string {
+  const [begin, finish] = shownColumns(count, left, right, plot);
+  if (finish <= begin) return '';
+  const line = new LevelSavingLine();
+  for (const index of [begin, finish])
+    line.to(hundredths(left + ((right - left) * index) / count), hundredths(y(value)));
   return line.path();
 }
 
@@ -65,21 +81,30 @@ function shownColumns(count: number, left: number, right: number, plot: Plot): [
   return [Math.max(0, Math.floor(place(plot.left))), Math.min(count, Math.ceil(place(plot.right)))];
 }
 
-/** Collects points and drops those that continue a level or upright stretch. */
+/** Collects points, in hundredths of pixels, and drops those that continue a level stretch. */
 class LevelSavingLine {
-  private readonly points: [number, number][] = [];
+  private readonly xs: number[] = [];
+  private readonly ys: number[] = [];
 
   to(x: number, y: number): void {
-    const [atX, atY] = [pixel(x), pixel(y)];
-    const { points } = this;
-    const last = points[points.length - 1];
-    if (last !== undefined && last[0] === atX && last[1] === atY) return;
-    const before = points[points.length - 2];
-    if (before !== undefined && last !== undefined && before[1] === last[1] && last[1] === atY) points.pop();
-    points.push([atX, atY]);
+    const { xs, ys } = this;
+    const last = ys.length - 1;
+    if (last >= 0 && ys[last] === y) {
+      if (xs[last] === x) return;
+      if (last > 0 && ys[last - 1] === y) {
+        xs[last] = x;
+        return;
+      }
+    }
+    xs.push(x);
+    ys.push(y);
   }
 
   path(): string {
-    return this.points.map(([x, y], index) => `${index === 0 ? 'M' : 'L'}${x} ${y}`).join('');
+    const { xs, ys } = this;
+    let data = '';
+    for (let index = 0; index < xs.length; index += 1)
+      data += `${index === 0 ? 'M' : 'L'}${hundredthsText(xs[index] ?? 0)} ${hundredthsText(ys[index] ?? 0)}`;
+    return data;
   }
 }

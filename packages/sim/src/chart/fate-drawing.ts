@@ -1,6 +1,6 @@
 import type { Fate } from '../document/index.ts';
 import { type FateMark, fates } from './fate-marks.ts';
-import { boxes, type Drawing, path, rect, shape, text } from './shape.ts';
+import { type Box, boxes, type Drawing, path, rect, shape, text } from './shape.ts';
 import { MARK_HEIGHT } from './strip-lane.ts';
 
 /** The stripes of pulses that held the output; once in every drawing that has marks. */
@@ -30,20 +30,16 @@ export function fateDrawing(mark: FateMark, top: number): Drawing {
  * @param top upper edge of the row (pixels).
  */
 export function fatesDrawing(marks: readonly FateMark[], top: number): Drawing {
-  const seen = marks.map((mark, index) => {
-    const room = (marks[index + 1]?.x ?? Infinity) - mark.x;
-    return { fate: mark.fate, x: mark.x, width: Math.min(mark.width, Math.max(OUTLINE, room)) };
+  const rows = new Map<Fate, Box[]>(fates.map((fate) => [fate, []]));
+  marks.forEach(({ fate, x, width }, index) => {
+    const room = (marks[index + 1]?.x ?? Infinity) - x;
+    const seen = Math.min(width, Math.max(OUTLINE, room));
+    const height = heightOf(fate);
+    const y = top + MARK_HEIGHT - height + 0.8;
+    rows.get(fate)?.push({ x: x + 0.8, y, width: Math.max(1, seen - 1.6), height: height - 1.6 });
   });
   return [
-    ...fates.map((fate) => {
-      const height = heightOf(fate);
-      const y = top + MARK_HEIGHT - height + 0.8;
-      const own = seen.filter((mark) => mark.fate === fate);
-      return boxes(
-        `fate ${fate}`,
-        own.map(({ x, width }) => ({ x: x + 0.8, y, width: Math.max(1, width - 1.6), height: height - 1.6 })),
-      );
-    }),
+    ...[...rows].map(([fate, row]) => boxes(`fate ${fate}`, row)),
     ...marks.flatMap((mark) => additions(mark, top)),
   ];
 }
@@ -52,13 +48,16 @@ function heightOf(fate: Fate): number {
   return fate === 'short' ? MARK_HEIGHT / 2 : MARK_HEIGHT;
 }
 
+const NOTHING: Drawing = [];
+
 /** What is drawn upon a mark: the cross of barred pulses, the count of several. */
 function additions({ x, width, fate, count }: FateMark, top: number): Drawing {
+  const isCounted = count > 1 && width > COUNT_ROOM && fate !== 'held';
+  if (!isCounted && fate !== 'barred') return NOTHING;
   const height = heightOf(fate);
   const y = top + MARK_HEIGHT - height;
   const middle = x + width / 2;
   const cross = `M${middle - 6} ${y + 4}l12 ${height - 8}m0 ${8 - height}l-12 ${height - 8}`;
-  const isCounted = count > 1 && width > COUNT_ROOM && fate !== 'held';
   return [
     fate === 'barred' ? path('cross', cross) : undefined,
     isCounted ? text('fate-count', [middle, y + height / 2 + 4.5], String(count)) : undefined,

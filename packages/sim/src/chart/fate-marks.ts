@@ -45,17 +45,20 @@ export function fateMarks(
   until: number,
   plot: Plot = { left: -Infinity, right: Infinity },
 ): FateMark[] {
-  const marks: FateMark[] = [];
-  pulses.forEach((pulse, index) => {
-    if (x(pulse.end ?? until) < plot.left || x(pulse.time) > plot.right) return;
-    const start = Math.max(plot.left, x(pulse.time));
-    const end = Math.max(Math.min(plot.right, x(pulse.end ?? until)), start + NARROWEST);
-    const last = marks.at(-1);
-    const room = pulse.fate === 'started' ? 0 : CLOSEST;
-    if (last?.fate === pulse.fate && start < last.x + last.width + room) {
-      marks[marks.length - 1] = { ...last, width: pixel(end - last.x), count: last.count + 1 };
+  const marks: { -readonly [Field in keyof FateMark]: FateMark[Field] }[] = [];
+  let last: (typeof marks)[number] | undefined;
+  pulses.forEach(({ fate, time, end: ends }, index) => {
+    const [from, to] = [x(time), x(ends ?? until)];
+    if (to < plot.left || from > plot.right) return;
+    const start = Math.max(plot.left, from);
+    const end = Math.max(Math.min(plot.right, to), start + NARROWEST);
+    const room = fate === 'started' ? 0 : CLOSEST;
+    if (last?.fate === fate && start < last.x + last.width + room) {
+      last.width = pixel(end - last.x);
+      last.count += 1;
     } else {
-      marks.push({ fate: pulse.fate, x: pixel(start), width: pixel(end - start), count: 1, first: index });
+      last = { fate, x: pixel(start), width: pixel(end - start), count: 1, first: index };
+      marks.push(last);
     }
   });
   return marks;

@@ -1,4 +1,4 @@
-import { pixel } from './scale.ts';
+import { pixel, pixelText } from './scale.ts';
 
 /** Elements that drawings of this folder are made of. */
 type Tag = 'g' | 'path' | 'line' | 'rect' | 'circle' | 'text' | 'tspan' | 'defs' | 'pattern' | 'clipPath' | 'title';
@@ -53,9 +53,10 @@ export interface Box {
  */
 export function boxes(look: string, all: readonly Box[]): Shape | undefined {
   if (all.length === 0) return undefined;
-  const box = ({ x, y, width, height }: Box): string =>
-    `M${pixel(x)} ${pixel(y)}h${pixel(width)}v${pixel(height)}h${pixel(-width)}z`;
-  return path(look, all.map(box).join(''));
+  let data = '';
+  for (const { x, y, width, height } of all)
+    data += `M${pixelText(x)} ${pixelText(y)}h${pixelText(width)}v${pixelText(height)}h${pixelText(-width)}z`;
+  return path(look, data);
 }
 
 /** Where a text begins, ends or has its middle: `x`. */

@@ -2,7 +2,7 @@ import type { Fate, TraceResult } from '../document/index.ts';
 import { type Bar, BAR_HEIGHT, barsOf, type Plot, stretch } from './bars.ts';
 import { type FateMark, fateMarks } from './fate-marks.ts';
 import { type HighSpan, highSpans } from './high-spans.ts';
-import { pixel, type Scale } from './scale.ts';
+import { pixelText, type Scale } from './scale.ts';
 
 /** A timer's input pulses over the intervals that run and the output they make. */
 export interface StripLane {
@@ -90,9 +90,10 @@ function startLinks(
     const span = spans[next];
     if (span === undefined) break;
     next += 1;
-    if (x(span.from) < plot.left || x(pulse.time) > plot.right) continue;
-    const start = Math.max(plot.left, x(pulse.time));
-    links.push(`M${pixel(start + 1)} ${from}L${pixel(Math.min(plot.right, x(span.from)) + 1)} ${until}`);
+    const [start, end] = [x(pulse.time), x(span.from)];
+    if (end < plot.left || start > plot.right) continue;
+    const [top, foot] = [Math.max(plot.left, start), Math.min(plot.right, end)];
+    links.push(`M${pixelText(top + 1)} ${from}L${pixelText(foot + 1)} ${until}`);
   }
   return links;
 }

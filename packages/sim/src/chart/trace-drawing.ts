@@ -1,7 +1,7 @@
 import type { AnalogLane } from './analog-lane.ts';
 import type { Bar } from './bars.ts';
 import { fatesDrawing, stripePattern } from './fate-drawing.ts';
-import { pixel } from './scale.ts';
+import { pixelText } from './scale.ts';
 import { type Box, boxes, type Drawing, line, path, type Shape, shape, text } from './shape.ts';
 import type { StripLane } from './strip-lane.ts';
 import type { ContactLane, LogicLane, Scene } from './trace-scene.ts';
@@ -130,9 +130,9 @@ function strip(lane: StripLane, { left, right }: Scene): Shape {
 
 /** A band with round ends, 5 pixels high; one that is too short for them is a plain rectangle. */
 function band({ x, width }: { readonly x: number; readonly width: number }, top: number): string {
-  if (width < 5) return `M${x} ${top}h${width}v5h${-width}z`;
-  const straight = pixel(width - 5);
-  return `M${pixel(x + 2.5)} ${top}h${straight}a2.5 2.5 0 0 1 0 5h${-straight}a2.5 2.5 0 0 1 0 -5z`;
+  if (width < 5) return `M${pixelText(x)} ${top}h${pixelText(width)}v5h${pixelText(-width)}z`;
+  const [there, back] = [pixelText(width - 5), pixelText(5 - width)];
+  return `M${pixelText(x + 2.5)} ${top}h${there}a2.5 2.5 0 0 1 0 5h${back}a2.5 2.5 0 0 1 0 -5z`;
 }
 
 function stripNames(lane: StripLane, scene: Scene): Drawing {
