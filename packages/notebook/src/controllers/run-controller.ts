@@ -112,7 +112,10 @@ export class RunController implements ReactiveController {
     this.endBlink();
   }
 
-  /** Tells that the document is now this one. What depends on the difference is computed again. */
+  /**
+   * Tells that the document is now this one. What depends on the difference is computed again. To be called before or
+   * while the page is drawn from it.
+   */
   show(document: Json): void {
     if (document === this.document) return;
     const stale = staleCells(this.document, document);
@@ -148,6 +151,7 @@ export class RunController implements ReactiveController {
     const halted = Object.keys(this.states).filter((id) => stateOf(this.states, id).phase === 'stopped');
     this.states = outdated(this.states, halted, Object.keys(this.states));
     this.run();
+    this.host.requestUpdate();
   }
 
   /** A measurement was read that a cell needs: the cell is computed anew. */
@@ -178,7 +182,6 @@ export class RunController implements ReactiveController {
     const others = ids.filter((id) => !studies.has(id));
     this.client.run({ text, batches: batches(document, others, (id) => this.turns.isInSight(id)), columns: COLUMNS });
     this.runStudies(document, text);
-    this.host.requestUpdate();
   }
 
   private runStudies(document: Json, text: string): void {

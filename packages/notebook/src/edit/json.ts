@@ -15,3 +15,19 @@ export function isRecord(value: unknown): value is JsonRecord {
 export function isList(value: Json | undefined): value is readonly Json[] {
   return Array.isArray(value);
 }
+
+/**
+ * Whether two values are written the same in a file. What both share is passed by, so that a document is compared with
+ * the one that came of an edit of it by the way to the place of the edit alone.
+ */
+export function isSameJson(one: Json | undefined, other: Json | undefined): boolean {
+  if (one === other) return true;
+  if (isList(one) && isList(other) && one.length === other.length)
+    return one.every((each, index) => isSameJson(each, other[index]));
+  if (isRecord(one) && isRecord(other)) {
+    const [names, others] = [Object.keys(one), Object.keys(other)];
+    if (names.length === others.length && names.every((name, index) => name === others[index]))
+      return names.every((name) => isSameJson(one[name], other[name]));
+  }
+  return JSON.stringify(one) === JSON.stringify(other);
+}

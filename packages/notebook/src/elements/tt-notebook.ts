@@ -266,7 +266,10 @@ export class Notebook extends LitElement implements CommandHost {
   };
 
   private announce(history: History): void {
-    if (history !== this.history) this.dispatchEvent(new HistoryEvent(history));
+    if (history === this.history) return;
+    // What follows from it is on its way to be computed before the page is drawn: neither waits for the other.
+    this.run.show(history.document);
+    this.dispatchEvent(new HistoryEvent(history));
   }
 
   private readonly moveCursor = (event: CursorEvent): void => {
