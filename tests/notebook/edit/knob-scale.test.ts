@@ -72,7 +72,7 @@ describe('knobScale', () => {
 
 describe('knobTicks', () => {
   test('one decade of E24 has 25 ticks with both ends, three of each decade labelled', () => {
-    const ticks = knobTicks(knobScale('Ω', 1000), 'Ω', 1000, 10_000);
+    const ticks = knobTicks(knobScale('Ω', 1000), 'Ω', 1000, 10_000, 'none');
     expect(ticks).toHaveLength(25);
     const labels = ticks.flatMap((tick) => tick.label?.replace('\u202f', ' ') ?? []);
     expect(labels).toEqual(['1 kΩ', '2.2 kΩ', '4.7 kΩ', '10 kΩ']);

@@ -24,12 +24,21 @@ test('a value gets a knob under its shortest name, and loses it however it was w
   expect(valueAt(withValue(document, period.path, period.value), ['page', 1, 'knobs'])).toEqual(['G1.wave.period']);
 });
 
+test('an entry of a list, and what a timer has from its family, get knobs under names that the document check takes', () => {
+  const press = toggleKnob(document, 0, { part: 'S1', steps: ['presses', 1, 'for'] });
+  expect(press.label).toBe('knob for S1.presses[1].for');
+  const delay = toggleKnob(document, 0, { part: 'U1', steps: ['with', 'delay'] });
+  expect(delay.label).toBe('knob for U1.with.delay');
+});
+
 test('a knob that names no quantity is told of', () => {
   expect(knobComplaint(document, 'lamp', ['R1', 'U1.family'])).toContain('got U1.family');
   expect(knobComplaint(document, 'counter', ['G1.wave'])).toContain('got G1.wave,');
   expect(knobComplaint(document, 'counter', ['G1.wave.period', 'C1.leakage', 'BT1'])).toBeUndefined();
   const q1 = { name: 'Q1', kind: 'transistor', base: 'b', collector: 'c', emitter: 'ground', gain: 150 };
   const amplifier: Json = { boards: { bell: { parts: [q1] } } };
-  expect(knobComplaint(amplifier, 'bell', ['Q1.gain'])).toContain('got Q1.gain,');
-  expect(knobComplaint(amplifier, 'bell', ['Q1.forward'])).toBeUndefined();
+  expect(knobComplaint(amplifier, 'bell', ['Q1.gain', 'Q1.forward'])).toBeUndefined();
+  expect(knobComplaint(amplifier, 'bell', ['Q1.polarity'])).toContain('got Q1.polarity,');
+  const asSwitch = withValue(amplifier, ['boards', 'bell', 'parts', 0, 'gain'], undefined);
+  expect(knobComplaint(asSwitch, 'bell', ['Q1.gain'])).toContain('got Q1.gain,');
 });

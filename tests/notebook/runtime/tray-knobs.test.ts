@@ -29,7 +29,7 @@ function knobs(document: Json) {
 
 describe('trayKnobs', () => {
   test('has one knob for every quantity that the cells of the board name, in their order', () => {
-    expect(knobs(opened).map(({ name, unit, text }) => [name, unit, text])).toEqual([
+    expect(knobs(opened).map(({ name, measure, text }) => [name, measure, text])).toEqual([
       ['R1', 'Ω', '100 kΩ'],
       ['G1.wave.period', 's', '150 ms'],
       ['BT1', 'V', '12 V'],

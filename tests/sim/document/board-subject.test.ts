@@ -48,7 +48,7 @@ describe('boardValue(name, board)', () => {
       ['BT1.voltage', 'V', 12],
       ['G1.wave.period', 's', 0.15],
       ['G1.wave.count', null, 3],
-      ['U1.with.dividerResistance', null, 5e3],
+      ['U1.with.dividerResistance', 'Ω', 5e3],
     ]);
     expect(valueOf('R1', board).now).toBe(47e3);
     expect(valueOf('C1.leakage', board).now).toBe(null);

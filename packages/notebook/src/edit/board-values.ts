@@ -9,6 +9,11 @@ export interface ValuePlace {
   readonly steps: Path;
 }
 
+/** A place as the document check names it: `S1.presses[0].at`. */
+export function placeName({ part, steps }: ValuePlace): string {
+  return part + steps.map((step) => (typeof step === 'number' ? `[${step}]` : `.${step}`)).join('');
+}
+
 /** The parts of a board as JSON: its own list, or that of the ready board it names with the values it sets. */
 export function boardParts(document: Json, board: string): readonly JsonRecord[] {
   const data = valueAt(document, ['boards', board]);
@@ -24,11 +29,14 @@ export function boardParts(document: Json, board: string): readonly JsonRecord[]
   return parts;
 }
 
-/** Finds the value that a short name such as `R1`, `BT1.voltage` or `G1.wave.period` means among these parts. */
+/** A step of a name: a field, or the place of an entry of a list. */
+const STEP = /([^.[\]]+)|\[(\d+)\]/g;
+
+/** Finds the value that a short name such as `R1`, `G1.wave.period` or `S1.presses[0].for` means among these parts. */
 export function valuePlace(parts: readonly JsonRecord[], name: string): ValuePlace | undefined {
-  const [part = '', ...given] = name.split('.');
+  const [part, ...given] = [...name.matchAll(STEP)].map(([, field, entry]) => field ?? Number(entry));
   const found = parts.find((each) => each['name'] === part);
-  if (found === undefined) return undefined;
+  if (found === undefined || typeof part !== 'string') return undefined;
   if (given.length > 0) return { part, steps: given };
   const main = mainFields.get(textOf(found['kind']));
   return main === undefined ? undefined : { part, steps: [main] };

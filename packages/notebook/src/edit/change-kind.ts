@@ -87,7 +87,7 @@ function withoutIdleKnobs(document: Json, board: string, part: string, kind: str
   const turns = (knob: Json): boolean => {
     if (knob === part) return main?.unit !== undefined;
     if (typeof knob !== 'string' || !knob.startsWith(`${part}.`)) return true;
-    return fields.some(({ name }) => name === knob.split('.')[1]);
+    return fields.some(({ name }) => name === knob.split(/[.[]/)[1]);
   };
   const page = valueAt(document, ['page']);
   let value = document;

@@ -17,8 +17,8 @@ const OFFERED_MOST = 8;
  * @param asked whether somebody asked for names: then all are offered where no word is.
  */
 export function complete(text: string, caret: number, names: readonly string[], asked = false): Completion | undefined {
-  const start = caret - (/[A-Za-z_][\w.]*$/.exec(text.slice(0, caret))?.[0].length ?? 0);
-  const end = caret + (/^[\w.]*/.exec(text.slice(caret))?.[0].length ?? 0);
+  const start = caret - (/[A-Za-z_][\w.[\]]*$/.exec(text.slice(0, caret))?.[0].length ?? 0);
+  const end = caret + (/^[\w.[\]]*/.exec(text.slice(caret))?.[0].length ?? 0);
   const word = text.slice(start, caret).toLowerCase();
   if (word === '') return asked && names.length > 0 ? { start, end: caret, names } : undefined;
   const begins = names.filter((name) => name.toLowerCase().startsWith(word));

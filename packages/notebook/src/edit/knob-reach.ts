@@ -19,6 +19,9 @@ export function knobReach(scale: KnobScale, nominal: number, value: number): { l
 }
 
 function ends(scale: KnobScale, nominal: number): [number, number] {
+  // Scales that begin at none, or without a limit, are made for that.
+  const isOpen = nominal === Infinity || (nominal === 0 && scale.law === 'ratio');
+  if (isOpen) return [scale.least, scale.greatest];
   if (scale.law === 'ratio') {
     return [scale.snap(nominal / 10 ** DECADES), scale.snap(nominal * 10 ** DECADES)];
   }

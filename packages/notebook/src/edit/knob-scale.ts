@@ -1,4 +1,6 @@
-import { nearestPreferred, type Series, stepPreferred, type Unit } from '@two-thirds/sim/quantity';
+import { nearestPreferred, type Series, stepPreferred } from '@two-thirds/sim/quantity';
+import type { Measure } from './measure.ts';
+import { openEnded } from './open-ended-scale.ts';
 
 /** How a knob turns: what lies along its tape, and where it rests. */
 export interface KnobScale {
@@ -24,26 +26,63 @@ const ROUND_TIMES = [1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8];
 /** A computed value misses its resting value by rounding only. */
 const SAME = 1e-9;
 /** A knob never turns out of what can be bought or waited for; typed values may. */
-const ranges: Readonly<Partial<Record<Unit, readonly [number, number]>>> = {
+const ranges: Readonly<Partial<Record<Measure, readonly [number, number]>>> = {
   Ω: [0.1, 1e12],
   F: [1e-12, 10],
   s: [1e-9, 1e7],
   Hz: [1e-6, 1e9],
   H: [1e-9, 1e3],
+  A: [1e-12, 1e3],
+  C: [1e-15, 1],
+  W: [1e-3, 1e3],
+  number: [1e-3, 1e5],
 };
-const seriesOf: Readonly<Partial<Record<Unit, Series>>> = { Ω: 'E24', F: 'E12', H: 'E12' };
+/** The same of what begins with none of it: what stands in series, is late, draws or leaks. */
+const rangesFromNone: Readonly<Partial<Record<Measure, readonly [number, number]>>> = {
+  Ω: [0.1, 1e6],
+  F: [1e-12, 1e-3],
+  s: [1e-6, 1e3],
+  Hz: [0.1, 1e6],
+  A: [1e-9, 1],
+  C: [1e-12, 1e-6],
+};
+/** And of what has no limit: nothing leaks, nothing ends. Volts and counts go in even steps. */
+const rangesToNoLimit: Readonly<Partial<Record<Measure, readonly [number, number]>>> = {
+  Ω: [1e3, 1e10],
+  A: [1e-3, 10],
+  V: [0, 36],
+  count: [0, 24],
+};
+const seriesOf: Readonly<Partial<Record<Measure, Series>>> = { Ω: 'E24', F: 'E12', H: 'E12' };
+/** Tolerances that parts are sold with (IEC 60062:2016, section 5, letters B to N). */
+const TOLERANCES = [0.001, 0.0025, 0.005, 0.01, 0.02, 0.03, 0.05, 0.1, 0.2, 0.3];
 
 /**
- * The scale of a knob for quantities of this unit: resistances along E24, capacitances along E12 (IEC 60063), times and
- * frequencies along round numbers, all by ratio; shares in steps of 5 %, everything else in even steps fit to its size.
+ * The scale of a knob for quantities of this kind: resistances along E24, capacitances along E12 (IEC 60063), times,
+ * frequencies, currents and plain numbers along round numbers, all by ratio; tolerances as they are sold; shares in steps
+ * of 5 %, counts in steps of one, everything else in even steps fit to its size. What begins at none, or without a limit,
+ * has that as one end of its tape.
  *
  * @param nominal the value the knob stands at to begin with, SI units; even steps are a round number near 1/24 of it.
  */
-export function knobScale(unit: Unit, nominal: number): KnobScale {
-  if (unit === 'share') return evenScale(0.05, 0, 1);
-  const range = ranges[unit];
+export function knobScale(measure: Measure, nominal: number): KnobScale {
+  if (measure === 'tolerance') return listScale(TOLERANCES);
+  if (measure === 'share') return evenScale(0.05, 0, 1);
+  if (nominal === Infinity) {
+    const range = rangesToNoLimit[measure] ?? [0, 1];
+    const isEven = measure === 'V' || measure === 'count';
+    return openEnded(isEven ? evenScale(measure === 'V' ? 0.5 : 1, ...range) : byRatio(measure, range), 'limit');
+  }
+  if (measure === 'count') return evenScale(1, 0, Infinity);
+  const fromNone = nominal === 0 ? rangesFromNone[measure] : undefined;
+  if (fromNone !== undefined) return openEnded(byRatio(measure, fromNone), 'none');
+  const range = ranges[measure];
   if (range === undefined || !(nominal > 0)) return evenScale(evenStep(nominal), nominal < 0 ? -Infinity : 0, Infinity);
-  const series = seriesOf[unit];
+  return byRatio(measure, range);
+}
+
+function byRatio(measure: Measure, range: readonly [number, number]): KnobScale {
+  const series = seriesOf[measure];
   return series === undefined
     ? ratioScale(range, nearestRound, stepRound)
     : ratioScale(
@@ -51,6 +90,21 @@ export function knobScale(unit: Unit, nominal: number): KnobScale {
         (value) => nearestPreferred(value, series),
         (value, steps) => stepPreferred(value, series, steps),
       );
+}
+
+/** A scale by ratio that rests on these values alone, ascending. */
+function listScale(values: readonly number[]): KnobScale {
+  const ends = [values[0] ?? 0, values.at(-1) ?? 0] as const;
+  const at = (index: number): number => values[Math.max(0, Math.min(values.length - 1, index))] ?? 0;
+  const nearest = (value: number): number =>
+    values.reduce((best, each) => (Math.abs(Math.log(each / value)) < Math.abs(Math.log(best / value)) ? each : best));
+  const step = (value: number, steps: number): number => {
+    const above = values.filter((each) => each < value * (1 - SAME)).length;
+    const isRest = Math.abs(at(above) / value - 1) <= SAME;
+    return at(above + steps - (steps > 0 && !isRest ? 1 : 0));
+  };
+  const scale = ratioScale(ends, nearest, step);
+  return { ...scale, rests: (from, until) => values.filter((each) => each >= from && each <= until) };
 }
 
 function ratioScale(

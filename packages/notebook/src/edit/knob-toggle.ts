@@ -1,5 +1,5 @@
 import { kindFields, mainFields } from '@two-thirds/sim/document';
-import { boardParts, type ValuePlace, valuePlace } from './board-values.ts';
+import { boardParts, placeName, type ValuePlace, valuePlace } from './board-values.ts';
 import type { Edit } from './history.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
 import { valueAt } from './path.ts';
@@ -27,25 +27,25 @@ export function knobComplaint(document: Json, board: string, knobs: Json | undef
   const still = names.find((knob) => {
     const place = valuePlace(parts, knob);
     if (place === undefined) return false;
-    const raw = valueAt(
-      parts.find((part) => part['name'] === place.part),
-      place.steps,
-    );
-    return isRecord(raw) || isList(raw) || typeof raw === 'boolean' || isWord(raw) || isBareNumber(parts, place);
+    return !isNumeric(parts, place);
   });
   if (still === undefined) return undefined;
   return `knobs must name quantities; got ${still}, which has none to turn. Take it out, or name a value such as R1.`;
 }
 
-function isWord(raw: Json | undefined): boolean {
-  return typeof raw === 'string' && /^[a-z]/i.test(raw);
-}
+/** Values inside structured fields that no knob turns: words, and the seed of a bounce, which is no more or less of anything. */
+const STILL = ['shape', 'between', 'seed', 'outputOneWay'];
 
-/** Whether a field of a part is a plain number, such as a gain: knobs turn what has a unit. */
-function isBareNumber(parts: readonly JsonRecord[], { part, steps }: ValuePlace): boolean {
-  const kind = parts.find((each) => each['name'] === part)?.['kind'];
+/** Whether a value is a number, or may be one although what stands there cannot be read. */
+function isNumeric(parts: readonly JsonRecord[], { part, steps }: ValuePlace): boolean {
+  const owner = parts.find((each) => each['name'] === part);
+  const raw = valueAt(owner, steps);
+  if (isRecord(raw) || isList(raw) || typeof raw === 'boolean') return false;
+  if (steps.length > 1) return !STILL.includes(String(steps.at(-1)));
+  const kind = owner?.['kind'];
   const field = kindFields(typeof kind === 'string' ? kind : '').find(({ name }) => name === steps[0]);
-  return steps.length === 1 && field !== undefined && field.unit === undefined;
+  // Without a unit it is a word or a list until a number is stated, such as a gain.
+  return field === undefined || field.unit !== undefined || typeof raw === 'number';
 }
 
 /** The positions among the knobs of a cell of those that turn a value, however they are written. */
@@ -62,7 +62,7 @@ function knobsAt(document: Json, index: number, place: ValuePlace): number[] {
 function knobName(document: Json, board: string, { part, steps }: ValuePlace): string {
   const kind = boardParts(document, board).find((each) => each['name'] === part)?.['kind'];
   const isMain = steps.length === 1 && typeof kind === 'string' && mainFields.get(kind) === steps[0];
-  return isMain ? part : [part, ...steps].join('.');
+  return isMain ? part : placeName({ part, steps });
 }
 
 function boardAt(document: Json, index: number): string {

@@ -71,7 +71,7 @@ function withTurningKnobs(document: Json, board: string, part: string, wave: Jso
     if (typeof knob !== 'string' || !knob.startsWith(start)) return [knob];
     const field = knob.slice(start.length);
     const now = field === 'period' || field === 'frequency' ? often : field;
-    return wave[now] === undefined ? [] : [start + now];
+    return waveFields(wave).some(({ name }) => name === now) || wave[now] !== undefined ? [start + now] : [];
   };
   const page = valueAt(document, ['page']);
   let value = document;

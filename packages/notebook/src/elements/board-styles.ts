@@ -43,18 +43,8 @@ export const boardStyles = css`
         color: var(--quiet);
         font-size: var(--small);
       }
-      button.knob {
-        min-height: 1.5rem;
-        font-size: var(--small);
-        text-decoration: none;
-        border: 0;
-      }
       .defaults button.knob {
         margin-right: 0.9rem;
-      }
-      button.knob[aria-pressed='true'] {
-        color: var(--rust);
-        font-weight: 650;
       }
       .front {
         gap: 0.1rem 1.8rem;

@@ -1,11 +1,12 @@
 import { kindFields } from '@two-thirds/sim/document';
 import { html, nothing, type TemplateResult } from 'lit';
-import { valueChange } from '../edit/board-values.ts';
 import { bounceEdit } from '../edit/bounce-edit.ts';
 import type { Json } from '../edit/json.ts';
+import { listEdit } from '../edit/list-edit.ts';
 import type { PartView, ValueView } from '../runtime/board-view.ts';
 import type { ListView } from '../runtime/list-fields.ts';
 import { EditEvent } from './events.ts';
+import type { KnobLook } from './value-pair.ts';
 
 /** Where a part stands whose lists are shown, and what is to be known of it. */
 export interface PartListsPlace {
@@ -15,6 +16,8 @@ export interface PartListsPlace {
   readonly complaints: ReadonlyMap<string, string>;
   /** Called with a value of a row and what was typed. */
   readonly change: (value: ValueView, text: string) => void;
+  /** What the knobs of the cell turn. */
+  readonly knobs?: KnobLook | undefined;
 }
 
 /** The lists of a part as rows, and whether it bounces. @param host where edits are dispatched. */
@@ -26,16 +29,18 @@ function rowsOf(
   host: EventTarget,
   part: PartView,
   list: ListView,
-  { document, board, complaints, change }: PartListsPlace,
+  { document, board, complaints, change, knobs }: PartListsPlace,
 ): TemplateResult {
   return html`<tt-rows
     .list=${list}
     .owner=${part.name}
     .complaints=${complaints}
     .change=${change}
-    .replace=${(entries: readonly Json[], label: string) => {
-      const edit = valueChange(document, board, list.place, entries);
-      if (edit !== undefined) host.dispatchEvent(new EditEvent({ ...edit, label }));
+    .knobs=${knobs}
+    .replace=${(entries: readonly Json[], label: string, removed?: number) => {
+      const next = { entries, label, ...(removed === undefined ? {} : { removed }) };
+      const edit = listEdit(document, board, list.place, next);
+      if (edit !== undefined) host.dispatchEvent(new EditEvent(edit));
     }}
   ></tt-rows>`;
 }

@@ -8,6 +8,7 @@ import { generalCautions } from '../runtime/cell-care.ts';
 import { isInRow } from '../runtime/list-fields.ts';
 import { shared } from '../styles/shared.ts';
 import { boardStyles } from './board-styles.ts';
+import { knobButtonStyles } from './knob-button-styles.ts';
 import { type KnobLook, type ValueLook, valuePair } from './value-pair.ts';
 
 /** General cautions shown before somebody opens the rest: those that come first matter before anything else. */
@@ -18,7 +19,7 @@ const CAUTIONS_FIRST = 2;
  * dangers of the board are not among them, see `tt-safety`.
  */
 export class Board extends LitElement {
-  static override styles = [shared, boardStyles];
+  static override styles = [shared, boardStyles, knobButtonStyles];
 
   @property({ attribute: false }) document: Json = null;
   @property({ attribute: false }) board = '';
@@ -71,7 +72,7 @@ export class Board extends LitElement {
         .knobs=${this.knobs}
       ></tt-parts>
       <tt-links .document=${this.document} .board=${this.board} .complaints=${this.complaints}></tt-links>
-      ${this.defaults()} ${this.textbook()}`;
+      ${this.defaults()} ${this.families()} ${this.textbook()}`;
   }
 
   private look(isNamed: boolean, part?: string): ValueLook {
@@ -79,15 +80,36 @@ export class Board extends LitElement {
   }
 
   private defaults(): TemplateResult | typeof nothing {
-    const parts = this.parts
-      .map((part) => ({ part, values: part.values.filter((value) => isPlainDefault(value, part)) }))
-      .filter(({ values }) => values.length > 0);
-    if (parts.length === 0) return nothing;
+    const rows = this.parts.map((part) => ({
+      part,
+      values: part.values.filter((value) => isPlainDefault(value, part)),
+    }));
+    return this.notGiven('values that were not given, and where they come from', rows);
+  }
+
+  /** What timers have from their families, each of it ready to be stated otherwise. */
+  private families(): TemplateResult[] {
+    return this.parts
+      .filter(({ kind }) => kind === 'timer')
+      .map((part) => {
+        const values = part.values.filter(({ given, place }) => !given && place.steps[0] === 'with');
+        const rows = [{ part, values }];
+        return html`${this.notGiven(`what ${part.name} has from its family, and where that is from`, rows, true)}`;
+      });
+  }
+
+  private notGiven(
+    words: string,
+    rows: readonly { readonly part: PartView; readonly values: readonly ValueView[] }[],
+    isTitled = false,
+  ): TemplateResult | typeof nothing {
+    const filled = rows.filter(({ values }) => values.length > 0);
+    if (filled.length === 0) return nothing;
     return html`<details class="defaults">
-      <summary class="small">values that were not given, and where they come from</summary>
+      <summary class="small">${words}</summary>
       <table>
         <tbody>
-          ${parts.map(
+          ${filled.map(
             ({ part, values }) =>
               html`<tr>
                 <th scope="row">${part.name}</th>
@@ -95,7 +117,7 @@ export class Board extends LitElement {
                   ${values.map(
                     (value) =>
                       html`<p>
-                        ${valuePair(value, { ...this.look(true), knobs: this.knobs })}
+                        ${valuePair(isTitled ? { ...value, word: value.title } : value, { ...this.look(true), knobs: this.knobs })}
                         ${value.source === undefined ? nothing : html`<span class="joins">${value.source}</span>`}
                       </p>`,
                   )}
@@ -158,7 +180,8 @@ export class Board extends LitElement {
   }
 }
 
-/** Whether a value is a default that is edited as it stands; lists and bouncing are begun beside the part itself. */
+/** Whether a value is a default that is edited here; lists and bouncing are begun beside the part, families stand alone. */
 function isPlainDefault(value: ValueView, { lists }: PartView): boolean {
-  return !value.given && value.text !== '' && value.place.steps[0] !== 'bounce' && !isInRow(value, lists);
+  const [field] = value.place.steps;
+  return !value.given && value.text !== '' && field !== 'bounce' && field !== 'with' && !isInRow(value, lists);
 }

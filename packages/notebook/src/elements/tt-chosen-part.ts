@@ -61,11 +61,11 @@ export class ChosenPart extends LitElement {
   }
 
   private knob(knob: TrayKnob): TemplateResult {
-    const word = knob.name.split('.').slice(1).at(-1);
     return html`<tt-knob
-      .name=${[knob.part, ...(word === undefined ? [] : [word])].join(' ')}
+      .name=${knob.short}
       .label=${drawingLabel(knob.part, knob.label.slice(knob.part.length + 1))}
-      .unit=${knob.unit}
+      .measure=${knob.measure}
+      .limitless=${knob.limitless}
       .value=${knob.value}
       .text=${knob.text}
       .nominal=${knob.nominal}

@@ -1,10 +1,9 @@
-import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
 import { html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { knobReach } from '../edit/knob-reach.ts';
 import { type KnobScale, knobScale } from '../edit/knob-scale.ts';
 import { type KnobTick, knobTicks } from '../edit/knob-ticks.ts';
-import { fileText } from '../runtime/value-words.ts';
+import { type Measure, measureText, writtenMeasure } from '../edit/measure.ts';
 import { shared } from '../styles/shared.ts';
 import { SettleEvent } from './events.ts';
 import { knobStyles, TAPE_HEIGHT } from './knob-styles.ts';
@@ -20,6 +19,8 @@ const TAP = 4;
 const CHARACTER = 6.6;
 /** One key press turns a free value by this share of itself. */
 const FREE_STEP = 0.01;
+/** What stands for infinity where only a number can. */
+const NO_LIMIT = 1e13;
 
 /**
  * A knob: a tape of values that is pulled past a fixed pointer. It rests on preferred values; with Shift (or with
@@ -33,7 +34,10 @@ export class Knob extends LitElement {
   @property({ attribute: false }) name = '';
   /** What is turned, for screen readers. */
   @property({ attribute: false }) label = '';
-  @property({ attribute: false }) unit: Unit = 'Ω';
+  /** What the number is. */
+  @property({ attribute: false }) measure: Measure = 'Ω';
+  /** The word for infinity, where the value may be without a limit. */
+  @property({ attribute: false }) limitless = 'none';
   /** The present value, SI units; `undefined` where what was typed cannot be read. */
   @property({ attribute: false }) value: number | undefined;
   /** The value as it stands in the document. */
@@ -79,7 +83,7 @@ export class Knob extends LitElement {
         ${
           moved
             ? html`<button title="back to the value it was opened with" @click=${this.reset}>
-                back to ${fileText(nominal, this.unit)}
+                back to ${this.written(nominal)}
               </button>`
             : nothing
         }
@@ -88,7 +92,16 @@ export class Knob extends LitElement {
   }
 
   private get scale(): KnobScale {
-    return knobScale(this.unit, this.nominal ?? this.value ?? 1);
+    return knobScale(this.measure, this.nominal ?? this.value ?? 1);
+  }
+
+  /** Whole numbers have nothing in between, and the ends beyond all numbers nothing around them. */
+  private isFree(shift: boolean, value: number): boolean {
+    return (shift || this.free) && this.measure !== 'count' && value !== 0 && value !== Infinity;
+  }
+
+  private written(value: number): string {
+    return writtenMeasure(value, this.measure, this.limitless);
   }
 
   private get pixelsPerTurn(): number {
@@ -110,9 +123,9 @@ export class Knob extends LitElement {
         tabindex="0"
         aria-label=${this.label}
         aria-valuemin=${plainNumber(least)}
-        aria-valuemax=${plainNumber(greatest)}
-        aria-valuenow=${plainNumber(value)}
-        aria-valuetext=${formatQuantity(value, this.unit, { exact: true })}
+        aria-valuemax=${plainNumber(Math.min(greatest, NO_LIMIT))}
+        aria-valuenow=${plainNumber(Math.min(value, NO_LIMIT))}
+        aria-valuetext=${measureText(value, this.measure, this.limitless)}
         @keydown=${this.key}
         @blur=${this.settle}
         @pointerdown=${this.grab}
@@ -121,7 +134,7 @@ export class Knob extends LitElement {
         @pointercancel=${this.drop}
       >
         <svg width=${width} height=${TAPE_HEIGHT} viewBox="0 0 ${width} ${TAPE_HEIGHT}" aria-hidden="true">
-          ${knobTicks(scale, this.unit, from, until).map((tick) => tickMark(tick, x(tick.value), width))}
+          ${knobTicks(scale, this.measure, from, until, this.limitless).map((tick) => tickMark(tick, x(tick.value), width))}
           ${
             this.nominal === undefined
               ? nothing
@@ -135,7 +148,7 @@ export class Knob extends LitElement {
   }
 
   private readonly reset = (): void => {
-    if (this.nominal !== undefined) this.change(fileText(this.nominal, this.unit), false);
+    if (this.nominal !== undefined) this.change(this.written(this.nominal), false);
   };
 
   private readonly settle = (): void => {
@@ -152,7 +165,7 @@ export class Knob extends LitElement {
     const value = Math.min(greatest, Math.max(least, wanted));
     if (value === (this.pending ?? this.value)) return;
     this.pending = value;
-    this.change(fileText(value, this.unit), true);
+    this.change(this.written(value), true);
   }
 
   private readonly key = (event: KeyboardEvent): void => {
@@ -163,7 +176,7 @@ export class Knob extends LitElement {
     if (event.key === 'Home') this.turnTo(this.reach(from).least);
     else if (event.key === 'End') this.turnTo(this.reach(from).greatest);
     else if (turn === undefined) return;
-    else if (event.shiftKey || this.free) this.turnTo(this.freely(from, turn));
+    else if (this.isFree(event.shiftKey, from)) this.turnTo(this.freely(from, turn));
     else this.turnTo(this.scale.step(from, turn));
     event.preventDefault();
   };
@@ -208,7 +221,7 @@ export class Knob extends LitElement {
 
   private turnToPosition(position: number, shift: boolean): void {
     const value = this.scale.at(position);
-    this.turnTo(shift || this.free ? rounded(value, 3) : this.scale.snap(value));
+    this.turnTo(this.isFree(shift, value) ? rounded(value, 3) : this.scale.snap(value));
   }
 }
 

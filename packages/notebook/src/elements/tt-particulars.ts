@@ -5,7 +5,7 @@ import { isList, isRecord, type Json } from '../edit/json.ts';
 import { valueAt } from '../edit/path.ts';
 import { knobComplaint } from '../edit/knob-toggle.ts';
 import { nameComplaint, renameBoard } from '../edit/rename.ts';
-import { valueNames } from '../edit/value-names.ts';
+import { knobNames } from '../edit/value-names.ts';
 import { boardOf, cellsOf, type PageCell, textField } from '../runtime/cells.ts';
 import { plainFields } from '../runtime/plain-fields.ts';
 import { choiceStyles } from '../styles/choices.ts';
@@ -167,7 +167,7 @@ export class Particulars extends LitElement {
         .text=${isList(knobs) ? knobs.map(String).join(', ') : ''}
         .label=${'parts and fields with a knob'}
         .hint=${'no part'}
-        .names=${valueNames(this.document, board)}
+        .names=${knobNames(this.document, board)}
         .complaint=${this.complaints.get('knobs') ?? knobComplaint(this.document, board, knobs)}
         .change=${(text: string) => this.edit(cell, 'knobs', names(text))}
       ></tt-value

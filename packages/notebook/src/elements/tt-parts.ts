@@ -13,6 +13,7 @@ import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
 import { boardStyles } from './board-styles.ts';
 import { EditEvent, PartEvent } from './events.ts';
+import { knobButtonStyles } from './knob-button-styles.ts';
 import { KindChoice } from './kind-choice.ts';
 import { partLists } from './part-lists.ts';
 import { partsStyles } from './parts-styles.ts';
@@ -26,7 +27,7 @@ const ENDS_BESIDE = 3;
  * added by the words of a sentence at the end and taken out at their row; a ready board first becomes one's own.
  */
 export class Parts extends LitElement {
-  static override styles = [shared, boardStyles, choiceStyles, partsStyles];
+  static override styles = [shared, boardStyles, choiceStyles, knobButtonStyles, partsStyles];
 
   @property({ attribute: false }) document: Json = null;
   @property({ attribute: false }) board = '';

@@ -5,6 +5,8 @@ import type { ValueView } from '../runtime/board-view.ts';
 import { cleared, type ListView, nounOf, shorter } from '../runtime/list-fields.ts';
 import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
+import { knobButtonStyles } from './knob-button-styles.ts';
+import { knobButton, type KnobLook } from './value-pair.ts';
 
 /** More rows than these are not shown: nobody edits a thousand presses by hand. */
 const MOST_ROWS = 40;
@@ -17,6 +19,7 @@ export class Rows extends LitElement {
   static override styles = [
     shared,
     choiceStyles,
+    knobButtonStyles,
     css`
       :host {
         color: var(--quiet);
@@ -57,8 +60,12 @@ export class Rows extends LitElement {
   @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
   /** Called with a value of a row and what was typed. */
   @property({ attribute: false }) change: (value: ValueView, text: string) => void = () => undefined;
-  /** Called with the whole list as it is to be, and what was done, in a few words. */
-  @property({ attribute: false }) replace: (entries: readonly Json[], label: string) => void = () => undefined;
+  /** Called with the whole list as it is to be, what was done, in a few words, and which entry was taken out, if one was. */
+  @property({ attribute: false }) replace: (entries: readonly Json[], label: string, removed?: number) => void = () =>
+    undefined;
+
+  /** What the knobs of the cell turn, where values are given them here. */
+  @property({ attribute: false }) knobs: KnobLook | undefined;
 
   /** The row that gets the focus once there are so many: an edit goes up and comes back when the cell is drawn again. */
   private wanted: { readonly row: number; readonly of: number } | undefined;
@@ -101,7 +108,8 @@ export class Rows extends LitElement {
                 text === '' && hint !== ''
                   ? this.replace(cleared(list, value), `${value.name} to ${hint}`)
                   : this.change(value, text)}
-            ></tt-value>`,
+            ></tt-value>
+            ${this.knobs === undefined ? nothing : knobButton(value, this.knobs)}`,
       )}
       ${
         list.mayShrink
@@ -125,7 +133,7 @@ export class Rows extends LitElement {
   private takeOut(list: ListView, row: number, noun: string): void {
     const left = list.entries.length - 1;
     this.wanted = { row: Math.min(row + 1, left), of: left };
-    this.replace(shorter(list, row), `take out ${noun} ${row + 1} of ${this.owner}`);
+    this.replace(shorter(list, row), `take out ${noun} ${row + 1} of ${this.owner}`, row);
   }
 
   private async focusOn(row: number): Promise<void> {

@@ -150,7 +150,7 @@ export class Tray extends LitElement {
           ${knobs.map(
             (knob) =>
               html`<button aria-pressed=${knob.name === front} @click=${() => (this.front = knob.name)}>
-                ${shortLabel(knob.name)}
+                ${knob.short}
               </button>`,
           )}
         </div>
@@ -169,9 +169,10 @@ export class Tray extends LitElement {
               class=${knob.name === front ? 'front' : ''}
               ?chosen=${knob.part === this.chosenPart}
               data-knob=${knob.name}
-              .name=${shortLabel(knob.name)}
+              .name=${knob.short}
               .label=${knob.label}
-              .unit=${knob.unit}
+              .measure=${knob.measure}
+              .limitless=${knob.limitless}
               .value=${knob.value}
               .text=${knob.text}
               .nominal=${knob.nominal}
@@ -199,10 +200,4 @@ export class Tray extends LitElement {
   private readonly toggle = (event: Event): void => {
     this.free = !(event.target as HTMLInputElement).checked;
   };
-}
-
-/** `G1.wave.period` is `G1 period` to people. */
-function shortLabel(name: string): string {
-  const [part, ...fields] = name.split('.');
-  return fields.length === 0 ? (part ?? '') : `${part} ${fields.at(-1)}`;
 }

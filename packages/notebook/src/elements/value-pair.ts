@@ -36,11 +36,13 @@ export function valuePair(value: ValueView, { isNamed, part, complaints, change,
       .complaint=${complaints.get(value.name)}
       .change=${(text: string) => change(value, text)}
     ></tt-value>
-    ${knobs === undefined || !canTurn(value) ? nothing : knobButton(value, knobs)}
+    ${knobs === undefined ? nothing : knobButton(value, knobs)}
   </span>`;
 }
 
-function knobButton(value: ValueView, { has, toggle }: KnobLook): TemplateResult {
+/** The button that gives a value a knob or takes it away; nothing where there is nothing to turn. */
+export function knobButton(value: ValueView, { has, toggle }: KnobLook): TemplateResult | typeof nothing {
+  if (value.measure === undefined || value.value === undefined) return nothing;
   const isTurned = has(value);
   return html`<button
     class="plain knob"
@@ -49,16 +51,6 @@ function knobButton(value: ValueView, { has, toggle }: KnobLook): TemplateResult
     title=${isTurned ? 'take its knob away' : 'turn it by a knob'}
     @click=${() => toggle(value)}
   >knob</button>`;
-}
-
-/**
- * Whether a value is a quantity that a knob can name: tolerances and ratings are no values of a run, and what is left
- * out and therefore nothing has no size to turn around.
- */
-function canTurn({ unit, value, given, place }: ValueView): boolean {
-  const isNamed = place.steps.every((step) => typeof step === 'string');
-  const isSized = unit !== undefined && value !== undefined && Number.isFinite(value) && (given || value !== 0);
-  return isNamed && isSized && !['tolerance', 'rating'].includes(String(place.steps[0]));
 }
 
 /** Whether a value lies inside a structured field, such as a wave. */

@@ -1,14 +1,22 @@
-import { type BoardResult, kindFields, memberUnits, type PartRow } from '@two-thirds/sim/document';
-import { readQuantity, type Unit } from '@two-thirds/sim/quantity';
+import {
+  type BoardResult,
+  familyParameters,
+  innerUnit,
+  kindFields,
+  memberUnits,
+  type PartRow,
+  timerFamilies,
+} from '@two-thirds/sim/document';
+import { readQuantity, readTolerance, type Unit } from '@two-thirds/sim/quantity';
 import { terminalNets } from '../edit/board-names.ts';
-import { boardParts, type ValuePlace, valuePlace } from '../edit/board-values.ts';
+import { boardParts, placeName, type ValuePlace, valuePlace } from '../edit/board-values.ts';
 import { type PartEnd, partEnds } from '../edit/circuit-edits.ts';
 import { isList, isRecord, type Json, type JsonRecord } from '../edit/json.ts';
 import { linksOf } from '../edit/link-edits.ts';
-import type { Path } from '../edit/path.ts';
+import { type Measure, writtenMeasure } from '../edit/measure.ts';
 import { WAVE_SHAPES, waveFields } from '../edit/wave-shapes.ts';
 import { linkPresses, listPlaces, type ListView, listViews } from './list-fields.ts';
-import { fileText, innerTitle, innerWord, placeName } from './value-words.ts';
+import { fileText, innerTitle, innerWord } from './value-words.ts';
 
 /** One value of a part as the parts list shows it. */
 export interface ValueView {
@@ -25,7 +33,9 @@ export interface ValueView {
   readonly raw?: Json;
   /** Unit of a plain quantity. */
   readonly unit?: Unit;
-  /** The quantity in SI units, where it can be read. */
+  /** What it is as a number that a knob can turn; absent for what is none, such as a word, a list or a seed. */
+  readonly measure?: Measure;
+  /** The number, of a quantity in SI units, where it can be read; `Infinity` for no limit. */
   readonly value?: number;
   /** Whether it was given (as against a default). */
   readonly given: boolean;
@@ -70,6 +80,7 @@ function partView(data: JsonRecord, result: BoardResult | undefined): PartView |
   if (typeof name !== 'string') return undefined;
   const row = result?.parts.find((each) => each.name === name);
   const words = new Map(kindFields(typeof kind === 'string' ? kind : '').map((field) => [field.name, field.words]));
+  const family = kind === 'timer' ? (typeof data['family'] === 'string' ? data['family'] : 'bipolar') : undefined;
   const fields = new Set([...(row?.fields ?? []).map((field) => field.name), ...ownFields(data, row)]);
   return {
     name,
@@ -83,6 +94,7 @@ function partView(data: JsonRecord, result: BoardResult | undefined): PartView |
         data[field],
         row?.fields.find((each) => each.name === field),
         words.get(field),
+        family,
       ),
     ),
     lists: listViews(data),
@@ -116,9 +128,13 @@ export function valueView(
   if (place === undefined) return undefined;
   const data = parts.find((each) => each['name'] === place.part);
   const part = data === undefined ? undefined : partView(data, result);
-  const full = [place.part, ...place.steps].join('.');
-  return part?.values.find((value) => value.name === full);
+  const full = placeName(place);
+  const inRows = part?.lists.flatMap(({ rows }) => rows.flatMap((cells) => cells.map(({ value }) => value))) ?? [];
+  return [...inRows, ...(part?.values ?? [])].find((value) => value.name === full);
 }
+
+/** The words for infinity that quantities and counts take. */
+const LIMITLESS: readonly string[] = ['none', 'unlimited', 'endless'];
 
 /** The views of one field: itself, or one for every value inside it. */
 function fieldViews(
@@ -126,11 +142,15 @@ function fieldViews(
   raw: Json | undefined,
   known: PartRow['fields'][number] | undefined,
   words: readonly string[] | undefined,
+  family: string | undefined,
 ): ValueView[] {
   if (isRecord(raw) && place.steps.join('.') === 'wave') return waveViews(place, raw);
+  if (family !== undefined && place.steps.join('.') === 'with') return parameterViews(place, raw, family);
   if (isRecord(raw) || isList(raw)) return innerViews(place, raw);
   const unit = known?.unit;
-  const value = raw === undefined ? known?.value : read(raw, unit);
+  const measure =
+    place.steps[0] === 'tolerance' ? 'tolerance' : (unit ?? (isNumber(raw, known) ? 'number' : undefined));
+  const value = raw === undefined ? defaultOf(known, measure) : read(raw, measure);
   return [
     {
       name: placeName(place),
@@ -141,6 +161,7 @@ function fieldViews(
       given: raw !== undefined,
       ...(raw === undefined ? {} : { raw }),
       ...(unit === undefined ? {} : { unit }),
+      ...(measure === undefined ? {} : { measure }),
       ...(value === undefined ? {} : { value }),
       ...(known?.source === undefined ? {} : { source: known.source }),
       ...(words === undefined ? {} : { words }),
@@ -156,8 +177,9 @@ function innerViews(place: ValuePlace, raw: JsonRecord | readonly Json[]): Value
     const inside: ValuePlace = { part: place.part, steps: [...place.steps, step] };
     if (item === undefined) return [];
     if (isRecord(item) || isList(item)) return innerViews(inside, item);
-    const unit = typeof step === 'string' ? memberUnits[step] : pointUnit(inside.steps);
-    const value = read(item, unit);
+    const unit = innerUnit(inside.steps.map(String));
+    const measure = unit ?? (inside.steps.join('.') === 'wave.count' ? 'count' : undefined);
+    const value = read(item, measure);
     return [
       {
         name: placeName(inside),
@@ -168,6 +190,7 @@ function innerViews(place: ValuePlace, raw: JsonRecord | readonly Json[]): Value
         place: inside,
         given: true,
         ...(unit === undefined ? {} : { unit }),
+        ...(measure === undefined ? {} : { measure }),
         ...(value === undefined ? {} : { value }),
       },
     ];
@@ -182,8 +205,20 @@ function waveViews(place: ValuePlace, wave: JsonRecord): ValueView[] {
   const told = fields.map(({ name, usual = '', words }): ValueView => {
     const inside: ValuePlace = { part: place.part, steps: [...place.steps, name] };
     const unit = memberUnits[name];
-    const absent = { name: placeName(inside), title: name, word: name, text: '', place: inside, given: false };
-    const view = viewOf(name) ?? { ...absent, ...(unit === undefined ? {} : { unit }) };
+    const measure = unit ?? (name === 'count' ? 'count' : undefined);
+    const value = usual === '' ? undefined : read(usual, measure);
+    const absent: ValueView = {
+      name: placeName(inside),
+      title: name,
+      word: name,
+      text: '',
+      place: inside,
+      given: false,
+      ...(unit === undefined ? {} : { unit }),
+      ...(measure === undefined ? {} : { measure }),
+      ...(value === undefined ? {} : { value }),
+    };
+    const view = viewOf(name) ?? absent;
     return { ...view, hint: usual, ...(words === undefined ? {} : { words }) };
   });
   const isTold = (view: ValueView): boolean => fields.some(({ name }) => view.place.steps[1] === name);
@@ -192,10 +227,33 @@ function waveViews(place: ValuePlace, wave: JsonRecord): ValueView[] {
   return [...(shape === undefined ? [] : [{ ...shape, words: WAVE_SHAPES }]), ...told, ...others];
 }
 
-/** A wave given by points holds pairs of a time and a voltage. */
-function pointUnit(steps: Path): Unit | undefined {
-  if (!steps.includes('points')) return undefined;
-  return steps.at(-1) === 0 ? 's' : 'V';
+/** Everything that a timer has from its family, as the family has it or as it is stated here; then what is no parameter. */
+function parameterViews(place: ValuePlace, raw: Json | undefined, family: string): ValueView[] {
+  const stated = isRecord(raw) ? innerViews(place, raw) : [];
+  const views = timerFamilies
+    .filter((each) => each === family)
+    .flatMap(familyParameters)
+    .map(({ name, title, unit, value, source }): ValueView => {
+      const inside: ValuePlace = { part: place.part, steps: [...place.steps, name] };
+      const usual = typeof value === 'boolean' ? String(value) : writtenMeasure(value, unit ?? 'number', 'unlimited');
+      const found = stated.find((view) => view.place.steps[1] === name);
+      const words = typeof value === 'boolean' ? { words: ['true', 'false'] } : {};
+      if (found !== undefined) return { ...found, title, hint: usual, ...words };
+      return {
+        name: placeName(inside),
+        title,
+        word: name,
+        text: usual,
+        place: inside,
+        given: false,
+        source,
+        ...words,
+        ...(unit === undefined ? {} : { unit, measure: unit }),
+        ...(typeof value === 'number' ? { value } : {}),
+      };
+    });
+  const isTold = ({ name }: ValueView): boolean => views.some((view) => view.name === name);
+  return [...views, ...stated.filter((view) => !isTold(view))];
 }
 
 function ownFields(data: JsonRecord, row: PartRow | undefined): string[] {
@@ -211,8 +269,21 @@ function written(value: Json, unit: Unit | undefined): string {
   return JSON.stringify(value);
 }
 
-function read(value: Json, unit: Unit | undefined): number | undefined {
-  if (unit === undefined) return undefined;
-  const result = readQuantity(value, unit);
+function read(value: Json, measure: Measure | undefined): number | undefined {
+  if (measure === undefined) return undefined;
+  if (typeof value === 'string' && LIMITLESS.includes(value)) return Infinity;
+  if (measure === 'number' || measure === 'count') return typeof value === 'number' ? value : undefined;
+  const result = measure === 'tolerance' ? readTolerance(value) : readQuantity(value, measure);
   return result.ok ? result.value : undefined;
+}
+
+/** Whether a field without a unit is a number, such as a gain: where it is one, or nobody said otherwise. */
+function isNumber(raw: Json | undefined, known: PartRow['fields'][number] | undefined): boolean {
+  return typeof raw === 'number' || (raw === undefined && known?.value !== undefined);
+}
+
+/** The number that holds while a field is left out. */
+function defaultOf(known: PartRow['fields'][number] | undefined, measure: Measure | undefined): number | undefined {
+  const usual = known?.given === true ? known.usual : known?.text;
+  return usual === undefined ? undefined : read(usual, measure);
 }

@@ -1,10 +1,10 @@
 import { kindFields } from '@two-thirds/sim/document';
 import { readQuantity, type Unit } from '@two-thirds/sim/quantity';
-import type { ValuePlace } from '../edit/board-values.ts';
+import { placeName, type ValuePlace } from '../edit/board-values.ts';
 import { isList, isRecord, type Json, type JsonRecord } from '../edit/json.ts';
 import { valueAt, withValue } from '../edit/path.ts';
 import type { ValueView } from './board-view.ts';
-import { fileText, placeName } from './value-words.ts';
+import { fileText } from './value-words.ts';
 
 /** One value in a row of a list. */
 interface Column {
@@ -186,6 +186,7 @@ function listCell(
     place,
     given: raw !== undefined,
     unit,
+    measure: unit,
     ...(raw === undefined ? {} : { raw }),
     ...(read?.ok === true ? { value: read.value } : {}),
   };

@@ -1,8 +1,10 @@
-import type { Unit } from '@two-thirds/sim/quantity';
 import { boardParts, valueChange } from '../edit/board-values.ts';
 import type { Edit } from '../edit/history.ts';
 import { isList, type Json } from '../edit/json.ts';
-import { valueView } from './board-view.ts';
+import type { Measure } from '../edit/measure.ts';
+import { type ValueView, valueView } from './board-view.ts';
+import { documentValue } from './value-edit.ts';
+import { limitlessWord } from './value-words.ts';
 import { type CellStates, stateOf } from './cell-state.ts';
 import { boardOf, type PageCell } from './cells.ts';
 import { complaintsOf, placedAtParts, sortComplaints } from './issues.ts';
@@ -14,9 +16,13 @@ export interface TrayKnob {
   readonly name: string;
   /** The part it belongs to. */
   readonly part: string;
+  /** The same to people: `G1 period`, `S1 press 1 for`. */
+  readonly short: string;
   /** What is turned, in words. */
   readonly label: string;
-  readonly unit: Unit;
+  readonly measure: Measure;
+  /** The word for infinity. */
+  readonly limitless: string;
   /** SI units; `undefined` where what was typed cannot be read. */
   readonly value: number | undefined;
   readonly text: string;
@@ -47,24 +53,32 @@ export function trayKnobs(
   const complaints = placedAtParts(faults, boardParts(document, board));
   return [...new Set(names.filter((name) => typeof name === 'string'))].flatMap((name) => {
     const view = valueView(document, board, name, result);
-    if (view?.unit === undefined) return [];
+    if (view?.measure === undefined) return [];
     const knob: TrayKnob = {
       name,
       part: view.place.part,
+      short: shortName(name, view),
       label: `${view.place.part} ${view.title}`,
-      unit: view.unit,
+      measure: view.measure,
+      limitless: limitlessWord(view.place.steps),
       value: view.value,
       text: view.text,
       nominal: valueView(opened, board, name, result)?.value,
       complaint: sortComplaints(complaints, [view.name]).atField.get(view.name),
       edit: (text, turning) => {
-        const change = valueChange(document, board, view.place, text);
+        const change = valueChange(document, board, view.place, documentValue(view, text));
         if (change === undefined) return undefined;
         return { ...change, label: `${name} to ${text}`, ...(turning ? { joins: `knob ${board} ${name}` } : {}) };
       },
     };
     return [knob];
   });
+}
+
+function shortName(name: string, { place, title }: ValueView): string {
+  const [part = '', ...fields] = name.split('.');
+  if (fields.length === 0) return part;
+  return `${part} ${name.includes('[') ? title : String(place.steps.at(-1))}`;
 }
 
 /** Keeps the knobs of a board from one step of a computation to the next, as long as nothing changes that they tell. */

@@ -9,7 +9,7 @@ import type { ValueView } from './board-view.ts';
 
 /** The edit that sets a value of a board to what was typed; `undefined` where the board has no such part. */
 export function valueEdit(document: Json, board: string, value: ValueView, text: string): Edit | undefined {
-  const { place, name, hint, raw } = value;
+  const { place, name, hint } = value;
   const reshaped = name === `${place.part}.wave.shape` ? changeShape(document, board, place.part, text) : undefined;
   if (reshaped !== undefined) return reshaped;
   if (text === '' && hint !== undefined) {
@@ -18,10 +18,14 @@ export function valueEdit(document: Json, board: string, value: ValueView, text:
     const label = hint === '' ? `${name} left out` : `${name} to ${hint}`;
     return data === undefined ? undefined : { path: ['boards', board], value: data, label };
   }
-  // A count or a gain is a plain number also where none stood before; a quantity may always be one.
-  const isNumber = value.unit === undefined && value.words === undefined && isPlainNumber(text);
-  const change = valueChange(document, board, place, isNumber ? Number(text) : typedValue(text, raw, value.text));
+  const change = valueChange(document, board, place, documentValue(value, text));
   return change === undefined ? undefined : { ...change, label: `${name} to ${text}` };
+}
+
+/** What typed text is in the document: a count or a gain is a plain number also where none stood before. */
+export function documentValue({ unit, words, raw, text: shown }: ValueView, text: string): Json {
+  // A quantity may always be a plain number.
+  return unit === undefined && words === undefined && isPlainNumber(text) ? Number(text) : typedValue(text, raw, shown);
 }
 
 function isPlainNumber(text: string): boolean {

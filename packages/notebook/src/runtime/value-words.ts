@@ -1,5 +1,4 @@
 import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
-import type { ValuePlace } from '../edit/board-values.ts';
 import type { Path } from '../edit/path.ts';
 
 /** A quantity as it is written into a document: exact, with an ordinary space. */
@@ -7,9 +6,10 @@ export function fileText(value: number, unit: Unit): string {
   return formatQuantity(value, unit, { exact: true }).replace('\u202f', ' ');
 }
 
-/** A place as the document check names it: `S1.presses[0].at`. */
-export function placeName({ part, steps }: ValuePlace): string {
-  return part + steps.map((step) => (typeof step === 'number' ? `[${step}]` : `.${step}`)).join('');
+/** The word for infinity in a value that may have no limit, by the steps from its part. */
+export function limitlessWord(steps: Path): string {
+  if (steps[0] === 'with') return 'unlimited';
+  return steps.at(-1) === 'count' ? 'endless' : 'none';
 }
 
 /** Values whose names say too little by themselves, by their steps from the part. */

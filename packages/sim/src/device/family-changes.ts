@@ -82,9 +82,37 @@ export function familyChanges(from: TimerFamily, to: TimerFamily): FamilyChange[
   });
 }
 
+/** One parameter of a family of timers, with what people need to know to state another value. */
+export interface FamilyParameter {
+  readonly name: keyof TimerParameters;
+  /** What it is, in a few words. */
+  readonly title: string;
+  /** Unit of the value; absent where it is true or false. */
+  readonly unit?: Unit;
+  /** Nominal value in SI units, `Infinity` for no limit. */
+  readonly value: number | boolean;
+  readonly source: string;
+}
+
+/**
+ * All parameters of a family, in the order of its table.
+ *
+ * @throws RangeError for a family that does not exist.
+ */
+export function familyParameters(family: TimerFamily): FamilyParameter[] {
+  const table = tableOf(family);
+  return (Object.keys(table) as (keyof TimerParameters)[]).map((name) => ({
+    name,
+    title: titles[name],
+    ...(name === 'outputOneWay' ? {} : { unit: parameterUnits[name] }),
+    value: table[name].nominal,
+    source: table[name].source,
+  }));
+}
+
 function tableOf(family: TimerFamily) {
   if (Object.hasOwn(familyTable, family)) return familyTable[family];
-  throw new RangeError(`familyChanges: family must be one of ${timerFamilies.join(', ')}; got ${String(family)}.`);
+  throw new RangeError(`family-changes: family must be one of ${timerFamilies.join(', ')}; got ${String(family)}.`);
 }
 
 function valueText(parameter: keyof TimerParameters, value: number | boolean): string {

@@ -8,8 +8,8 @@ import type { Unit } from '../quantity/index.ts';
 import type { BuiltSubject, NamedValues, Subject } from '../study/subject.ts';
 import type { GoodBoard } from './board-table.ts';
 import { runNames } from './cell-names.ts';
-import { findValue, valueAlong, withValue } from './knob.ts';
-import { memberUnits } from './part-rows.ts';
+import { findValue, partValue, withValue } from './knob.ts';
+import { innerUnit } from './part-rows.ts';
 
 /** A numeric value of a board that a study may change. */
 export interface BoardValue {
@@ -37,7 +37,7 @@ export function boardValue(name: string, board: GoodBoard): FoundBoardValue {
   if (!found.ok) return found;
   const { part, steps } = found.path;
   const read = board.circuit.parts.find((each) => each.name === board.prefix + part);
-  const now = valueAlong(read?.values, steps) ?? familyValue(read, steps);
+  const now = partValue(read, steps);
   if (typeof now !== 'number') {
     const rule = `must name a number that ${part} has, such as R1 or G1.wave.period`;
     return { ok: false, message: `${rule}; got ${foundText(name)}. Name it as it stands in the parts list.` };
@@ -45,15 +45,9 @@ export function boardValue(name: string, board: GoodBoard): FoundBoardValue {
   return { ok: true, value: { name, part, steps, unit: unitOf(read, steps), now: Number.isFinite(now) ? now : null } };
 }
 
-/** A parameter that a timer has from its family until `with` states another. */
-function familyValue(part: Part | undefined, steps: readonly string[]): unknown {
-  return part?.kind === 'timer' && steps[0] === 'with' ? valueAlong(part.values.parameters, steps.slice(1)) : undefined;
-}
-
 function unitOf(part: Part | undefined, steps: readonly string[]): Unit | null {
-  const [field, member = ''] = steps;
-  if (steps.length > 1) return memberUnits[member] ?? null;
-  return kindOf(part)?.fields.find(({ name }) => name === field)?.unit ?? null;
+  if (steps.length > 1) return innerUnit(steps) ?? null;
+  return kindOf(part)?.fields.find(({ name }) => name === steps[0])?.unit ?? null;
 }
 
 function kindOf(part: Part | undefined): PartKind | undefined {

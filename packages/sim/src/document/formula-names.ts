@@ -4,9 +4,9 @@ import { isObject, ownEntry } from '../field/record.ts';
 import { type Dimension, dimensionOf } from '../formula/index.ts';
 import type { Unit } from '../quantity/index.ts';
 import type { BoardTable, FaultyBoard, GoodBoard } from './board-table.ts';
-import { findValue, valueAlong } from './knob.ts';
+import { findValue, partValue } from './knob.ts';
 import { listedNames, nameAdvice } from './name-help.ts';
-import { memberUnits } from './part-rows.ts';
+import { innerUnit } from './part-rows.ts';
 import { FORMULA_VALUE, quotableNames } from './quotable-names.ts';
 import { splitTarget } from './quotes.ts';
 import { isQuotedStudy } from './study-quotes.ts';
@@ -102,12 +102,12 @@ function valueOfBoard(name: string, value: string | undefined, board: GoodBoard 
   if (!path.ok) return path;
   const { part, steps } = path.path;
   const owner = board.circuit.parts.find((each) => each.name === board.prefix + part);
-  const number = owner === undefined ? undefined : valueAlong(owner.values, steps);
+  const number = partValue(owner, steps);
   if (typeof number !== 'number') {
     return refuse('use values that are numbers', `${name}.${value}`, `${value} holds none.`);
   }
   const field = standardKinds.get(owner?.kind ?? '')?.fields.find((each) => each.name === steps[0]);
-  const unit = steps.length === 1 ? field?.unit : memberUnits[steps.at(-1) ?? ''];
+  const unit = steps.length === 1 ? field?.unit : innerUnit(steps);
   return found({ kind: 'part', value: number, unit: unit ?? null });
 }
 

@@ -41,7 +41,7 @@ export {
   type TraceCell,
   VERSION,
 } from './notebook-document.ts';
-export { memberUnits } from './part-rows.ts';
+export { innerUnit, memberUnits } from './part-rows.ts';
 export { checkDocument, parseDocument, type ParsedDocument } from './parse-document.ts';
 export { findQuotes, type Quote, replaceQuotes, splitTarget } from './quotes.ts';
 export { claimTrialsFor, formulasFor, loadDocument, type LoadedDocument } from './load-formulas.ts';
@@ -52,5 +52,5 @@ export { readingNames } from '../measure/reading-names.ts';
 export { amountText, numberText, valueText } from './value-text.ts';
 export { quantityText } from '../study/sweep-words.ts';
 export { errorText, isPlainNumber, shortText } from '../study/claim-words.ts';
-export { familyChanges, type FamilyChange } from '../device/family-changes.ts';
+export { familyChanges, type FamilyChange, familyParameters, type FamilyParameter } from '../device/family-changes.ts';
 export { timerFamilies, type TimerFamily, timerParameters } from '../device/families.ts';

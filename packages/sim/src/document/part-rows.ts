@@ -1,5 +1,6 @@
 import type { Circuit, Field, Part, PartKind, PartKinds } from '../circuit/description.ts';
 import { defaultOf } from '../circuit/read-part.ts';
+import { parameterUnits } from '../device/read-parameters.ts';
 import { isObject, ownEntry } from '../field/record.ts';
 import { formatQuantity, type Unit } from '../quantity/index.ts';
 import type { BoardResult, PartRow } from './results.ts';
@@ -25,6 +26,14 @@ export const memberUnits: Readonly<Record<string, Unit>> = {
   voltage: 'V',
 };
 
+/** Unit of a value inside a structured field, by its steps from the part; undefined for what has none. */
+export function innerUnit(steps: readonly string[]): Unit | undefined {
+  const last = steps.at(-1) ?? '';
+  if (steps[0] === 'with') return (parameterUnits as Readonly<Record<string, Unit>>)[last];
+  if (steps.at(-3) === 'points') return last === '0' ? 's' : 'V';
+  return memberUnits[last];
+}
+
 /**
  * The parts list of a board, every field with its value, given or default.
  *
@@ -42,7 +51,8 @@ function partRow(part: Part, kind: PartKind, written: Readonly<Record<string, un
   const fields = kind.fields.map((field) => {
     const given = ownEntry(written, field.name) !== undefined;
     const value = part.values[field.name];
-    const source = given ? undefined : defaultOf(field, part.values)?.source;
+    const usual = field.required === true ? undefined : defaultOf(field, part.values);
+    const source = given ? undefined : usual?.source;
     return {
       name: field.name,
       title: field.title,
@@ -50,6 +60,7 @@ function partRow(part: Part, kind: PartKind, written: Readonly<Record<string, un
       ...(typeof value === 'number' && Number.isFinite(value) ? { value } : {}),
       ...(field.unit === undefined ? {} : { unit: field.unit }),
       given,
+      ...(given && typeof usual?.value === 'number' ? { usual: fieldText(usual.value, field) } : {}),
       ...(source === undefined ? {} : { source }),
     };
   });

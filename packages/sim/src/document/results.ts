@@ -73,7 +73,10 @@ export interface PartRow {
   readonly kind: string;
   readonly title: string;
   readonly nets: Readonly<Record<string, string>>;
-  /** Every field: as given in the file or the default, formatted; `given` tells which. `unit` only for plain quantities. */
+  /**
+   * Every field: as given in the file or the default, formatted; `given` tells which. `unit` only for plain quantities;
+   * `usual` is the default of a number that is given.
+   */
   readonly fields: readonly {
     readonly name: string;
     readonly title: string;
@@ -81,6 +84,7 @@ export interface PartRow {
     readonly value?: number;
     readonly unit?: Unit;
     readonly given: boolean;
+    readonly usual?: string;
     readonly source?: string;
   }[];
 }

@@ -9,7 +9,7 @@ import type { GoodBoard } from './board-table.ts';
 import type { CellPlace } from './cell-names.ts';
 import { findValue, valueAlong, withValue } from './knob.ts';
 import type { SwapsCell } from './notebook-document.ts';
-import { memberUnits } from './part-rows.ts';
+import { innerUnit } from './part-rows.ts';
 import { placeInside } from './place.ts';
 import { fault, foundData } from './schema-wording.ts';
 import { MOST_COMBINATIONS } from './swaps-schema.ts';
@@ -96,7 +96,7 @@ function textOf(part: Part, steps: readonly string[]): string {
   const value = valueAlong(part.values, steps);
   const unit =
     steps.length > 1
-      ? memberUnits[steps.at(-1) ?? '']
+      ? innerUnit(steps)
       : standardKinds.get(part.kind)?.fields.find(({ name }) => name === steps[0])?.unit;
   if (typeof value === 'number') {
     if (value === Infinity) return 'none';
