@@ -2,6 +2,7 @@ import { Agenda } from './agenda.ts';
 import type { Audience } from './audience.ts';
 import type { Checkpoint } from './checkpoint.ts';
 import { crossingError } from './conditioning.ts';
+import { consistentPieces } from './consistent-pieces.ts';
 import { CrossingFinder } from './crossing.ts';
 import { EndingSearch } from './ending-search.ts';
 import { EventCounter, type EventLimits } from './event-counter.ts';
@@ -21,6 +22,9 @@ const EPSILON = Number.EPSILON;
 const NEARLY_STILL = 0.9;
 /** In place of a guard's number where there is none. */
 const NO_GUARD = -1;
+
+/** Moves of branches one after the other at one instant, far more than where that ends. */
+const MOST_IN_TURN = 64;
 
 /** What a step may do, and who wants to know how far the run is. */
 export interface StepLimits extends EventLimits {
@@ -170,7 +174,7 @@ export class Stepper {
       if (firing >= 0) {
         this.elapsed = 0;
         if (!this.count(false, limits, until)) return false;
-        this.follow(this.successionOf(situation, firing), firing);
+        this.follow(this.successionAtOnce(situation, firing), firing);
         return !this.failure;
       }
       const { untold } = situation.mode;
@@ -239,6 +243,13 @@ export class Stepper {
 
   private drift({ drift, stateCount: n }: Situation, length: number): void {
     for (let k = 0; k < n; k++) this.z[k] = this.z[k]! + drift[k]! * length;
+  }
+
+  /** What follows a guard that fires at once. Branches that go on and on moving are taken to a consistent state together. */
+  private successionAtOnce(situation: Situation, g: number): Succession {
+    const endless = this.check.back.count === MOST_IN_TURN && situation.guards[g]!.guard === undefined;
+    const pieces = endless ? consistentPieces(this.graph, situation, this.z) : undefined;
+    return pieces === undefined ? this.successionOf(situation, g) : this.successions.ofPieces(situation, pieces);
   }
 
   private successionOf(situation: Situation, g: number): Succession {

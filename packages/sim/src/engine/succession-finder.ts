@@ -103,6 +103,13 @@ export class SuccessionFinder {
     return this.succession(situation, pieces, situation.states, elapsed, { part, kind: 'piece', back }, former);
   }
 
+  /** What follows when branches take up other pieces together, just as the situation begins. */
+  ofPieces(situation: Situation, pieces: readonly number[]): Succession {
+    const branch = pieces.findIndex((piece, index) => piece !== situation.pieces[index]);
+    const { part } = this.program.branches[Math.max(branch, 0)]!;
+    return this.succession(situation, pieces, situation.states, 0, { part, kind: 'piece' }, undefined);
+  }
+
   private reacted(
     situation: Situation,
     reactor: number,
