@@ -27,10 +27,9 @@ export function passageBetween(from: Situation, to: Situation, elapsed: number, 
   const matrix = new Float64Array(n * m);
   for (let c = 0; c < mode.capacitorCount; c++) {
     const readout = c < own ? from.mode.capacitorVoltages.at(c) : from.mode.nodes.at(mode.held[c - own]!);
+    // How fast inputs change plays no part: a voltage follows from charges and inputs alone.
     let fixed = 0;
-    for (let j = 0; j < nU; j++) {
-      fixed += readout.input[j]! * before[j]! + readout.inputSlope[j]! * from.inputSlopes[j]!;
-    }
+    for (let j = 0; j < nU; j++) fixed += readout.input[j]! * before[j]!;
     for (let k = 0; k < n; k++) {
       const weight = mode.project[k * mode.capacitorCount + c]!;
       if (weight === 0) continue;
