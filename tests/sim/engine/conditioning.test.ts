@@ -25,6 +25,57 @@ function grazing(d: number): { found: number; offBy: number } {
 }
 
 describe('crossingError', () => {
+  /** Guard 1 of two: level + slope t + coefficients exp(-rates t), with its tolerance. */
+  function errorAt(
+    time: number,
+    line: { level: number; slope?: number; coefficients: readonly number[]; tolerance?: number },
+    rates: readonly number[],
+  ): number {
+    const idle = rates.filter((rate) => rate === 0).length;
+    const sums = {
+      rates: Float64Array.from(rates),
+      idle,
+      constants: Float64Array.of(99, line.level),
+      slopes: Float64Array.of(99, line.slope ?? 0),
+      tolerances: Float64Array.of(99, line.tolerance ?? 0),
+      roots: new Float64Array(2),
+    };
+    const coefficients = Float64Array.of(...rates.map(() => 99), ...line.coefficients);
+    const powers = Float64Array.from(rates, (rate) => (rate === 0 ? Number.NaN : Math.exp(-rate * time)));
+    return crossingError(sums, 1, coefficients, time, powers);
+  }
+
+  test('is the rounding of all terms, and of their exponents, over the slope', () => {
+    // -1 + 2 exp(-t / 2) passes zero at 2 ln 2: terms 1 and 1, the second with its exponent ln 2; slope -1/2.
+    const terms = 1 + 1 * (1 + Math.LN2);
+    const decaying = errorAt(2 * Math.LN2, { level: -1, coefficients: [2] }, [0.5]);
+    expect(decaying / Number.EPSILON).toBeCloseTo(terms / 0.5, 12);
+    // -3 + 2 t: terms 3 and 3, slope 2.
+    expect(errorAt(1.5, { level: -3, slope: 2, coefficients: [] }, [])).toBe((6 * Number.EPSILON) / 2);
+    // -3 + 2 + t / 2: a part of the state that stands still is a term as well.
+    expect(errorAt(2, { level: -3, slope: 0.5, coefficients: [2] }, [0])).toBe(((3 + 1 + 2) * Number.EPSILON) / 0.5);
+    // 4 - 4 exp(-2 t) - 4 t at t = 0: terms 4 and 4, slope 8 - 4.
+    expect(errorAt(0, { level: 4, slope: -4, coefficients: [-4] }, [2])).toBe((8 * Number.EPSILON) / 4);
+    // The tolerance of a guard is 32 roundings of the voltages behind its constant.
+    expect(errorAt(1.5, { level: -3, slope: 2, coefficients: [], tolerance: 2 ** -30 }, [])).toBe(
+      (6 * Number.EPSILON + 2 ** -35) / 2,
+    );
+  });
+
+  test('is the root of twice the rounding over the bend where the slope is zero, and nothing known without a bend', () => {
+    // 4 - 4 exp(-2 t) - 8 t at t = 0: terms 4 and 4, slope 8 - 8, bend -16.
+    expect(errorAt(0, { level: 4, slope: -8, coefficients: [-4] }, [2])).toBeCloseTo(
+      Math.sqrt((2 * 8 * Number.EPSILON) / 16),
+      20,
+    );
+    expect(errorAt(1, { level: -1, coefficients: [] }, [])).toBe(Infinity);
+    // Two parts: the bends add up. 2 exp(-t) - exp(-2 t) - 1 at t = 0: 2 - 4 of bend, terms 2 + 1 + 1.
+    expect(errorAt(0, { level: -1, coefficients: [2, -1] }, [1, 2])).toBeCloseTo(
+      Math.sqrt((2 * 4 * Number.EPSILON) / 2),
+      20,
+    );
+  });
+
   test('covers what a grazing time is off by, and says little more', () => {
     // Errors found in a trial of the algorithm that is used here, against 40 digits: 3e-16, 4e-13, 3e-11, and 2e-8 where
     // the limit is only touched.

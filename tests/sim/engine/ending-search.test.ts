@@ -1,0 +1,96 @@
+import { describe, expect, test } from 'vitest';
+import { CrossingFinder } from '#sim/engine/crossing.ts';
+import { EndingSearch } from '#sim/engine/ending-search.ts';
+import type { GuardCheck } from '#sim/engine/guard-check.ts';
+import type { Situation } from '#sim/engine/situation.ts';
+
+// Guards are straight lines, level + slope t, which pass zero at -level / slope: exact in binary.
+
+const EPSILON = Number.EPSILON;
+
+/** A guard that begins at -1 and passes zero at a time (s). */
+interface Line {
+  readonly at: number;
+  readonly tolerance?: number;
+}
+
+interface Ending {
+  readonly guard: number;
+  readonly time: number;
+  readonly roots: readonly number[];
+}
+
+/** Searches lines, all of them live, up to a time that is known. */
+function search(lines: readonly Line[], known: number, likely = -1, live = lines.map((_, g) => g)): Ending {
+  const situation = {
+    rates: new Float64Array(0),
+    idle: 0,
+    stateCount: 0,
+    constants: Float64Array.from(lines, () => -1),
+    slopes: Float64Array.from(lines, ({ at }) => 1 / at),
+    tolerances: Float64Array.from(lines, ({ tolerance = 0 }) => tolerance),
+    roots: new Float64Array(lines.length),
+    likely,
+  };
+  const check = { live: Int32Array.from(live), liveCount: live.length, coefficients: new Float64Array(0) };
+  const ending = new EndingSearch(new CrossingFinder(0), check as unknown as GuardCheck);
+  ending.length = known;
+  const guard = ending.run(situation as unknown as Situation);
+  return { guard, time: ending.length, roots: [...situation.roots] };
+}
+
+describe('EndingSearch.run()', () => {
+  test('finds none where no guard is live, or none fires before the known time', () => {
+    expect(search([], 4)).toEqual({ guard: -1, time: 4, roots: [] });
+    expect(search([{ at: 1 }], 4, -1, [])).toEqual({ guard: -1, time: 4, roots: [0] });
+    expect(search([{ at: 1 }], 4, 0, [])).toEqual({ guard: -1, time: 4, roots: [0] });
+    expect(search([{ at: 8 }, { at: 16 }], 4)).toEqual({ guard: -1, time: 4, roots: [0, 0] });
+  });
+
+  test('finds the guard that fires first, whatever their order and whichever ended it last time', () => {
+    const lines: Line[] = [{ at: 2 }, { at: 1 }, { at: 0.5 }, { at: 4 }];
+    for (const likely of [-1, 0, 1, 2, 3]) {
+      expect(search(lines, 8, likely)).toMatchObject({ guard: 2, time: 0.5 });
+      expect(search(lines.toReversed(), 8, likely)).toMatchObject({ guard: 1, time: 0.5 });
+      expect(search(lines, Infinity, likely)).toMatchObject({ guard: 2, time: 0.5 });
+    }
+    expect(search(lines, 8, -1, [0, 1, 3])).toMatchObject({ guard: 1, time: 1 });
+    expect(search([{ at: 0.5 }, { at: 1 }], 8)).toMatchObject({ guard: 0, time: 0.5 });
+  });
+
+  test('keeps when a guard was found to fire as a guess', () => {
+    expect(search([{ at: 2 }, { at: 1 }], 8).roots).toEqual([2, 1]);
+    // Once one fires at 1 s, what comes later is not looked for.
+    expect(search([{ at: 1 }, { at: 2 }], 8).roots).toEqual([1, 0]);
+    expect(search([{ at: 2 }, { at: 1 }], 8, 1).roots).toEqual([0, 1]);
+  });
+
+  test('lets the known time go before a guard of the same instant, 64 roundings wide', () => {
+    expect(search([{ at: 1 }], 1)).toEqual({ guard: -1, time: 1, roots: [0] });
+    expect(search([{ at: 1 - 32 * EPSILON }], 1).guard).toBe(-1);
+    expect(search([{ at: 1 - 256 * EPSILON }], 1)).toMatchObject({ guard: 0, time: 1 - 256 * EPSILON });
+    expect(search([{ at: 1 }], 1, 0).guard).toBe(-1);
+  });
+
+  test('and before one that is past its limit by no more than rounding when the known time comes', () => {
+    // At 1 s it is 2^-40 / (1 - 2^-40) past its limit.
+    const line: Line = { at: 1 - 2 ** -40 };
+    expect(search([line], 1)).toMatchObject({ guard: 0, time: line.at });
+    expect(search([{ ...line, tolerance: 2 ** -39 }], 1)).toEqual({ guard: -1, time: 1, roots: [0] });
+    expect(search([{ ...line, tolerance: 2 ** -41 }], 1).guard).toBe(0);
+    // That is not asked of one that fires long before.
+    expect(search([{ at: 1 - 2 ** -20, tolerance: 1 }], 1).guard).toBe(0);
+    expect(search([{ at: 0.5, tolerance: 4 }], 1).guard).toBe(0);
+    // Nor once another has been found.
+    expect(search([{ at: 0.5 }, { at: 0.5 - 2 ** -41, tolerance: 1 }], 1)).toMatchObject({ guard: 1 });
+  });
+
+  test('among guards of one instant finds the one that is earlier in the list', () => {
+    for (const likely of [-1, 0, 1, 2]) {
+      expect(search([{ at: 2 }, { at: 1 }, { at: 1 }], 8, likely)).toMatchObject({ guard: 1, time: 1 });
+    }
+    expect(search([{ at: 2 }, { at: 1 }, { at: 1 - 32 * EPSILON }], 8)).toMatchObject({ guard: 1, time: 1 });
+    expect(search([{ at: 1 }, { at: 1 - 256 * EPSILON }], 8)).toMatchObject({ guard: 1, time: 1 - 256 * EPSILON });
+    expect(search([{ at: 1 - 256 * EPSILON }, { at: 1 }], 8)).toMatchObject({ guard: 0, time: 1 - 256 * EPSILON });
+  });
+});
