@@ -174,7 +174,7 @@ describe('Audience.event()', () => {
       { ...when, kind: 'cleared', cause: 'thresholdOver' },
     ]);
     // A piece's guard has nothing to tell.
-    expect(told(successionOf(records), watching(undefined), 0)[0]![0]).toStrictEqual({
+    expect(told(successionOf(records), watching(undefined), 0)[0][0]).toStrictEqual({
       ...when,
       kind: 'thresholdOver',
     });

@@ -54,6 +54,9 @@ describe('crossingError', () => {
     expect(errorAt(1.5, { level: -3, slope: 2, coefficients: [] }, [])).toBe((6 * Number.EPSILON) / 2);
     // -3 + 2 + t / 2: a part of the state that stands still is a term as well.
     expect(errorAt(2, { level: -3, slope: 0.5, coefficients: [2] }, [0])).toBe(((3 + 1 + 2) * Number.EPSILON) / 0.5);
+    expect(errorAt(2, { level: -3, slope: 0.5, coefficients: [2, -4] }, [0, 0])).toBe(
+      ((3 + 1 + 6) * Number.EPSILON) / 0.5,
+    );
     // 4 - 4 exp(-2 t) - 4 t at t = 0: terms 4 and 4, slope 8 - 4.
     expect(errorAt(0, { level: 4, slope: -4, coefficients: [-4] }, [2])).toBe((8 * Number.EPSILON) / 4);
     // The tolerance of a guard is 32 roundings of the voltages behind its constant.

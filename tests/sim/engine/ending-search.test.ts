@@ -39,7 +39,48 @@ function search(lines: readonly Line[], known: number, likely = -1, live = lines
   return { guard, time: ending.length, roots: [...situation.roots] };
 }
 
+/** What the search asks of its finder: guard, up to when, and whether a tie at that time counts. */
+function asked(found: readonly number[], known: number, likely = -1): [guard: number, limit: number, tie: boolean][] {
+  const all: [number, number, boolean][] = [];
+  const finder = {
+    first: (_: unknown, g: number, __: unknown, limit: number, tie: boolean) => {
+      all.push([g, limit, tie]);
+      return found[g]!;
+    },
+    valueOf: () => 1,
+  };
+  const situation = { roots: new Float64Array(found.length), tolerances: new Float64Array(found.length), likely };
+  const check = { live: Int32Array.from(found.keys()), liveCount: found.length, coefficients: new Float64Array(0) };
+  const ending = new EndingSearch(finder as unknown as CrossingFinder, check as unknown as GuardCheck);
+  ending.length = known;
+  ending.run(situation as unknown as Situation);
+  return all;
+}
+
 describe('EndingSearch.run()', () => {
+  test('asks for ties with what has been found of earlier guards alone, for these go first', () => {
+    const before = 8 * (1 - 64 * EPSILON);
+    // The second and then the first are found; the third comes later in the list than what is known by then.
+    expect(asked([1, 2, 3], 8, 1)).toEqual([
+      [1, before, false],
+      [0, 2, true],
+      [2, 1, false],
+    ]);
+    expect(asked([Infinity, 2, 3], 8)).toEqual([
+      [0, before, false],
+      [1, before, false],
+      [2, 2, false],
+    ]);
+    expect(asked([Number.NaN, Infinity], 8)).toEqual([
+      [0, before, false],
+      [1, before, false],
+    ]);
+    expect(asked([2, 3], 8, 0)).toEqual([
+      [0, before, false],
+      [1, 2, false],
+    ]);
+  });
+
   test('finds none where no guard is live, or none fires before the known time', () => {
     expect(search([], 4)).toEqual({ guard: -1, time: 4, roots: [] });
     expect(search([{ at: 1 }], 4, -1, [])).toEqual({ guard: -1, time: 4, roots: [0] });

@@ -203,7 +203,11 @@ describe('a guard on its limit goes', () => {
   test('by the second derivative where the first is no more than the rounding of what it is the sum of', () => {
     // The slope takes away the only term's speed but for 3 * 2^-47 of it: 64 units of rounding are 2^-46 for each of them.
     const rest = 96 * EPSILON;
-    expect(rises([1], { level: 1, slope: -1, coefficients: [-(1 + rest)], tolerance: 2 ** -40 })).toBe(false);
-    expect(rises([1], { level: -1, slope: 1, coefficients: [1 + rest], tolerance: 2 ** -40 })).toBe(true);
+    expect(rises([1], { level: 1 + rest, slope: -1, coefficients: [-(1 + rest)] })).toBe(false);
+    expect(rises([1], { level: -(1 + rest), slope: 1, coefficients: [1 + rest] })).toBe(true);
+    // Twice as much is more than rounding: the first derivative says the opposite.
+    const more = 192 * EPSILON;
+    expect(rises([1], { level: 1 + more, slope: -1, coefficients: [-(1 + more)] })).toBe(true);
+    expect(rises([1], { level: -(1 + more), slope: 1, coefficients: [1 + more] })).toBe(false);
   });
 });

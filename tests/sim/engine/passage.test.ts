@@ -95,16 +95,16 @@ describe('passageBetween() within a mode', () => {
       networkOf(
         3,
         [
-          [1, 0, thevenin(1e3)],
-          [1, 2, thevenin(1e3)],
+          [1, 0, thevenin(3.3e3)],
+          [1, 2, thevenin(4.7e3)],
         ],
         [
-          [1, 0, 1e-6],
-          [2, 0, 1e-6],
+          [1, 0, 2.2e-6],
+          [2, 0, 6.8e-6],
         ],
         0,
       ),
-      [thevenin(1e3), thevenin(1e3)],
+      [thevenin(3.3e3), thevenin(4.7e3)],
     );
     const passage = passageBetween(situationOf(two, { values: [] }), situationOf(two, { values: [] }), 1, 2);
     expect(passage.same).toBe(true);

@@ -122,6 +122,7 @@ describe('SituationGraph.find()', () => {
         expect('shortedParts' in short && new Set(short.shortedParts)).toEqual(new Set(['G1', 'R1']));
       }
     }
+    expect(shorting.guesses()).toEqual([]);
   });
 });
 
@@ -183,6 +184,16 @@ describe('SituationGraph: guesses of roots', () => {
     const unknown = found(next, settledAt(7));
     expect([unknown.likely, ...unknown.roots]).toEqual([-1, 0]);
     expect(next.guesses()).toEqual([-1, 0.25, 0, 0.5, -1, 0]);
+  });
+
+  test('stay where a situation is met again', () => {
+    const graph = guarded();
+    const situation = found(graph, settledAt(5));
+    situation.roots[0] = 0.5;
+    situation.likely = 0;
+    found(graph, settledAt(6));
+    found(graph, settledAt(5));
+    expect(graph.guesses()).toEqual([0, 0.5, -1, 0]);
   });
 
   test('are gone when another run begins, and the situations are not', () => {

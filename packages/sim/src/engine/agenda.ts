@@ -285,7 +285,7 @@ export class Agenda {
   /** Puts the anchor to the line that is first, whose date is given: the clock starts anew there. */
   private moveAnchor(date: TwoPart): void {
     const { due } = this.lines[this.first]!;
-    for (const line of this.lines) if (line.due.high !== Infinity) line.due = difference(line.due, due);
+    for (const line of this.lines) line.due = difference(line.due, due);
     for (const { waiting } of this.slots) {
       for (let i = 0; i < waiting.length; i++) waiting[i]!.time = difference(waiting[i]!.time, due);
     }

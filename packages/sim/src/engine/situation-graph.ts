@@ -1,3 +1,4 @@
+import type { Mode } from '../network/mode.ts';
 import type { Short } from '../network/tree.ts';
 import { ArmedGuards, type EventCode } from './armed-guards.ts';
 import type { Checkpoint } from './checkpoint.ts';
@@ -97,7 +98,10 @@ export class SituationGraph {
    */
   find(settled: Settled, guess?: Situation): Situation | Short {
     const { pieces, states, inputs, inputSlopes, recurs } = settled;
-    if (!recurs) return this.make(settled, keyOf(pieces));
+    if (!recurs) {
+      const mode = this.modes.of(pieces, keyOf(pieces));
+      return 'shortedParts' in mode ? mode : this.make(settled, mode);
+    }
     const drive = this.numberOf(inputs, inputSlopes);
     const isGuess = guess?.drive === drive && sameNumbers(guess.pieces, pieces) && sameNumbers(guess.states, states);
     if (isGuess && guess.generation === this.generation) return guess;
@@ -112,8 +116,7 @@ export class SituationGraph {
       this.meet(known);
       return known;
     }
-    const situation = this.make(settled, modeKey);
-    if ('shortedParts' in situation) return situation;
+    const situation = this.make(settled, mode);
     if (this.situations.size >= MOST_KEPT) this.forget();
     this.situations.set(key, situation);
     situation.drive = drive;
@@ -123,9 +126,7 @@ export class SituationGraph {
     return situation;
   }
 
-  private make(settled: Settled, modeKey: string): Situation | Short {
-    const mode = this.modes.of(settled.pieces, modeKey);
-    if ('shortedParts' in mode) return mode;
+  private make(settled: Settled, mode: Mode): Situation {
     return new Situation(this.now, mode, settled, this.scale, this.armed.of(settled.pieces, settled.states));
   }
 
