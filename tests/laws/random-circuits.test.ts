@@ -42,7 +42,7 @@ const ILL = 100 * TIME;
 const MOST_EXCUSED = 0.01;
 const FEW = 2;
 /** How a run with transistors that feed back may end where no sum of exponentials tells how it goes on. */
-const UNTOLD = ['rings', 'grows', 'alike'];
+const UNTOLD = ['rings', 'grows', 'alike', 'curves'];
 /** Events that are compared, and those the engine may take for them (it also counts corners of curves). */
 const COMPARED = 40;
 const BUDGET = 1000;

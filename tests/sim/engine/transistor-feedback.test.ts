@@ -84,6 +84,62 @@ describe('a run with transistors that feed back', () => {
     expect(endOf(parts(both * 1.01), 1e-3).outcome.code).toBe('reached');
   });
 
+  describe('that amplify a ramp into a capacitor', () => {
+    // From 1 V up by 2 V/s behind 1 Mohm: 100 (1 V + 2 V/s t - 0.65 V) / 1 Mohm out of 100 uF, 0.35 V/s and 2 V/s^2.
+    const ramped = (more: readonly FilePart[], points: readonly (readonly [number, number])[]): FilePart[] => [
+      supply(9),
+      signal('G1', 'in', { shape: 'points', between: 'lines', points }),
+      resistor('RB', 'in', 'b', 1e6),
+      transistor('T1', { base: 'b', collector: 'c', emitter: 'ground' }),
+      capacitor('C1', 'c', 'ground', 100e-6, { initial: 9 }),
+      ...more,
+    ];
+    const level = [
+      [0, 1],
+      [0.25, 1],
+    ] as const;
+
+    test('ends by name as the ramp begins where nothing else discharges it, for its voltage is no straight line', () => {
+      const { outcome, trace } = endOf(ramped([], [...level, [1, 2.5]]), 1);
+      expect(outcome).toMatchObject({ code: 'curves', ok: false, time: 0.25, parts: ['T1'] });
+      expect(outcome.message).toMatch(/^What T1 passes on .*leakage.*\.$/);
+      expect(trace.at({ net: 'c' }, 0.25)).toBeCloseTo(9 - 0.35 * 0.25, 5);
+      // A current that stands still makes a straight line, and one that is not amplified is not there.
+      expect(endOf(ramped([], level), 1).outcome.code).toBe('reached');
+      expect(
+        endOf(
+          ramped(
+            [],
+            [
+              [0, 0],
+              [1, 0.5],
+            ],
+          ),
+          1,
+        ).outcome.code,
+      ).toBe('reached');
+    });
+
+    test('goes on where a resistor does: 9 V - 0.35 V/s t - 1 V/s^2 t^2, less what 10 Mohm take', () => {
+      const { outcome, trace } = endOf(
+        ramped(
+          [resistor('R1', 'c', 'ground', 10e6)],
+          [
+            [0, 1],
+            [1, 3],
+          ],
+        ),
+        1,
+      );
+      expect(outcome.code).toBe('reached');
+      // C v' = -v / R - (i + j t), with i = 35 uA less 0.5 nA for 5 ohm of the junction: solved with RC = 1000 s to 1e-4 V.
+      for (const time of [0.25, 0.5, 1]) {
+        const lost = ((9 - 0.35 * time) * time) / 1e3;
+        expect(trace.at({ net: 'c' }, time)).toBeCloseTo(9 - 0.35 * time - time * time - lost, 3);
+      }
+    });
+  });
+
   test('a transistor whose collector holds its own base settles, and does not ring with one capacitor', () => {
     const { outcome, trace } = endOf(
       [

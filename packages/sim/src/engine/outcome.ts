@@ -7,6 +7,7 @@
  * - `rings`    transistors with a gain feed back so that voltages swing, which is not computed
  * - `grows`    transistors with a gain drive each other on without end
  * - `alike`    two rates around a transistor with a gain are too nearly the same to be told apart
+ * - `curves`   what a transistor with a gain passes on makes the voltage of a capacitor a parabola, which is not computed
  * - `chatter`  devices kept switching each other at one instant
  * - `budget`   the run used up the number of events it was allowed
  * - `stopped`  the caller stopped it
@@ -18,6 +19,7 @@ export type OutcomeCode =
   | 'rings'
   | 'grows'
   | 'alike'
+  | 'curves'
   | 'chatter'
   | 'budget'
   | 'stopped';
@@ -53,6 +55,8 @@ export function failureMessage(code: FailureCode, parts: readonly string[], budg
       return `${named} drive${one} what drives ${one === 's' ? 'it' : 'them'} further and further, which is not computed. Break the way back, or leave gain out and state drive.`;
     case 'alike':
       return `Two time constants around ${named} are so nearly the same that digits are lost. Change a resistor or a capacitor there by some hundredths.`;
+    case 'curves':
+      return `What ${named} pass${one === 's' ? 'es' : ''} on changes evenly and goes into a capacitor that nothing else discharges: its voltage is a parabola, which is not computed. Give the capacitor a leakage, or put a large resistor across it.`;
     case 'chatter':
       return `${named} keep switching each other without time passing. Look for a comparator that drives its own limit.`;
     case 'budget':

@@ -37,6 +37,8 @@ export class Situation {
   readonly rest: Float64Array;
   readonly drift: Float64Array;
   drifts = false;
+  /** Whether a drift changes with a slope of an input, so that what drifts is no straight line: no time may pass then. */
+  curves = false;
   /** True when the inputs stand still. */
   steady = true;
   readonly pieces: readonly number[];
@@ -128,6 +130,7 @@ export class Situation {
     this.steady = true;
     for (let j = 0; j < nU; j++) if (inputSlopes[j] !== 0) this.steady = false;
     this.drifts = false;
+    this.curves = false;
     for (let k = 0; k < n; k++) {
       let pull = 0;
       let push = 0;
@@ -139,8 +142,10 @@ export class Situation {
         aim += mode.equilibrium[k * nU + j]! * inputs[j]!;
         speed += mode.equilibrium[k * nU + j]! * inputSlopes[j]!;
       }
-      if (mode.rates[k] === 0) speed = push + pull;
-      else aim += (pull - speed) / mode.rates[k]!;
+      if (mode.rates[k] === 0) {
+        speed = push + pull;
+        if (!this.steady && this.bends(k)) this.curves = true;
+      } else aim += (pull - speed) / mode.rates[k]!;
       rest[k] = aim;
       drift[k] = speed;
       if (speed !== 0) this.drifts = true;
@@ -156,6 +161,19 @@ export class Situation {
     this.tolerances = lines.tolerances;
     this.scales = lines.scales;
     this.roots = lines.roots;
+  }
+
+  /** Whether the drift of an idle state changes with the inputs, by more than rounding: only what is amplified can do that. */
+  private bends(k: number): boolean {
+    const { mode, inputSlopes } = this;
+    let bend = 0;
+    let size = 0;
+    for (let j = 0; j < inputSlopes.length; j++) {
+      const part = mode.drift[k * inputSlopes.length + j]! * inputSlopes[j]!;
+      bend += part;
+      size += Math.abs(part);
+    }
+    return Math.abs(bend) > 32 * EPSILON * size;
   }
 
   /** Forgets the guesses of an earlier run. */
@@ -180,6 +198,14 @@ export class Situation {
   get frame(): Frame {
     this.built ??= new SituationFrame(this, this.program.currents);
     return this.built;
+  }
+
+  /** The parts of which a branch carries a gain times the current of another one. */
+  get amplifying(): readonly string[] {
+    const { branches } = this.program;
+    const amplifies = (index: number): boolean =>
+      branches[index]!.pieces[this.pieces[index]!]!.law.kind === 'controlled';
+    return branches.filter((_, index) => amplifies(index)).map(({ part }) => part);
   }
 
   /** A readout's value at the situation's start for a modal state. */

@@ -182,6 +182,10 @@ export class Stepper {
         this.fail(untold.reason, untold.parts);
         return false;
       }
+      if (situation.curves) {
+        this.fail('curves', situation.amplifying);
+        return false;
+      }
     } else check.liveCount = 0;
 
     const { search } = this;
