@@ -1,7 +1,8 @@
 import { addExactly } from '#sim/core/two-part.ts';
 import type { RunEvent } from '#sim/trace/event.ts';
-import type { Frame, SegmentView, SignalTable } from '#sim/trace/frame.ts';
+import type { Frame, SignalTable } from '#sim/trace/frame.ts';
 import type { Observer } from '#sim/trace/observer.ts';
+import { Stretch } from '#sim/trace/stretch.ts';
 
 /** constant + slope t + sum of coefficient exp(-rate t), t from the start of the stretch. */
 export interface MadeSignal {
@@ -54,7 +55,8 @@ function frameOf(names: readonly string[], stretch: MadeStretch): Frame {
 export function play(run: MadeRun, ...observers: readonly Observer[]): void {
   const table: SignalTable = { nets: run.nets, currents: run.currents ?? [] };
   const names = [...table.nets, ...table.currents.map((part) => `current(${part})`)];
-  const view = { start: 0, startLow: 0, length: 0, amplitudes: new Float64Array(8) } as SegmentView;
+  const view = new Stretch();
+  view.amplitudes = new Float64Array(8);
   let time = { high: 0, low: 0 };
   for (const observer of observers) observer.begin?.(table);
   for (const step of run.steps) {
@@ -69,6 +71,7 @@ export function play(run: MadeRun, ...observers: readonly Observer[]): void {
     view.start = time.high;
     view.startLow = time.low;
     view.length = step.length;
+    view.next();
     for (const observer of observers) observer.segment?.(view);
     const sum = addExactly(time.high, step.length);
     time = addExactly(sum.high, sum.low + time.low);

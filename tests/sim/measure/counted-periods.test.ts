@@ -6,6 +6,7 @@ import { flashObserver } from '#sim/measure/flashes.ts';
 import { parseReading } from '#sim/measure/parse-reading.ts';
 import { readingObserver } from '#sim/measure/reading-observer.ts';
 import type { EventKind } from '#sim/trace/event.ts';
+import type { SegmentSignal } from '#sim/trace/frame.ts';
 import type { Observer } from '#sim/trace/observer.ts';
 import { type MadeStep, play } from '../../support/made-run.ts';
 import { madeTimer } from '../../support/made-timer.ts';
@@ -151,7 +152,8 @@ function counting(inner: Watch): Observer {
   return {
     begin: (table) => inner.begin?.(table),
     segment(segment) {
-      if (left > 0) inner.segment?.({ ...segment, start: segment.start + ended });
+      const signal = (index: number): SegmentSignal => segment.signal(index);
+      if (left > 0) inner.segment?.({ ...segment, signal, start: segment.start + ended });
     },
     event(each) {
       if (left <= 0) return;

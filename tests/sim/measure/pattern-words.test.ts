@@ -5,7 +5,8 @@ import { FateTally } from '#sim/measure/fate-tally.ts';
 import { holdWords } from '#sim/measure/hold-words.ts';
 import { sharedNetWords, startWords } from '#sim/measure/start-words.ts';
 import { stepWords } from '#sim/measure/step-words.ts';
-import { type LatestLevels, stuckWords } from '#sim/measure/stuck-words.ts';
+import type { LatestLevels } from '#sim/measure/latest-levels.ts';
+import { stuckWords } from '#sim/measure/stuck-words.ts';
 import { plain } from '../../support/circuit-issues.ts';
 import { madeTimer } from '../../support/made-timer.ts';
 

@@ -3,6 +3,7 @@ import { envelopeObserver } from '#sim/trace/envelope-observer.ts';
 import type { RunEvent } from '#sim/trace/event.ts';
 import type { SegmentView } from '#sim/trace/frame.ts';
 import { StoredTrace } from '#sim/trace/recorder.ts';
+import { Stretch } from '#sim/trace/stretch.ts';
 import { charging, type MadeRun, madeValue, play } from '../../support/made-run.ts';
 
 const rising = charging(0, 12, 0.4);
@@ -144,10 +145,12 @@ describe('StoredTrace', () => {
     };
     const amplitudes = Float64Array.of(5);
     trace.begin({ nets: ['a'], currents: [] });
-    trace.segment({ start: 0, startLow: 0, length: 1, frame, amplitudes });
+    const view = Object.assign(new Stretch(), { start: 0, length: 1, frame, amplitudes });
+    trace.segment(view);
     frame.constants[0] = 7;
     amplitudes[0] = 0;
-    trace.segment({ start: 1, startLow: 0, length: 1, frame, amplitudes });
+    view.start = 1;
+    trace.segment(view);
     trace.end(2);
     expect(trace.at({ net: 'a' }, 0)).toBe(5);
     expect(trace.at({ net: 'a' }, 1)).toBe(7);

@@ -22,19 +22,6 @@ export function valueAt(sum: ExponentialSum, time: number): number {
   return value;
 }
 
-/** The value of a sum that stands still; NaN where one of its terms moves. */
-export function steadyValue({ constant, slope, coefficients, rates }: ExponentialSum): number {
-  if (slope !== 0) return Number.NaN;
-  let value = constant;
-  for (let k = 0; k < rates.length; k++) {
-    const coefficient = coefficients[k]!;
-    if (coefficient === 0) continue;
-    if (rates[k] !== 0) return Number.NaN;
-    value += coefficient;
-  }
-  return value;
-}
-
 /** Terms of a sum of pure exponentials, rates ascending and distinct, no zero coefficient. */
 interface Terms {
   readonly coefficients: readonly number[];

@@ -1,7 +1,8 @@
 import type { Guard } from '../device/contract.ts';
 import type { RunEvent } from '../trace/event.ts';
-import type { Frame, SegmentView, SignalTable } from '../trace/frame.ts';
+import type { Frame, SignalTable } from '../trace/frame.ts';
 import type { Observer, Periods } from '../trace/observer.ts';
+import { Stretch } from '../trace/stretch.ts';
 import type { Situation } from './situation.ts';
 import type { Succession } from './succession.ts';
 
@@ -19,7 +20,7 @@ export class Audience {
   private readonly forCrossings: readonly Observer[];
   /** How the observers are told of periods; undefined if one of them has to be shown everything. */
   readonly periods: readonly Periods[] | undefined;
-  private readonly view: SegmentView;
+  private readonly view = new Stretch();
 
   constructor(
     private readonly all: readonly Observer[],
@@ -37,14 +38,6 @@ export class Audience {
     });
     const periods = watching.flatMap((observer) => observer.periods ?? []);
     this.periods = periods.length === watching.length ? periods : undefined;
-    const none = new Float64Array(0);
-    this.view = {
-      start: 0,
-      startLow: 0,
-      length: 0,
-      frame: { rates: none, rows: none, constants: none, slopes: none },
-      amplitudes: none,
-    };
     for (const observer of all) observer.begin?.(signals);
   }
 
@@ -75,6 +68,7 @@ export class Audience {
       view.frame = shifted(situation.frame, from);
       for (let k = 0; k < n; k++) view.amplitudes[k] = amplitudes[k]! * Math.exp(-rates[k]! * from);
     }
+    view.next();
     const observers = this.forSegments;
     for (let i = 0; i < observers.length; i++) observers[i]!.segment!(view);
   }

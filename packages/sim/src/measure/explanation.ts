@@ -2,10 +2,11 @@ import { listedText } from '../core/listed-text.ts';
 import type { TimerFacts, Window } from './context.ts';
 import type { FateTally } from './fate-tally.ts';
 import { holdWords } from './hold-words.ts';
+import type { LatestLevels } from './latest-levels.ts';
 import { windowWords } from './reason-words.ts';
 import { sharedNetWords, startWords } from './start-words.ts';
 import { stepWords } from './step-words.ts';
-import { type LatestLevels, stuckWords } from './stuck-words.ts';
+import { stuckWords } from './stuck-words.ts';
 import { countWords, eachWords, rangeWords, SAME, seconds } from './range-words.ts';
 import type { Fate } from './rows.ts';
 

@@ -5,15 +5,12 @@ import { type Instant, instantAfter, secondsBetween } from '../trace/instant.ts'
 import type { Observer } from '../trace/observer.ts';
 import type { PeriodKeeper, PeriodVisitor } from '../trace/period-visitor.ts';
 import { signalIndex } from '../trace/signal-name.ts';
-import { SignalSum } from '../trace/signal-sum.ts';
-import { aimOf, neverPasses } from './aim.ts';
+import { aimOf } from './aim.ts';
 import type { TimerFacts, Window } from './context.ts';
+import { type LatestLevels, LatestStretch } from './latest-levels.ts';
 import { LevelCrossings } from './level-crossings.ts';
 import type { IntervalFacts, PulseFacts } from './pulse-facts.ts';
-import type { LatestLevels } from './stuck-words.ts';
 
-/** Aims within this share of the limit are looked at closely. */
-const NEAR_LIMIT = 1e-9;
 
 /** Who hears of pulses and intervals. Facts are filled in further until they are closed. */
 export interface LedgerReader {
@@ -36,9 +33,6 @@ export class FateLedger implements Observer, PeriodKeeper {
   readonly #timer: TimerFacts;
   readonly #window: Window;
   readonly #reader: LedgerReader;
-  readonly #threshold = new SignalSum();
-  readonly #control = new SignalSum();
-  readonly #distance = new SignalSum();
   #indices = { threshold: -1, control: -1 };
   #latch: IntervalFacts | undefined;
   #pulse: PulseFacts | undefined;
@@ -48,10 +42,12 @@ export class FateLedger implements Observer, PeriodKeeper {
   #hold: LevelCrossings | undefined;
   /** Facts that want the voltages just after the present instant. */
   readonly #wanting: { threshold?: number; limit?: number }[] = [];
-  /** Where THRESHOLD was last heading while the latch was clear (V). */
-  #rest: number | undefined;
+  /** Where THRESHOLD was last heading while the latch was clear (V); NaN where nowhere. */
+  #rest = Number.NaN;
   #closed = false;
-  /** THRESHOLD and its limit at the end of the latest segment in which the latch was set. */
+  /** The latest segment in which the latch was set. */
+  readonly #latest = new LatestStretch();
+  /** THRESHOLD and its limit at its end; only there once the run or the window is over. */
   latest: LatestLevels | undefined;
 
   constructor(timer: TimerFacts, window: Window, reader: LedgerReader) {
@@ -73,35 +69,26 @@ export class FateLedger implements Observer, PeriodKeeper {
   segment(segment: SegmentView): void {
     if (this.#closed) return;
     if (segment.start >= this.#window.until) return this.end(segment.start);
+    const latch = this.#latch;
     const { threshold, control } = this.#indices;
-    const upper = this.#threshold.load(segment, threshold);
-    if (this.#latch === undefined) this.#rest = aimOf(upper);
-    if (this.#latch === undefined && this.#wanting.length === 0) return;
-    const limit = this.#control.load(segment, control);
-    if (this.#wanting.length > 0) {
-      const [here, level] = [valueAt(upper, 0), valueAt(limit, 0)];
-      for (const facts of this.#wanting) {
-        facts.threshold = here;
-        facts.limit = level;
-      }
-      this.#wanting.length = 0;
-    }
-    if (this.#latch === undefined) return;
+    if (latch === undefined) this.#rest = aimOf(segment.signal(threshold)) ?? Number.NaN;
+    if (this.#wanting.length > 0) this.#tellLevels(segment);
+    if (latch === undefined) return;
     if (this.#pulse?.accepted === true) {
-      this.#hold ??= this.#watchHold(this.#latch);
+      this.#hold ??= this.#watchHold(latch);
       this.#hold.segment(segment, threshold, control);
-    } else this.#latch.over = undefined;
-    const end = Math.min(segment.length, this.#window.until - segment.start);
-    const levels = { threshold: valueAt(upper, end), limit: valueAt(limit, end) };
-    const aim = aimOf(upper);
-    const limitAim = aimOf(limit);
-    // The comparison of the aims is cheap and settles nearly every case.
-    const never =
-      aim !== undefined &&
-      limitAim !== undefined &&
-      aim < (1 + NEAR_LIMIT) * limitAim &&
-      neverPasses(this.#distance.load(segment, threshold, control), limitAim);
-    this.latest = never ? { ...levels, never: { threshold: aim, limit: limitAim } } : levels;
+    } else latch.over = undefined;
+    this.#latest.take(segment, threshold, control, Math.min(segment.length, this.#window.until - segment.start));
+  }
+
+  /** Tells those who want them the voltages at the start of a segment. */
+  #tellLevels(segment: SegmentView): void {
+    const { threshold, control } = this.#indices;
+    const [here, level] = [valueAt(segment.signal(threshold), 0), valueAt(segment.signal(control), 0)];
+    for (let facts = this.#wanting.pop(); facts !== undefined; facts = this.#wanting.pop()) {
+      facts.threshold = here;
+      facts.limit = level;
+    }
   }
 
   /** See {@link Observer}. */
@@ -140,6 +127,7 @@ export class FateLedger implements Observer, PeriodKeeper {
   end(time: number): void {
     if (this.#closed) return;
     this.#closed = true;
+    this.latest = this.#latest.levels;
     const at = { high: Math.min(time, this.#window.until), low: 0 };
     const latch = this.#latch;
     if (latch?.over !== undefined && secondsBetween(latch.over, at) <= 0) latch.over = undefined;
@@ -204,7 +192,7 @@ export class FateLedger implements Observer, PeriodKeeper {
   }
 
   #set(at: Instant, cause: 'trigger' | 'release'): void {
-    const interval: IntervalFacts = { start: at, cause, found: 0, rest: this.#rest };
+    const interval: IntervalFacts = { start: at, cause, found: 0, rest: Number.isNaN(this.#rest) ? undefined : this.#rest };
     this.#begin(interval);
     this.#wanting.push(interval);
     if (this.#pulse !== undefined) this.#pulse.began ??= interval;

@@ -40,7 +40,14 @@ export class LevelCrossings implements PeriodKeeper {
    * of two signals that is followed.
    */
   segment(segment: SegmentView, index: number, minus = -1): void {
-    const sum = this.#sum.load(segment, index, minus);
+    const sum = minus < 0 ? segment.signal(index) : this.#sum.load(segment, index, minus);
+    // Most signals stand still most of the time.
+    if (sum.steady === sum.constant) {
+      const rounding = ROUNDING * (Math.abs(sum.constant) + Math.abs(this.#level));
+      const high = sum.constant - this.#level > rounding;
+      if (high !== this.#high) this.#settle(high, segment, 0);
+      return;
+    }
     let decaying = 0;
     let size = Math.abs(sum.constant) + Math.abs(this.#level);
     let still = sum.constant;
@@ -59,7 +66,10 @@ export class LevelCrossings implements PeriodKeeper {
     if (Math.min(still, still + ramp) > room) this.#settle(true, segment, 0);
     else if (Math.max(still, still + ramp) < -room) this.#settle(false, segment, 0);
     else if (decaying + Math.abs(ramp) <= rounding) this.#settle(false, segment, 0);
-    else this.#search(segment, rounding);
+    else {
+      this.#sum.load(segment, index, minus).constant -= this.#level;
+      this.#search(segment, rounding);
+    }
   }
 
   /** See {@link PeriodKeeper}. */
@@ -68,10 +78,8 @@ export class LevelCrossings implements PeriodKeeper {
   }
 
   #search(segment: SegmentView, rounding: number): void {
-    const sum = this.#sum;
     const { length } = segment;
-    sum.constant -= this.#level;
-    const changes = signChanges(sum, length);
+    const changes = signChanges(this.#sum, length);
     let from = 0;
     for (let piece = 0; piece <= changes.length; piece++) {
       const to = piece < changes.length ? changes[piece]! : length;
@@ -83,12 +91,11 @@ export class LevelCrossings implements PeriodKeeper {
 
   /** The value furthest from the level among the ends and the middle of a piece without a sign change. */
   #clearest(from: number, to: number): number {
-    let clearest = 0;
-    for (const time of [from, (from + to) / 2, to]) {
-      const value = valueAt(this.#sum, time);
-      if (Math.abs(value) > Math.abs(clearest)) clearest = value;
-    }
-    return clearest;
+    const sum = this.#sum;
+    const [start, middle, end] = [valueAt(sum, from), valueAt(sum, (from + to) / 2), valueAt(sum, to)];
+    let clearest = Math.abs(start) > 0 ? start : 0;
+    if (Math.abs(middle) > Math.abs(clearest)) clearest = middle;
+    return Math.abs(end) > Math.abs(clearest) ? end : clearest;
   }
 
   #settle(high: boolean, segment: SegmentView, local: number): void {

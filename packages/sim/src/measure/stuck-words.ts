@@ -1,20 +1,13 @@
 import { formatQuantity } from '../quantity/index.ts';
 import type { TimerFacts, Window } from './context.ts';
 import type { FateTally } from './fate-tally.ts';
+import type { LatestLevels } from './latest-levels.ts';
 import { untimed } from './pulse-facts.ts';
 import { voltsApart, volts } from './range-words.ts';
 import { windowWords } from './reason-words.ts';
 
 /** Digits of the instant at which an interval began; zeros at the end are not written. */
 const SINCE_DIGITS = 4;
-
-/** THRESHOLD and its limit (V) when the latch was last seen set. */
-export interface LatestLevels {
-  readonly threshold: number;
-  readonly limit: number;
-  /** Where both were heading if THRESHOLD never passes the limit as things stood then. */
-  readonly never?: { readonly threshold: number; readonly limit: number };
-}
 
 /** An interval that runs on at the end of the window and can never end, or is longer than any that ended. */
 export function stuckWords(

@@ -1,4 +1,5 @@
-import { type ExponentialSum, steadyValue, valueAt } from '../core/exponential-sum.ts';
+import { valueAt } from '../core/exponential-sum.ts';
+import type { SegmentSignal, SegmentView } from './frame.ts';
 import { turningPoints } from './turning-points.ts';
 
 /**
@@ -21,16 +22,26 @@ export class ColumnEnvelope {
   readonly #from: number;
   readonly #span: number;
   readonly #columns: number;
-  readonly #first: Float64Array;
-  readonly #last: Float64Array;
-  readonly #low: Float64Array;
-  readonly #high: Float64Array;
+  readonly #firsts: Float64Array;
+  readonly #ends: Float64Array;
+  readonly #lows: Float64Array;
+  readonly #highs: Float64Array;
   #filled = 0;
   /**
-   * The stretches seen last, while the signal stands still in them: since when (s), and when the latest of them began and
-   * how long it is. They are put into columns as one, once it moves: most signals stand still most of the time.
+   * The stretches seen last, while the signal stands still in them: its value, or NaN where there are none; since when (s);
+   * when the latest of them began and how long it is. They are put into columns as one, once it moves: most signals stand
+   * still most of the time.
    */
-  #still: { value: number; start: number; startLow: number; last: number; lastLow: number; length: number } | undefined;
+  #still = Number.NaN;
+  #since = 0;
+  #sinceLow = 0;
+  #last = 0;
+  #lastLow = 0;
+  #lastLength = 0;
+  /** What is being put into columns: when it begins and how long it is (s). */
+  #start = 0;
+  #startLow = 0;
+  #length = 0;
 
   /**
    * @param from start of the window (s).
@@ -48,67 +59,75 @@ export class ColumnEnvelope {
     this.#from = from;
     this.#span = to - from;
     this.#columns = columns;
-    this.#first = new Float64Array(columns);
-    this.#last = new Float64Array(columns);
-    this.#low = new Float64Array(columns);
-    this.#high = new Float64Array(columns);
+    this.#firsts = new Float64Array(columns);
+    this.#ends = new Float64Array(columns);
+    this.#lows = new Float64Array(columns);
+    this.#highs = new Float64Array(columns);
   }
 
   /** Adds one stretch: the signal from `start + startLow` on, for `length` seconds. */
-  add(sum: ExponentialSum, start: number, startLow: number, length: number): void {
-    const value = steadyValue(sum);
-    if (Number.isNaN(value)) {
+  add(signal: SegmentSignal, { start, startLow, length }: Pick<SegmentView, 'start' | 'startLow' | 'length'>): void {
+    const { steady } = signal;
+    if (steady !== this.#still || !this.#goesOn(start, startLow)) {
       this.#putStill();
-      this.#putMoving(sum, start, startLow, length);
-      return;
+      if (Number.isNaN(steady)) {
+        this.#start = start;
+        this.#startLow = startLow;
+        this.#length = length;
+        this.#putMoving(signal);
+        return;
+      }
+      this.#still = steady;
+      this.#since = start;
+      this.#sinceLow = startLow;
     }
-    const still = this.#still;
-    const goesOn = still?.value === value && follows(still.last, still.lastLow, still.length, start, startLow);
-    if (still !== undefined && goesOn) {
-      still.last = start;
-      still.lastLow = startLow;
-      still.length = length;
-      return;
-    }
-    this.#putStill();
-    this.#still = { value, start, startLow, last: start, lastLow: startLow, length };
+    this.#last = start;
+    this.#lastLow = startLow;
+    this.#lastLength = length;
+  }
+
+  /** Whether a stretch begins where the one before it ended, but for rounding. */
+  #goesOn(start: number, startLow: number): boolean {
+    const gap = start - this.#last + (startLow - this.#lastLow) - this.#lastLength;
+    return Math.abs(gap) <= SAME_INSTANT * Math.abs(start);
   }
 
   /** Puts what stood still into its columns. */
   #putStill(): void {
-    const still = this.#still;
-    if (still === undefined) return;
-    this.#still = undefined;
-    const { value, start, startLow, last, lastLow } = still;
-    const length = last - start + (lastLow - startLow) + still.length;
-    const begin = Math.max(0, this.#local(0, start, startLow, length));
-    const end = Math.min(length, this.#local(this.#columns, start, startLow, length));
+    const value = this.#still;
+    if (Number.isNaN(value)) return;
+    this.#still = Number.NaN;
+    this.#start = this.#since;
+    this.#startLow = this.#sinceLow;
+    this.#length = this.#last - this.#since + (this.#lastLow - this.#sinceLow) + this.#lastLength;
+    const begin = Math.max(0, this.#local(0));
+    const end = Math.min(this.#length, this.#local(this.#columns));
     if (!(end > begin)) return;
-    let column = this.#columnAt(begin, start, startLow, length);
+    let column = this.#columnAt(begin);
     for (let time = begin; time < end; column++) {
       this.#include(column, value);
-      this.#last[column] = value;
-      time = this.#local(column + 1, start, startLow, length);
+      this.#ends[column] = value;
+      time = this.#local(column + 1);
     }
   }
 
-  #putMoving(sum: ExponentialSum, start: number, startLow: number, length: number): void {
-    const begin = Math.max(0, this.#local(0, start, startLow, length));
-    const end = Math.min(length, this.#local(this.#columns, start, startLow, length));
+  #putMoving(sum: SegmentSignal): void {
+    const begin = Math.max(0, this.#local(0));
+    const end = Math.min(this.#length, this.#local(this.#columns));
     if (!(end > begin)) return;
     const turns = turningPoints(sum, end);
     let turn = 0;
     while (turn < turns.length && turns[turn]! <= begin) turn++;
-    let column = this.#columnAt(begin, start, startLow, length);
+    let column = this.#columnAt(begin);
     let time = begin;
     let value = valueAt(sum, time);
     while (time < end) {
       this.#include(column, value);
-      const border = Math.min(end, this.#local(column + 1, start, startLow, length));
+      const border = Math.min(end, this.#local(column + 1));
       for (; turn < turns.length && turns[turn]! < border; turn++) this.#include(column, valueAt(sum, turns[turn]!));
       value = valueAt(sum, border);
       this.#include(column, value);
-      this.#last[column] = value;
+      this.#ends[column] = value;
       time = border;
       column++;
     }
@@ -123,42 +142,37 @@ export class ColumnEnvelope {
       return plain;
     };
     return {
-      first: list(this.#first),
-      last: list(this.#last),
-      low: list(this.#low),
-      high: list(this.#high),
+      first: list(this.#firsts),
+      last: list(this.#ends),
+      low: list(this.#lows),
+      high: list(this.#highs),
     };
   }
 
   #include(column: number, value: number): void {
     if (column >= this.#filled) {
       this.#filled = column + 1;
-      this.#first[column] = value;
-      this.#low[column] = value;
-      this.#high[column] = value;
-    } else if (value < this.#low[column]!) this.#low[column] = value;
-    else if (value > this.#high[column]!) this.#high[column] = value;
+      this.#firsts[column] = value;
+      this.#lows[column] = value;
+      this.#highs[column] = value;
+    } else if (value < this.#lows[column]!) this.#lows[column] = value;
+    else if (value > this.#highs[column]!) this.#highs[column] = value;
   }
 
-  /** Local time of the left border of a column, within a stretch that starts at `start + startLow`. */
-  #local(column: number, start: number, startLow: number, length: number): number {
+  /** Local time of the left border of a column, within what is being put into columns. */
+  #local(column: number): number {
     const border = this.#from + (this.#span * column) / this.#columns;
-    const local = border - start - startLow;
+    const local = border - this.#start - this.#startLow;
     const rounding = SAME_INSTANT * Math.abs(border);
     if (Math.abs(local) <= rounding) return 0;
-    return Math.abs(local - length) <= rounding ? length : local;
+    return Math.abs(local - this.#length) <= rounding ? this.#length : local;
   }
 
-  #columnAt(local: number, start: number, startLow: number, length: number): number {
-    const share = (start + local + startLow - this.#from) / this.#span;
+  #columnAt(local: number): number {
+    const share = (this.#start + local + this.#startLow - this.#from) / this.#span;
     let column = Math.min(this.#columns - 1, Math.max(0, Math.floor(share * this.#columns)));
-    while (column + 1 < this.#columns && this.#local(column + 1, start, startLow, length) <= local) column++;
-    while (column > 0 && this.#local(column, start, startLow, length) > local) column--;
+    while (column + 1 < this.#columns && this.#local(column + 1) <= local) column++;
+    while (column > 0 && this.#local(column) > local) column--;
     return column;
   }
-}
-
-/** Whether a stretch begins where the one before it ended, but for rounding. */
-function follows(last: number, lastLow: number, length: number, start: number, startLow: number): boolean {
-  return Math.abs(start - last + (startLow - lastLow) - length) <= SAME_INSTANT * Math.abs(start);
 }

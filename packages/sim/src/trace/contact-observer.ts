@@ -1,7 +1,7 @@
-import type { ExponentialSum } from '../core/exponential-sum.ts';
 import { ColumnEnvelope, type Envelope } from './column-envelope.ts';
 import type { EnvelopeWindow } from './envelope-observer.ts';
 import type { RunEvent } from './event.ts';
+import type { SegmentSignal } from './frame.ts';
 import type { Observer } from './observer.ts';
 
 /** A contact of a part, whose state follows from the part's events. */
@@ -53,11 +53,12 @@ export class ContactState {
   }
 }
 
-const flat = (constant: number): ExponentialSum => ({
+const flat = (constant: number): SegmentSignal => ({
   constant,
   slope: 0,
   coefficients: new Float64Array(0),
   rates: new Float64Array(0),
+  steady: constant,
 });
 const OPEN = flat(0);
 const CLOSED = flat(1);
@@ -102,9 +103,10 @@ export function contactObserver(
       now = event.time;
       contact.event(event);
     },
-    segment({ start, startLow, length }) {
+    segment(segment) {
       tell();
-      if (start + length >= from && start <= until) course.add(contact.closed ? CLOSED : OPEN, start, startLow, length);
+      const { start, length } = segment;
+      if (start + length >= from && start <= until) course.add(contact.closed ? CLOSED : OPEN, segment);
     },
     end: tell,
     result: () => ({ envelope: course.result(), edges, cut }),

@@ -1,7 +1,6 @@
 import { ColumnEnvelope, type Envelope } from './column-envelope.ts';
 import type { Observer } from './observer.ts';
 import { type SignalName, signalIndex } from './signal-name.ts';
-import { SignalSum } from './signal-sum.ts';
 
 /** What `envelopeObserver` watches. */
 export interface EnvelopeWindow {
@@ -26,7 +25,6 @@ export function envelopeObserver(
   result(): Envelope[];
 } {
   const lanes = signals.map(() => new ColumnEnvelope(window.from, window.until, window.columns));
-  const sum = new SignalSum();
   let indices: number[] = [];
   return {
     // Every column of the window has its own stretch of the run.
@@ -39,11 +37,8 @@ export function envelopeObserver(
       indices = signals.map((name) => signalIndex(table, name));
     },
     segment(segment) {
-      const { start, startLow, length } = segment;
-      if (start + length < window.from || start > window.until) return;
-      for (let lane = 0; lane < lanes.length; lane++) {
-        lanes[lane]!.add(sum.load(segment, indices[lane]!), start, startLow, length);
-      }
+      if (segment.start + segment.length < window.from || segment.start > window.until) return;
+      for (let lane = 0; lane < lanes.length; lane++) lanes[lane]!.add(segment.signal(indices[lane]!), segment);
     },
     result: () => lanes.map((lane) => lane.result()),
   };

@@ -1,3 +1,5 @@
+import type { ExponentialSum } from '../core/exponential-sum.ts';
+
 /**
  * How signals follow from the modal state during one situation (all switches, latches and source pieces settled).
  * Within a segment that starts at local time 0,
@@ -15,6 +17,9 @@ export interface Frame {
   /** Works out the numbers of one signal, or of all: they count only then. Absent where all are there. */
   need?(index?: number): void;
 }
+
+/** One signal of a segment as a function of local time, and the value that it keeps throughout: NaN where it moves. */
+export type SegmentSignal = Readonly<ExponentialSum> & { readonly steady: number };
 
 /** Names of what a trace can show. Currents count from the part's first terminal to its second. */
 export interface SignalTable {
@@ -36,4 +41,9 @@ export interface SegmentView {
   frame: Frame;
   /** Modal amplitudes at the start, as in `Frame`; `frame.rates.length` of them count. */
   amplitudes: Float64Array;
+  /**
+   * One signal, written out once for all who ask for it while the segment is shown; -1 stands for one that is 0 throughout.
+   * It is reused like the view.
+   */
+  signal(index: number): SegmentSignal;
 }

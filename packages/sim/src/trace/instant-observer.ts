@@ -3,7 +3,6 @@ import { ContactState, type ContactWatch } from './contact-observer.ts';
 import type { EventKind } from './event.ts';
 import type { SegmentView, SignalTable } from './frame.ts';
 import type { Observer } from './observer.ts';
-import { SignalSum } from './signal-sum.ts';
 
 /** The exact state of all signals at an instant: values after whatever happens at that instant. */
 export interface Instant {
@@ -42,7 +41,6 @@ export function instantObserver(
 } {
   const wanted = [...new Set(times)].sort((a, b) => a - b);
   const rows: Instant[] = [];
-  const sum = new SignalSum();
   let table: SignalTable = { nets: [], currents: [] };
   const active = new Set<string>();
   const states = contacts.map((watch) => ({ part: watch.part, contact: new ContactState(watch) }));
@@ -62,7 +60,7 @@ export function instantObserver(
         const local = time - segment.start - segment.startLow;
         if (local >= segment.length - SAME_INSTANT * Math.abs(time)) return;
         const closed = states.filter(({ contact }) => contact.closed).map((each) => each.part);
-        const values = valuesAt(segment, time, Math.max(0, local), table, sum);
+        const values = valuesAt(segment, time, Math.max(0, local), table);
         rows.push({ ...values, active: new Set(active), closed: new Set(closed) });
       }
     },
@@ -75,10 +73,9 @@ function valuesAt(
   time: number,
   local: number,
   table: SignalTable,
-  sum: SignalSum,
 ): Omit<Instant, 'active' | 'closed'> {
   const { nets, currents } = table;
-  const value = (index: number): number => valueAt(sum.load(segment, index), local);
+  const value = (index: number): number => valueAt(segment.signal(index), local);
   return {
     time,
     nets: new Map(nets.map((net, index) => [net, value(index)])),

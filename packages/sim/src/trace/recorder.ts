@@ -6,7 +6,7 @@ import type { SegmentView, SignalTable } from './frame.ts';
 import { GrowingNumbers } from './growing.ts';
 import type { Observer } from './observer.ts';
 import { type SignalName, signalIndex } from './signal-name.ts';
-import { SignalSum } from './signal-sum.ts';
+import { Stretch } from './stretch.ts';
 
 /** Segments and events kept unless the caller says otherwise: some hundred megabytes for a board with few capacitors. */
 const MOST_SEGMENTS = 2_000_000;
@@ -31,6 +31,7 @@ export class StoredTrace implements Observer {
   readonly #events: RunEvent[] = [];
   /** For each event, how many segments came before it. */
   readonly #eventPositions = new GrowingNumbers();
+  readonly #stretch = new Stretch();
   #signals: SignalTable = { nets: [], currents: [] };
   #endTime = 0;
   #cut = false;
@@ -135,11 +136,10 @@ export class StoredTrace implements Observer {
   envelope(name: SignalName, from: number, to: number, columns: number): Envelope {
     const envelope = new ColumnEnvelope(from, to, columns);
     const index = signalIndex(this.#signals, name);
-    const sum = new SignalSum();
     const first = Math.max(0, this.#lastStartUpTo(from));
     for (let position = first; position < this.#starts.length && this.#starts.at(position) <= to; position++) {
       const view = this.#view(position);
-      envelope.add(sum.load(view, index), view.start, view.startLow, view.length);
+      envelope.add(view.signal(index), view);
     }
     return envelope.result();
   }
@@ -159,21 +159,22 @@ export class StoredTrace implements Observer {
 
   #valueAt(name: SignalName, time: number, position: number): number {
     const view = this.#view(position);
-    const sum = new SignalSum().load(view, signalIndex(this.#signals, name));
+    const signal = view.signal(signalIndex(this.#signals, name));
     const local = time - view.start - view.startLow;
-    return valueAt(sum, Math.min(view.length, Math.max(0, local)));
+    return valueAt(signal, Math.min(view.length, Math.max(0, local)));
   }
 
   #view(position: number): SegmentView {
+    const stretch = this.#stretch;
     const frame = this.#frames.get(this.#frameNumbers.at(position));
     const offset = this.#amplitudeOffsets.at(position);
-    return {
-      start: this.#starts.at(position),
-      startLow: this.#startLows.at(position),
-      length: this.#lengths.at(position),
-      frame,
-      amplitudes: this.#amplitudes.view(offset, offset + frame.rates.length),
-    };
+    stretch.start = this.#starts.at(position);
+    stretch.startLow = this.#startLows.at(position);
+    stretch.length = this.#lengths.at(position);
+    stretch.frame = frame;
+    stretch.amplitudes = this.#amplitudes.view(offset, offset + frame.rates.length);
+    stretch.next();
+    return stretch;
   }
 
   #segmentAt(time: number): number {

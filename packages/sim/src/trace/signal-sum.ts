@@ -12,6 +12,8 @@ export class SignalSum implements ExponentialSum {
   slope = 0;
   coefficients = EMPTY;
   rates = EMPTY;
+  /** Its value as it was loaded, where it stands still; NaN where it moves. */
+  steady = 0;
   /** Work space by number of terms: runs go back and forth between modes of different size. */
   readonly #spaces: Float64Array<ArrayBuffer>[] = [];
 
@@ -19,8 +21,7 @@ export class SignalSum implements ExponentialSum {
    * Loads signal `index` minus signal `minus` of a segment. -1 stands for a signal that is 0 throughout: the net
    * `ground`, where a table of signals leaves it out.
    */
-  load(segment: SegmentView, index: number, minus = -1): this {
-    const { frame, amplitudes } = segment;
+  load({ frame, amplitudes }: Pick<SegmentView, 'frame' | 'amplitudes'>, index: number, minus = -1): this {
     const { rates, rows, constants, slopes } = frame;
     if (frame.need !== undefined) {
       if (index >= 0) frame.need(index);
@@ -31,10 +32,15 @@ export class SignalSum implements ExponentialSum {
     this.rates = rates as Float64Array<ArrayBuffer>;
     this.constant = (index < 0 ? 0 : constants[index]!) - (minus < 0 ? 0 : constants[minus]!);
     this.slope = (index < 0 ? 0 : slopes[index]!) - (minus < 0 ? 0 : slopes[minus]!);
+    let steady = this.slope === 0 ? this.constant : Number.NaN;
+    const { coefficients } = this;
     for (let k = 0; k < count; k++) {
       const row = (index < 0 ? 0 : rows[index * count + k]!) - (minus < 0 ? 0 : rows[minus * count + k]!);
-      this.coefficients[k] = row * amplitudes[k]!;
+      const coefficient = row * amplitudes[k]!;
+      coefficients[k] = coefficient;
+      if (coefficient !== 0) steady = rates[k] === 0 ? steady + coefficient : Number.NaN;
     }
+    this.steady = steady;
     return this;
   }
 

@@ -13,7 +13,6 @@ export const NO_LENGTH = 'the window has no length';
 
 /** `level(net, t)`: the voltage at a time (s); at a jump the value after it, at the end of the run the value it ends on. */
 export function levelReading(net: string, at: number): ReadingObserver {
-  const sum = new SignalSum();
   let index = -1;
   let value: number | null = null;
   let reached = 0;
@@ -28,7 +27,7 @@ export function levelReading(net: string, at: number): ReadingObserver {
       if (start > at) return;
       const local = at - start - startLow;
       if (local > length + 2 * Number.EPSILON * at) return;
-      value = valueAt(sum.load(segment, index), Math.min(length, Math.max(0, local)));
+      value = valueAt(segment.signal(index), Math.min(length, Math.max(0, local)));
     },
     end(time) {
       reached = time;
@@ -43,7 +42,6 @@ export function levelReading(net: string, at: number): ReadingObserver {
 
 /** `peak(net)` and `trough(net)`: highest and lowest voltage in the window, both sides of every jump included. */
 export function extremeReading(net: string, window: Window, which: 'high' | 'low'): ReadingObserver {
-  const sum = new SignalSum();
   let index = -1;
   let value: number | undefined;
   return {
@@ -54,7 +52,7 @@ export function extremeReading(net: string, window: Window, which: 'high' | 'low
     segment(segment) {
       const inside = clip(segment, window);
       if (inside === undefined) return;
-      const found = extremes(sum.load(segment, index), inside.begin, inside.end)[which];
+      const found = extremes(segment.signal(index), inside.begin, inside.end)[which];
       if (value === undefined || (which === 'high' ? found > value : found < value)) value = found;
     },
     result: () => (value === undefined ? { value: null, reason: NO_LENGTH, unit: 'V' } : { value, unit: 'V' }),
@@ -81,7 +79,8 @@ export function meanReading(net: string, window: Window): ReadingObserver {
       const inside = clip(segment, window);
       if (inside === undefined) return;
       const length = inside.end - inside.begin;
-      area.add(integral(sum.load(segment, index).shift(inside.begin), length));
+      const signal = inside.begin === 0 ? segment.signal(index) : sum.load(segment, index).shift(inside.begin);
+      area.add(signal.steady === signal.constant ? signal.constant * length : integral(signal, length));
       time.add(length);
     },
     result: () =>
