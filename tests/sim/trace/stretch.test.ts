@@ -36,6 +36,22 @@ describe('Stretch.signal', () => {
     expect(stretch([1, 0]).signal(2).steady).toBe(2);
   });
 
+  it('tells the values at both ends of the segment, and whether a signal may turn in between', () => {
+    const made = stretch([1, 1]);
+    const ends = [0, 1, 2, 3].map((index) => [made.signal(index).atStart, made.signal(index).atEnd]);
+    // The closed forms after 2 s; a drift goes on by its slope.
+    expect(ends).toEqual([
+      [3, 3],
+      [1, 1],
+      [3, 2 + Math.exp(-2)],
+      [4, 6],
+    ]);
+    made.frame = { ...frame, rates: Float64Array.of(1, 2), rows: Float64Array.of(1, 1, 1, -1, 0, 0, 1, 0) };
+    made.next();
+    // Two that fall; one that falls beside one that rises; none; a fall beside a drift upwards.
+    expect([0, 1, 2, 3].map((index) => made.signal(index).mayTurn)).toEqual([false, true, false, true]);
+  });
+
   it('gives 0 for the ground, which a table leaves out', () => {
     const ground = stretch([1, 1]).signal(-1);
     expect([ground.steady, valueAt(ground, 1)]).toEqual([0, 0]);

@@ -1,7 +1,8 @@
 import type { Observer } from '../trace/observer.ts';
 import { CountedPeriods } from '../trace/period-visitor.ts';
+import { signalIndex } from '../trace/signal-name.ts';
 import type { Window } from './context.ts';
-import { edgeFeed } from './edge-feed.ts';
+import { LevelCrossings } from './level-crossings.ts';
 import type { EdgeRow } from './rows.ts';
 
 /** Entries of any list kept unless the caller says otherwise. */
@@ -22,16 +23,26 @@ export function edgeObserver(
   const { most = MOST_LISTED } = options;
   const edges: EdgeRow[] = [];
   let count = 0;
-  const feed = edgeFeed([{ net, level }], window, ({ high, at }) => {
+  let index = -1;
+  const crossings = new LevelCrossings(level, (high, at) => {
+    if (at.high < window.from || at.high >= window.until) return;
     count++;
     if (edges.length < most) edges.push({ time: at.high, to: high ? 'high' : 'low' });
   });
-  const periods = new CountedPeriods(window, {
-    visit(visitor) {
-      feed.visit(visitor);
-      visitor.same(edges.length);
-      count = visitor.sum(count);
+  return {
+    periods: new CountedPeriods(window, {
+      visit(visitor) {
+        crossings.visit(visitor);
+        visitor.same(edges.length);
+        count = visitor.sum(count);
+      },
+    }),
+    begin(table) {
+      index = signalIndex(table, { net });
     },
-  });
-  return { ...feed, periods, result: () => ({ edges, count, cut: count > edges.length }) };
+    segment(segment) {
+      if (segment.start < window.until) crossings.segment(segment, index);
+    },
+    result: () => ({ edges, count, cut: count > edges.length }),
+  };
 }

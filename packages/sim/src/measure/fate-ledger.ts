@@ -11,7 +11,6 @@ import { type LatestLevels, LatestStretch } from './latest-levels.ts';
 import { LevelCrossings } from './level-crossings.ts';
 import type { IntervalFacts, PulseFacts } from './pulse-facts.ts';
 
-
 /** Who hears of pulses and intervals. Facts are filled in further until they are closed. */
 export interface LedgerReader {
   /** A pulse of the window has begun. */
@@ -192,7 +191,12 @@ export class FateLedger implements Observer, PeriodKeeper {
   }
 
   #set(at: Instant, cause: 'trigger' | 'release'): void {
-    const interval: IntervalFacts = { start: at, cause, found: 0, rest: Number.isNaN(this.#rest) ? undefined : this.#rest };
+    const interval: IntervalFacts = {
+      start: at,
+      cause,
+      found: 0,
+      rest: Number.isNaN(this.#rest) ? undefined : this.#rest,
+    };
     this.#begin(interval);
     this.#wanting.push(interval);
     if (this.#pulse !== undefined) this.#pulse.began ??= interval;

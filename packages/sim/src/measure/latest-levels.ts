@@ -38,10 +38,7 @@ export class LatestStretch {
     const [aim, limit] = [aimOf(upper), aimOf(lower)];
     // The comparison of the aims is cheap and settles nearly every case.
     const never =
-      aim !== undefined &&
-      limit !== undefined &&
-      aim < (1 + NEAR_LIMIT) * limit &&
-      neverPasses(this.#distance, limit);
+      aim !== undefined && limit !== undefined && aim < (1 + NEAR_LIMIT) * limit && neverPasses(this.#distance, limit);
     return never ? { ...levels, never: { threshold: aim, limit } } : levels;
   }
 }

@@ -66,15 +66,24 @@ export class LevelCrossings implements PeriodKeeper {
     if (Math.min(still, still + ramp) > room) this.#settle(true, segment, 0);
     else if (Math.max(still, still + ramp) < -room) this.#settle(false, segment, 0);
     else if (decaying + Math.abs(ramp) <= rounding) this.#settle(false, segment, 0);
-    else {
-      this.#sum.load(segment, index, minus).constant -= this.#level;
-      this.#search(segment, rounding);
-    }
+    else this.#look(segment, index, minus, rounding);
   }
 
   /** See {@link PeriodKeeper}. */
   visit(visitor: PeriodVisitor): void {
     visitor.same(this.#high);
+  }
+
+  #look(segment: SegmentView, index: number, minus: number, rounding: number): void {
+    const signal = minus < 0 ? segment.signal(index) : this.#sum;
+    if (!signal.mayTurn) {
+      // What goes one way and is on the same side at both ends does not pass the level.
+      const [start, end] = [signal.atStart - this.#level, signal.atEnd - this.#level];
+      if (Math.min(start, end) > rounding) return this.#settle(true, segment, 0);
+      if (Math.max(start, end) < -rounding) return this.#settle(false, segment, 0);
+    }
+    this.#sum.load(segment, index, minus).constant -= this.#level;
+    this.#search(segment, rounding);
   }
 
   #search(segment: SegmentView, rounding: number): void {

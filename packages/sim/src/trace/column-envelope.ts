@@ -22,11 +22,17 @@ export class ColumnEnvelope {
   readonly #from: number;
   readonly #span: number;
   readonly #columns: number;
-  readonly #firsts: Float64Array;
-  readonly #ends: Float64Array;
-  readonly #lows: Float64Array;
-  readonly #highs: Float64Array;
+  readonly #first: Float64Array;
+  readonly #last: Float64Array;
+  readonly #low: Float64Array;
+  readonly #high: Float64Array;
   #filled = 0;
+  /** Where the window ends (s): the right border of the last column, as the borders of columns are worked out. */
+  readonly #until: number;
+  /** The column that was filled last, and its borders (s). */
+  #column = 0;
+  #left: number;
+  #right: number;
   /**
    * The stretches seen last, while the signal stands still in them: its value, or NaN where there are none; since when (s);
    * when the latest of them began and how long it is. They are put into columns as one, once it moves: most signals stand
@@ -35,9 +41,9 @@ export class ColumnEnvelope {
   #still = Number.NaN;
   #since = 0;
   #sinceLow = 0;
-  #last = 0;
-  #lastLow = 0;
-  #lastLength = 0;
+  #latest = 0;
+  #latestLow = 0;
+  #latestLength = 0;
   /** What is being put into columns: when it begins and how long it is (s). */
   #start = 0;
   #startLow = 0;
@@ -59,10 +65,13 @@ export class ColumnEnvelope {
     this.#from = from;
     this.#span = to - from;
     this.#columns = columns;
-    this.#firsts = new Float64Array(columns);
-    this.#ends = new Float64Array(columns);
-    this.#lows = new Float64Array(columns);
-    this.#highs = new Float64Array(columns);
+    this.#until = this.#border(columns);
+    this.#left = this.#border(0);
+    this.#right = this.#border(1);
+    this.#first = new Float64Array(columns);
+    this.#last = new Float64Array(columns);
+    this.#low = new Float64Array(columns);
+    this.#high = new Float64Array(columns);
   }
 
   /** Adds one stretch: the signal from `start + startLow` on, for `length` seconds. */
@@ -81,14 +90,14 @@ export class ColumnEnvelope {
       this.#since = start;
       this.#sinceLow = startLow;
     }
-    this.#last = start;
-    this.#lastLow = startLow;
-    this.#lastLength = length;
+    this.#latest = start;
+    this.#latestLow = startLow;
+    this.#latestLength = length;
   }
 
   /** Whether a stretch begins where the one before it ended, but for rounding. */
   #goesOn(start: number, startLow: number): boolean {
-    const gap = start - this.#last + (startLow - this.#lastLow) - this.#lastLength;
+    const gap = start - this.#latest + (startLow - this.#latestLow) - this.#latestLength;
     return Math.abs(gap) <= SAME_INSTANT * Math.abs(start);
   }
 
@@ -99,37 +108,36 @@ export class ColumnEnvelope {
     this.#still = Number.NaN;
     this.#start = this.#since;
     this.#startLow = this.#sinceLow;
-    this.#length = this.#last - this.#since + (this.#lastLow - this.#sinceLow) + this.#lastLength;
-    const begin = Math.max(0, this.#local(0));
-    const end = Math.min(this.#length, this.#local(this.#columns));
+    this.#length = this.#latest - this.#since + (this.#latestLow - this.#sinceLow) + this.#latestLength;
+    const begin = Math.max(0, this.#local(this.#from));
+    const end = Math.min(this.#length, this.#local(this.#until));
     if (!(end > begin)) return;
-    let column = this.#columnAt(begin);
-    for (let time = begin; time < end; column++) {
-      this.#include(column, value);
-      this.#ends[column] = value;
-      time = this.#local(column + 1);
+    this.#goTo(begin);
+    for (let right = this.#local(this.#right); ; right = this.#nextColumn()) {
+      this.#include(value);
+      this.#last[this.#column] = value;
+      if (!(right < end)) return;
     }
   }
 
-  #putMoving(sum: SegmentSignal): void {
-    const begin = Math.max(0, this.#local(0));
-    const end = Math.min(this.#length, this.#local(this.#columns));
+  #putMoving(signal: SegmentSignal): void {
+    const length = this.#length;
+    const begin = Math.max(0, this.#local(this.#from));
+    const end = Math.min(length, this.#local(this.#until));
     if (!(end > begin)) return;
-    const turns = turningPoints(sum, end);
+    const turns = turningPoints(signal, end);
     let turn = 0;
     while (turn < turns.length && turns[turn]! <= begin) turn++;
-    let column = this.#columnAt(begin);
-    let time = begin;
-    let value = valueAt(sum, time);
-    while (time < end) {
-      this.#include(column, value);
-      const border = Math.min(end, this.#local(column + 1));
-      for (; turn < turns.length && turns[turn]! < border; turn++) this.#include(column, valueAt(sum, turns[turn]!));
-      value = valueAt(sum, border);
-      this.#include(column, value);
-      this.#ends[column] = value;
-      time = border;
-      column++;
+    this.#goTo(begin);
+    let value = begin === 0 ? signal.atStart : valueAt(signal, begin);
+    for (let right = this.#local(this.#right); ; right = this.#nextColumn()) {
+      const border = Math.min(end, right);
+      this.#include(value);
+      for (; turn < turns.length && turns[turn]! < border; turn++) this.#include(valueAt(signal, turns[turn]!));
+      value = border === length ? signal.atEnd : valueAt(signal, border);
+      this.#include(value);
+      this.#last[this.#column] = value;
+      if (!(right < end)) return;
     }
   }
 
@@ -142,37 +150,52 @@ export class ColumnEnvelope {
       return plain;
     };
     return {
-      first: list(this.#firsts),
-      last: list(this.#ends),
-      low: list(this.#lows),
-      high: list(this.#highs),
+      first: list(this.#first),
+      last: list(this.#last),
+      low: list(this.#low),
+      high: list(this.#high),
     };
   }
 
-  #include(column: number, value: number): void {
+  #include(value: number): void {
+    const column = this.#column;
     if (column >= this.#filled) {
       this.#filled = column + 1;
-      this.#firsts[column] = value;
-      this.#lows[column] = value;
-      this.#highs[column] = value;
-    } else if (value < this.#lows[column]!) this.#lows[column] = value;
-    else if (value > this.#highs[column]!) this.#highs[column] = value;
+      this.#first[column] = value;
+      this.#low[column] = value;
+      this.#high[column] = value;
+    } else if (value < this.#low[column]!) this.#low[column] = value;
+    else if (value > this.#high[column]!) this.#high[column] = value;
   }
 
-  /** Local time of the left border of a column, within what is being put into columns. */
-  #local(column: number): number {
-    const border = this.#from + (this.#span * column) / this.#columns;
+  /** Left border of a column (s). */
+  #border(column: number): number {
+    return this.#from + (this.#span * column) / this.#columns;
+  }
+
+  /** Local time of a border, within what is being put into columns. */
+  #local(border: number): number {
     const local = border - this.#start - this.#startLow;
     const rounding = SAME_INSTANT * Math.abs(border);
     if (Math.abs(local) <= rounding) return 0;
     return Math.abs(local - this.#length) <= rounding ? this.#length : local;
   }
 
-  #columnAt(local: number): number {
-    const share = (this.#start + local + this.#startLow - this.#from) / this.#span;
-    let column = Math.min(this.#columns - 1, Math.max(0, Math.floor(share * this.#columns)));
-    while (column + 1 < this.#columns && this.#local(column + 1) <= local) column++;
-    while (column > 0 && this.#local(column) > local) column--;
-    return column;
+  /** Goes to the column that holds a local time. */
+  #goTo(local: number): void {
+    while (this.#column + 1 < this.#columns && this.#local(this.#right) <= local) this.#nextColumn();
+    while (this.#column > 0 && this.#local(this.#left) > local) {
+      this.#column--;
+      this.#right = this.#left;
+      this.#left = this.#border(this.#column);
+    }
+  }
+
+  /** Goes to the next column; gives the local time of its right border. */
+  #nextColumn(): number {
+    this.#column++;
+    this.#left = this.#right;
+    this.#right = this.#border(this.#column + 1);
+    return this.#local(this.#right);
   }
 }

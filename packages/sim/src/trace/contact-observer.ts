@@ -1,8 +1,8 @@
 import { ColumnEnvelope, type Envelope } from './column-envelope.ts';
 import type { EnvelopeWindow } from './envelope-observer.ts';
 import type { RunEvent } from './event.ts';
-import type { SegmentSignal } from './frame.ts';
 import type { Observer } from './observer.ts';
+import { SignalSum } from './signal-sum.ts';
 
 /** A contact of a part, whose state follows from the part's events. */
 export interface ContactWatch {
@@ -53,15 +53,8 @@ export class ContactState {
   }
 }
 
-const flat = (constant: number): SegmentSignal => ({
-  constant,
-  slope: 0,
-  coefficients: new Float64Array(0),
-  rates: new Float64Array(0),
-  steady: constant,
-});
-const OPEN = flat(0);
-const CLOSED = flat(1);
+const OPEN = new SignalSum().standAt(0);
+const CLOSED = new SignalSum().standAt(1);
 
 /**
  * Watches whether a contact conducts: when it closes and opens within a window, and its course in columns, 1 where it

@@ -18,8 +18,16 @@ export interface Frame {
   need?(index?: number): void;
 }
 
-/** One signal of a segment as a function of local time, and the value that it keeps throughout: NaN where it moves. */
-export type SegmentSignal = Readonly<ExponentialSum> & { readonly steady: number };
+/** One signal of a segment as a function of local time, with what many ask for. */
+export interface SegmentSignal extends Readonly<ExponentialSum> {
+  /** The value that it keeps throughout; NaN where it moves. */
+  readonly steady: number;
+  /** Whether some of its terms rise and others fall, so that it may turn; where not, it goes one way. */
+  readonly mayTurn: boolean;
+  /** Values at the start and at the end of the segment. */
+  readonly atStart: number;
+  readonly atEnd: number;
+}
 
 /** Names of what a trace can show. Currents count from the part's first terminal to its second. */
 export interface SignalTable {

@@ -1,5 +1,5 @@
-import type { ExponentialSum } from '../core/exponential-sum.ts';
-import type { SegmentView } from './frame.ts';
+import { valueAt } from '../core/exponential-sum.ts';
+import type { SegmentSignal, SegmentView } from './frame.ts';
 
 const EMPTY = new Float64Array(0);
 
@@ -7,13 +7,17 @@ const EMPTY = new Float64Array(0);
  * One signal of a segment, or the difference of two, written out as a function of local time. The same object is loaded
  * again for every segment, so that watching a run allocates nothing.
  */
-export class SignalSum implements ExponentialSum {
+export class SignalSum implements SegmentSignal {
   constant = 0;
   slope = 0;
   coefficients = EMPTY;
   rates = EMPTY;
-  /** Its value as it was loaded, where it stands still; NaN where it moves. */
   steady = 0;
+  mayTurn = false;
+  atStart = 0;
+  /** The value at the end; NaN until somebody asks. */
+  #atEnd = 0;
+  #length = 0;
   /** Work space by number of terms: runs go back and forth between modes of different size. */
   readonly #spaces: Float64Array<ArrayBuffer>[] = [];
 
@@ -21,7 +25,8 @@ export class SignalSum implements ExponentialSum {
    * Loads signal `index` minus signal `minus` of a segment. -1 stands for a signal that is 0 throughout: the net
    * `ground`, where a table of signals leaves it out.
    */
-  load({ frame, amplitudes }: Pick<SegmentView, 'frame' | 'amplitudes'>, index: number, minus = -1): this {
+  load(segment: Pick<SegmentView, 'frame' | 'amplitudes' | 'length'>, index: number, minus = -1): this {
+    const { frame, amplitudes } = segment;
     const { rates, rows, constants, slopes } = frame;
     if (frame.need !== undefined) {
       if (index >= 0) frame.need(index);
@@ -32,19 +37,50 @@ export class SignalSum implements ExponentialSum {
     this.rates = rates as Float64Array<ArrayBuffer>;
     this.constant = (index < 0 ? 0 : constants[index]!) - (minus < 0 ? 0 : constants[minus]!);
     this.slope = (index < 0 ? 0 : slopes[index]!) - (minus < 0 ? 0 : slopes[minus]!);
-    let steady = this.slope === 0 ? this.constant : Number.NaN;
-    const { coefficients } = this;
+    const { constant, slope, coefficients } = this;
+    let steady = slope === 0 ? constant : Number.NaN;
+    let atStart = constant;
+    let rises = slope > 0;
+    let falls = slope < 0;
     for (let k = 0; k < count; k++) {
       const row = (index < 0 ? 0 : rows[index * count + k]!) - (minus < 0 ? 0 : rows[minus * count + k]!);
       const coefficient = row * amplitudes[k]!;
       coefficients[k] = coefficient;
-      if (coefficient !== 0) steady = rates[k] === 0 ? steady + coefficient : Number.NaN;
+      if (coefficient === 0) continue;
+      const rate = rates[k]!;
+      steady = rate === 0 ? steady + coefficient : Number.NaN;
+      atStart += coefficient;
+      const movement = coefficient * rate;
+      if (movement < 0) rises = true;
+      else if (movement > 0) falls = true;
     }
     this.steady = steady;
+    this.atStart = atStart;
+    this.mayTurn = rises && falls;
+    this.#length = segment.length;
+    this.#atEnd = steady;
     return this;
   }
 
-  /** Moves the origin of time: afterwards local time 0 is what was `by` before. */
+  get atEnd(): number {
+    if (Number.isNaN(this.#atEnd)) this.#atEnd = valueAt(this, this.#length);
+    return this.#atEnd;
+  }
+
+  /** Becomes a signal that stands still at a value. */
+  standAt(value: number): this {
+    this.constant = value;
+    this.slope = 0;
+    this.coefficients = EMPTY;
+    this.rates = EMPTY;
+    this.steady = value;
+    this.mayTurn = false;
+    this.atStart = value;
+    this.#atEnd = value;
+    return this;
+  }
+
+  /** Moves the origin of time: afterwards local time 0 is what was `by` before. The values at start and end are not moved. */
   shift(by: number): this {
     if (by === 0) return this;
     this.constant += this.slope * by;
