@@ -6,6 +6,21 @@ import { Stretch } from '../trace/stretch.ts';
 import type { Situation } from './situation.ts';
 import type { Succession } from './succession.ts';
 
+/**
+ * Where a run stands, for those who show it: the situation, which began at `time + timeLow`; its state then, also as
+ * amplitudes; and how far in it the run has got and has been shown (s). Read off in place: numbers handed over one by one
+ * would each take memory.
+ */
+export interface Moment {
+  readonly situation: Situation | undefined;
+  readonly z: Float64Array;
+  readonly amplitudes: Float64Array;
+  readonly time: number;
+  readonly timeLow: number;
+  readonly elapsed: number;
+  readonly shown: number;
+}
+
 /** Shows a run to its observers. */
 export class Audience {
   /** Whether anybody watches segments, or events: what nobody sees is not worked out. */
@@ -41,23 +56,15 @@ export class Audience {
     for (const observer of all) observer.begin?.(signals);
   }
 
-  /**
-   * Shows the stretch from `from` to `to` (s, local to the situation, which began at the given time with the given
-   * amplitudes).
-   */
-  segment(
-    situation: Situation,
-    amplitudes: Float64Array,
-    time: number,
-    timeLow: number,
-    from: number,
-    to: number,
-  ): void {
+  /** Shows the time from what has been shown up to where the run has got. */
+  segment(moment: Moment): void {
+    const { amplitudes, time, timeLow, shown: from } = moment;
+    const situation = moment.situation!;
     const { rates, stateCount: n } = situation;
     const view = this.view;
     view.start = time;
     view.startLow = timeLow;
-    view.length = to - from;
+    view.length = moment.elapsed - from;
     view.frame = situation.frame;
     if (view.amplitudes.length < n) view.amplitudes = new Float64Array(n);
     if (from === 0) for (let k = 0; k < n; k++) view.amplitudes[k] = amplitudes[k]!;
@@ -73,26 +80,19 @@ export class Audience {
     for (let i = 0; i < observers.length; i++) observers[i]!.segment!(view);
   }
 
-  /** Shows what an event did: what a reactor recorded, or the part and kind of the succession. */
-  event(
-    succession: Succession,
-    situation: Situation,
-    fired: number,
-    z: Float64Array,
-    elapsed: number,
-    time: number,
-    timeLow: number,
-  ): void {
+  /** Shows what an event did, which the guard `fired` has set off: what a reactor recorded, or the part and kind. */
+  event(succession: Succession, fired: number, moment: Moment): void {
     const { part, reaction, kind } = succession;
+    const { time, timeLow } = moment;
     if (!reaction) {
       if (this.forPieces.length > 0) tell(this.forPieces, { time, timeLow, part, kind });
       return;
     }
-    const guard = situation.guards[fired]?.guard;
+    const guard = moment.situation!.guards[fired]?.guard;
     for (let index = 0; index < reaction.records.length; index++) {
       const { kind: done, cause, fault } = reaction.records[index]!;
       if (index === 0 && guard) {
-        const { value, limit } = seen(guard, situation, z, elapsed);
+        const { value, limit } = seen(guard, moment);
         this.tell(
           fault
             ? { time, timeLow, part, kind: done, value, limit, fault }
@@ -105,7 +105,7 @@ export class Audience {
   }
 
   /** Shows a crossing that a reactor answers to, and by how much its time may be off (s). */
-  crossing({ part, reaction }: Succession, offBy: number, time: number, timeLow: number): void {
+  crossing({ part, reaction }: Succession, offBy: number, { time, timeLow }: Moment): void {
     const kind = reaction?.records[0]?.kind;
     if (kind === undefined) return;
     for (const observer of this.forCrossings) observer.crossing!({ part, kind, time, timeLow, offBy });
@@ -126,18 +126,14 @@ function tell(observers: readonly Observer[], event: RunEvent): void {
 }
 
 /** What a guard that fires sees (V or A), and the limit that it has met. */
-function seen(
-  { watch, offset }: Guard,
-  situation: Situation,
-  z: Float64Array,
-  elapsed: number,
-): { value: number; limit: number } {
-  const { nodes, branchCurrents } = situation.mode;
+function seen({ watch, offset }: Guard, { situation, z, elapsed }: Moment): { value: number; limit: number } {
+  const at = situation!;
+  const { nodes, branchCurrents } = at.mode;
   if ('branch' in watch) {
-    return { value: situation.valueOf(branchCurrents.at(watch.branch), z, elapsed), limit: watch.sign * offset };
+    return { value: at.valueOf(branchCurrents.at(watch.branch), z, elapsed), limit: watch.sign * offset };
   }
-  const plus = situation.valueOf(nodes.at(watch.plus), z, elapsed);
-  const minus = situation.valueOf(nodes.at(watch.minus), z, elapsed);
+  const plus = at.valueOf(nodes.at(watch.plus), z, elapsed);
+  const minus = at.valueOf(nodes.at(watch.minus), z, elapsed);
   switch (watch.seen) {
     case 'plus':
       return { value: plus, limit: minus + offset };

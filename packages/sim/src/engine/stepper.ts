@@ -48,7 +48,7 @@ export class Stepper {
   private readonly seesSegments: boolean;
   private readonly seesEvents: boolean;
   private readonly search: EndingSearch;
-  private readonly amplitudes: Float64Array;
+  readonly amplitudes: Float64Array;
   /** Absent where the run never began. */
   situation: Situation | undefined;
   /** The modal state at the last event. */
@@ -193,12 +193,12 @@ export class Stepper {
     const ending = search.run(situation);
     this.elapsed = search.length;
     if (ending < 0 && toNext > toEnd) {
-      this.show(situation);
+      this.show();
       return false;
     }
     if (check.liveCount > 0) situation.likely = ending;
     if (!this.count(this.elapsed > EPSILON * this.time, limits, until)) return false;
-    this.show(situation);
+    this.show();
     this.pass(situation);
     if (ending >= 0) {
       this.follow(this.successionOf(situation, ending), ending);
@@ -209,12 +209,10 @@ export class Stepper {
   }
 
   /** Shows the observers the time up to `elapsed` in the situation, as far as they have not seen it. */
-  private show(situation: Situation): void {
+  private show(): void {
     const { elapsed } = this;
     if (elapsed <= this.shown) return;
-    if (this.seesSegments) {
-      this.audience.segment(situation, this.amplitudes, this.time, this.timeLow, this.shown, elapsed);
-    }
+    if (this.seesSegments) this.audience.segment(this);
     this.shown = elapsed;
   }
 
@@ -290,14 +288,14 @@ export class Stepper {
   }
 
   private react(succession: Succession, guard: number): void {
-    const { time, timeLow, agenda } = this;
+    const { agenda } = this;
     if (this.audience.seesCrossings && guard >= 0 && this.elapsed > 0) {
       const situation = this.situation!;
       const powers = this.finder.powers.at(this.elapsed, situation.rates, situation.idle);
       const offBy = crossingError(situation, guard, this.check.coefficients, this.elapsed, powers);
-      this.audience.crossing(succession, offBy, time, timeLow);
+      this.audience.crossing(succession, offBy, this);
     }
-    if (this.seesEvents) this.audience.event(succession, this.situation!, guard, this.z, this.elapsed, time, timeLow);
+    if (this.seesEvents) this.audience.event(succession, guard, this);
     if (this.counter.nearLimit) this.counter.note(succession.part);
     if (!succession.schedules) return;
     const { reactor } = succession;

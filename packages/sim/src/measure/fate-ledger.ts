@@ -1,7 +1,7 @@
 import { valueAt } from '../core/exponential-sum.ts';
 import type { RunEvent } from '../trace/event.ts';
 import type { SegmentView, SignalTable } from '../trace/frame.ts';
-import { type Instant, instantAfter, secondsBetween } from '../trace/instant.ts';
+import { type Instant, instantOf, secondsBetween } from '../trace/instant.ts';
 import type { Observer } from '../trace/observer.ts';
 import type { PeriodKeeper, PeriodVisitor } from '../trace/period-visitor.ts';
 import { signalIndex } from '../trace/signal-name.ts';
@@ -37,10 +37,13 @@ export class FateLedger implements Observer, PeriodKeeper {
   #pulse: PulseFacts | undefined;
   #pulseListed = false;
   #reset = false;
-  /** Watches for the end of an interval that TRIGGER holds on. */
-  #hold: LevelCrossings | undefined;
+  /** Watches for the end of an interval that TRIGGER holds on, while there is one. */
+  readonly #hold = new LevelCrossings(0, (over, at) => {
+    if (this.#latch !== undefined) this.#latch.over = over ? at : undefined;
+  });
+  #holds = false;
   /** Facts that want the voltages just after the present instant. */
-  readonly #wanting: { threshold?: number; limit?: number }[] = [];
+  readonly #wanting: Pick<PulseFacts, 'threshold' | 'limit'>[] = [];
   /** Where THRESHOLD was last heading while the latch was clear (V); NaN where nowhere. */
   #rest = Number.NaN;
   #closed = false;
@@ -53,7 +56,7 @@ export class FateLedger implements Observer, PeriodKeeper {
     this.#timer = timer;
     this.#window = window;
     this.#reader = reader;
-    if (timer.start === 'set') this.#begin({ start: { high: 0, low: 0 }, found: 0 });
+    if (timer.start === 'set') this.#begin(intervalAt({ high: 0, low: 0 }));
   }
 
   /** See {@link Observer}. */
@@ -74,7 +77,8 @@ export class FateLedger implements Observer, PeriodKeeper {
     if (this.#wanting.length > 0) this.#tellLevels(segment);
     if (latch === undefined) return;
     if (this.#pulse?.accepted === true) {
-      this.#hold ??= this.#watchHold(latch);
+      if (!this.#holds) this.#hold.beginAnew();
+      this.#holds = true;
       this.#hold.segment(segment, threshold, control);
     } else latch.over = undefined;
     this.#latest.take(segment, threshold, control, Math.min(segment.length, this.#window.until - segment.start));
@@ -94,12 +98,11 @@ export class FateLedger implements Observer, PeriodKeeper {
   event(event: RunEvent): void {
     if (this.#closed || event.part !== this.#timer.name) return;
     if (event.time >= this.#window.until) return this.end(event.time);
-    const at = instantAfter(event.time, event.timeLow, 0);
     switch (event.kind) {
       case 'triggerLow':
-        return this.#pulseBegins(at);
+        return this.#pulseBegins(instantOf(event));
       case 'triggerHigh':
-        return this.#pulseEnds(at);
+        return this.#pulseEnds(instantOf(event));
       case 'accepted':
         if (this.#pulse !== undefined) this.#pulse.accepted = true;
         return;
@@ -107,9 +110,9 @@ export class FateLedger implements Observer, PeriodKeeper {
         if (this.#latch !== undefined && event.limit !== undefined) this.#latch.limitMet = event.limit;
         return;
       case 'set':
-        return this.#set(at, event.cause === 'resetHigh' ? 'release' : 'trigger');
+        return this.#set(instantOf(event), event.cause === 'resetHigh' ? 'release' : 'trigger');
       case 'cleared':
-        return this.#cleared(at, event.cause === 'resetLow');
+        return this.#cleared(instantOf(event), event.cause === 'resetLow');
       case 'resetLow':
         this.#reset = true;
         if (this.#pulse !== undefined) this.#pulse.reset = true;
@@ -141,7 +144,8 @@ export class FateLedger implements Observer, PeriodKeeper {
   /** See {@link PeriodKeeper}. What is told of the latest pulse and interval is the same in every period but for dates. */
   visit(visitor: PeriodVisitor): void {
     const [latch, pulse] = [this.#latch, this.#pulse];
-    for (const kept of [latch, pulse, this.#hold, pulse?.accepted, pulse?.reset]) visitor.same(kept === undefined);
+    for (const kept of [latch, pulse, this.#holds || undefined, pulse?.accepted, pulse?.reset])
+      visitor.same(kept === undefined);
     for (const kept of [this.#reset, this.#closed, this.#wanting.length]) visitor.same(kept);
     if (latch) visitInterval(latch, visitor);
     if (pulse) {
@@ -150,7 +154,7 @@ export class FateLedger implements Observer, PeriodKeeper {
         if (interval && interval !== latch) visitInterval(interval, visitor);
       }
     }
-    this.#hold?.visit(visitor);
+    if (this.#holds) this.#hold.visit(visitor);
   }
 
   #pulseBegins(at: Instant): void {
@@ -160,6 +164,12 @@ export class FateLedger implements Observer, PeriodKeeper {
       accepted: this.#timer.minimumTrigger === 0,
       reset: this.#reset,
       found: this.#latch,
+      // All fields from the start: those that come later would each take memory of their own.
+      end: undefined,
+      began: undefined,
+      heldFor: undefined,
+      threshold: undefined,
+      limit: undefined,
     };
     if (this.#latch !== undefined) this.#latch.found++;
     this.#pulse = pulse;
@@ -174,7 +184,7 @@ export class FateLedger implements Observer, PeriodKeeper {
     pulse.end = at;
     this.#noteHold(pulse, at);
     this.#pulse = undefined;
-    this.#hold = undefined;
+    this.#holds = false;
     if (this.#pulseListed) this.#reader.pulseClosed(pulse);
   }
 
@@ -183,20 +193,8 @@ export class FateLedger implements Observer, PeriodKeeper {
     if (this.#latch?.over !== undefined) pulse.heldFor = secondsBetween(this.#latch.over, until);
   }
 
-  #watchHold(interval: IntervalFacts): LevelCrossings {
-    return new LevelCrossings(0, (over, at) => {
-      if (over) interval.over = at;
-      else interval.over = undefined;
-    });
-  }
-
   #set(at: Instant, cause: 'trigger' | 'release'): void {
-    const interval: IntervalFacts = {
-      start: at,
-      cause,
-      found: 0,
-      rest: Number.isNaN(this.#rest) ? undefined : this.#rest,
-    };
+    const interval = intervalAt(at, cause, Number.isNaN(this.#rest) ? undefined : this.#rest);
     this.#begin(interval);
     this.#wanting.push(interval);
     if (this.#pulse !== undefined) this.#pulse.began ??= interval;
@@ -214,9 +212,15 @@ export class FateLedger implements Observer, PeriodKeeper {
     interval.end = at;
     interval.byReset = byReset;
     this.#latch = undefined;
-    this.#hold = undefined;
+    this.#holds = false;
     this.#reader.intervalClosed(interval);
   }
+}
+
+/** An interval that begins, with all fields: those that come later would each take memory of their own. */
+function intervalAt(start: Instant, cause?: 'trigger' | 'release', rest?: number): IntervalFacts {
+  const later = { over: undefined, end: undefined, byReset: undefined, threshold: undefined };
+  return { start, cause, found: 0, rest, ...later, limit: undefined, limitMet: undefined };
 }
 
 function visitInterval(interval: IntervalFacts, visitor: PeriodVisitor): void {

@@ -18,16 +18,22 @@ const NEAR_LIMIT = 1e-9;
 export class LatestStretch {
   readonly #threshold = new SignalSum();
   readonly #limit = new SignalSum();
+  /** Their distance, where THRESHOLD aims below its limit or right at it. */
   readonly #distance = new SignalSum();
+  #isNear = false;
   /** How much of the stretch counts (s); NaN before the first. */
   #length = Number.NaN;
 
   /** Takes in the next stretch, of which the first `length` seconds count; signals by index. */
   take(segment: SegmentView, threshold: number, limit: number, length: number): void {
-    this.#threshold.load(segment, threshold);
-    this.#limit.load(segment, limit);
-    this.#distance.load(segment, threshold, limit);
+    const [upper, lower] = [segment.signal(threshold), segment.signal(limit)];
+    this.#threshold.copy(upper);
+    this.#limit.copy(lower);
     this.#length = length;
+    // The comparison of the aims is cheap and settles nearly every case.
+    const [aim, level] = [aimOf(upper), aimOf(lower)];
+    this.#isNear = aim !== undefined && level !== undefined && aim < (1 + NEAR_LIMIT) * level;
+    if (this.#isNear) this.#distance.load(segment, threshold, limit);
   }
 
   /** The levels at its end, to be asked for before the run is over; undefined where there was none. */
@@ -36,9 +42,7 @@ export class LatestStretch {
     if (Number.isNaN(end)) return undefined;
     const levels = { threshold: valueAt(upper, end), limit: valueAt(lower, end) };
     const [aim, limit] = [aimOf(upper), aimOf(lower)];
-    // The comparison of the aims is cheap and settles nearly every case.
-    const never =
-      aim !== undefined && limit !== undefined && aim < (1 + NEAR_LIMIT) * limit && neverPasses(this.#distance, limit);
-    return never ? { ...levels, never: { threshold: aim, limit } } : levels;
+    if (!this.#isNear || aim === undefined || limit === undefined || !neverPasses(this.#distance, limit)) return levels;
+    return { ...levels, never: { threshold: aim, limit } };
   }
 }

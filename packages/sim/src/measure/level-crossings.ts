@@ -30,6 +30,11 @@ export class LevelCrossings implements PeriodKeeper {
     this.#onEdge = onEdge;
   }
 
+  /** Begins anew with a signal that is low. */
+  beginAnew(): void {
+    this.#high = false;
+  }
+
   /** Whether the signal is above the level at the end of the last segment. */
   get isHigh(): boolean {
     return this.#high;

@@ -5,18 +5,18 @@ import type { Fate } from './rows.ts';
 export interface IntervalFacts {
   start: Instant;
   /** What set the latch; absent where the run began that way. */
-  readonly cause?: 'trigger' | 'release';
+  readonly cause?: 'trigger' | 'release' | undefined;
   /** When THRESHOLD reached its limit: the interval ran out then, even if the output was held on. */
   over?: Instant | undefined;
   /** When the latch was cleared. */
-  end?: Instant;
+  end?: Instant | undefined;
   /** Whether RESET cleared it. */
-  byReset?: boolean;
+  byReset?: boolean | undefined;
   /** THRESHOLD and its limit (V) at the start. */
-  threshold?: number;
-  limit?: number;
+  threshold?: number | undefined;
+  limit?: number | undefined;
   /** The limit (V) that THRESHOLD met at the end, where it ended the interval. */
-  limitMet?: number;
+  limitMet?: number | undefined;
   /** The level (V) that THRESHOLD was heading for just before, while the latch was clear; absent where it never was. */
   rest?: number | undefined;
   /** Pulses that came while it ran. */
@@ -26,7 +26,7 @@ export interface IntervalFacts {
 /** All that is known about one input pulse. */
 export interface PulseFacts {
   time: Instant;
-  end?: Instant;
+  end?: Instant | undefined;
   /** Still low at the end of the window. */
   open: boolean;
   /** Whether it has been low for the minimum trigger width. */
@@ -36,12 +36,12 @@ export interface PulseFacts {
   /** The interval it found running. */
   readonly found?: IntervalFacts | undefined;
   /** The first interval it began. */
-  began?: IntervalFacts;
+  began?: IntervalFacts | undefined;
   /** How long it held the output on past the end of the interval (s). */
-  heldFor?: number;
+  heldFor?: number | undefined;
   /** THRESHOLD and its limit (V) when the pulse came. */
-  threshold?: number;
-  limit?: number;
+  threshold?: number | undefined;
+  limit?: number | undefined;
 }
 
 /** The one fate of a pulse; what comes first in the list of fates wins, but RESET is named before a short pulse. */

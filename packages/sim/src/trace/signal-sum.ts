@@ -1,4 +1,4 @@
-import { valueAt } from '../core/exponential-sum.ts';
+import { type ExponentialSum, valueAt } from '../core/exponential-sum.ts';
 import type { SegmentSignal, SegmentView } from './frame.ts';
 
 const EMPTY = new Float64Array(0);
@@ -26,26 +26,63 @@ export class SignalSum implements SegmentSignal {
    * `ground`, where a table of signals leaves it out.
    */
   load(segment: Pick<SegmentView, 'frame' | 'amplitudes' | 'length'>, index: number, minus = -1): this {
+    if (index < 0 || minus >= 0) return this.#loadDifference(segment, index, minus);
     const { frame, amplitudes } = segment;
+    frame.need?.(index);
+    const { rates, rows } = frame;
+    const count = rates.length;
+    const coefficients = this.#spaceFor(rates);
+    for (let k = 0, at = index * count; k < count; k++, at++) coefficients[k] = rows[at]! * amplitudes[k]!;
+    this.constant = frame.constants[index]!;
+    this.slope = frame.slopes[index]!;
+    return this.#take(segment.length);
+  }
+
+  #loadDifference(
+    { frame, amplitudes, length }: Pick<SegmentView, 'frame' | 'amplitudes' | 'length'>,
+    index: number,
+    minus: number,
+  ): this {
+    if (index >= 0) frame.need?.(index);
+    if (minus >= 0) frame.need?.(minus);
     const { rates, rows, constants, slopes } = frame;
-    if (frame.need !== undefined) {
-      if (index >= 0) frame.need(index);
-      if (minus >= 0) frame.need(minus);
+    const count = rates.length;
+    const coefficients = this.#spaceFor(rates);
+    for (let k = 0; k < count; k++) {
+      const row = (index < 0 ? 0 : rows[index * count + k]!) - (minus < 0 ? 0 : rows[minus * count + k]!);
+      coefficients[k] = row * amplitudes[k]!;
     }
+    this.constant = (index < 0 ? 0 : constants[index]!) - (minus < 0 ? 0 : constants[minus]!);
+    this.slope = (index < 0 ? 0 : slopes[index]!) - (minus < 0 ? 0 : slopes[minus]!);
+    return this.#take(length);
+  }
+
+  /** Becomes what another is, but for its values at start and end. */
+  copy({ constant, slope, coefficients, rates }: ExponentialSum): this {
+    const own = this.#spaceFor(rates);
+    for (let k = 0; k < own.length; k++) own[k] = coefficients[k]!;
+    this.constant = constant;
+    this.slope = slope;
+    return this;
+  }
+
+  /** Takes rates over; gives room for as many coefficients. */
+  #spaceFor(rates: Float64Array): Float64Array {
     const count = rates.length;
     if (this.coefficients.length !== count) this.coefficients = this.#spaces[count] ??= new Float64Array(count);
     this.rates = rates as Float64Array<ArrayBuffer>;
-    this.constant = (index < 0 ? 0 : constants[index]!) - (minus < 0 ? 0 : constants[minus]!);
-    this.slope = (index < 0 ? 0 : slopes[index]!) - (minus < 0 ? 0 : slopes[minus]!);
-    const { constant, slope, coefficients } = this;
+    return this.coefficients;
+  }
+
+  /** Finds out what many ask for. */
+  #take(length: number): this {
+    const { constant, slope, coefficients, rates } = this;
     let steady = slope === 0 ? constant : Number.NaN;
     let atStart = constant;
     let rises = slope > 0;
     let falls = slope < 0;
-    for (let k = 0; k < count; k++) {
-      const row = (index < 0 ? 0 : rows[index * count + k]!) - (minus < 0 ? 0 : rows[minus * count + k]!);
-      const coefficient = row * amplitudes[k]!;
-      coefficients[k] = coefficient;
+    for (let k = 0; k < coefficients.length; k++) {
+      const coefficient = coefficients[k]!;
       if (coefficient === 0) continue;
       const rate = rates[k]!;
       steady = rate === 0 ? steady + coefficient : Number.NaN;
@@ -57,7 +94,7 @@ export class SignalSum implements SegmentSignal {
     this.steady = steady;
     this.atStart = atStart;
     this.mayTurn = rises && falls;
-    this.#length = segment.length;
+    this.#length = length;
     this.#atEnd = steady;
     return this;
   }
