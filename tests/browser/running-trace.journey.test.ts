@@ -112,3 +112,22 @@ journey('where motion is not wanted the trace goes on three times a second at mo
     expect(changes.filter((time) => time >= from && time < from + 1).length).toBeLessThanOrEqual(3);
   }
 });
+
+journey(
+  'a contact has a lane of its own while a board runs by hand: closed for as long as the button is held',
+  async ({ page }) => {
+    await openExample(page, 'Points motor');
+    await untilComputed(page);
+    await button(page, 'let time pass').click();
+    await trace(page).getByText('contact of S1').waitFor();
+    await trace(page).getByText('contact of K1').waitFor();
+    const bands = () => trace(page).locator('.contact .bar').count();
+    const before = await bands();
+    const press = button(page, 'press S1');
+    await press.focus();
+    await page.keyboard.down('Space');
+    await expect.poll(bands).toBeGreaterThan(before);
+    await page.keyboard.up('Space');
+    expect(await accessibilityFaults(page)).toEqual([]);
+  },
+);

@@ -19,6 +19,7 @@ test('@two-thirds/sim exports just these names', () => {
     'compareStarts',
     'computeCell',
     'computeDocument',
+    'contactsOf',
     'dangers',
     'documentStudies',
     'edgeObserver',

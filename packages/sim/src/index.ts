@@ -19,6 +19,7 @@ export { timerFamilies, timerParameters, type TimerFamily, type TimerParameters 
 export type { Outcome, OutcomeCode } from './engine/outcome.ts';
 export { type Observer, type RunEvent, type SegmentView, StoredTrace } from './trace/index.ts';
 export type { ReadingOutcome, TimerFacts, Window } from './measure/context.ts';
+export { contactsOf } from './measure/contacts.ts';
 export { edgeObserver } from './measure/edges.ts';
 export { faultObserver } from './measure/faults.ts';
 export { fateObserver, type FateLedgerResult } from './measure/fates.ts';

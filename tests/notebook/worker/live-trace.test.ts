@@ -76,6 +76,76 @@ describe('what is drawn of a run by hand', () => {
     expect(quiet.trace).toBeUndefined();
   });
 
+  test('tells when a contact is closed: at rest, held, let go, and on the way to the next event', () => {
+    const pins = { supply: 'rail', ground: 'ground', trigger: 'in', output: 'out', threshold: 'c', discharge: 'c' };
+    const board = opened({
+      parts: [
+        { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: '6 V' },
+        { name: 'R1', kind: 'resistor', a: 'rail', b: 'c', resistance: '100 kΩ' },
+        { name: 'C1', kind: 'capacitor', a: 'c', b: 'ground', capacitance: '10 µF' },
+        { name: 'R2', kind: 'resistor', a: 'rail', b: 'in', resistance: '10 kΩ' },
+        { name: 'S1', kind: 'button', a: 'in', b: 'ground' },
+        { name: 'R3', kind: 'resistor', a: 'rail', b: 'lit', resistance: '1 kΩ' },
+        { name: 'S2', kind: 'switch', a: 'lit', b: 'ground' },
+        { name: 'U1', kind: 'timer', family: 'ideal', pins },
+      ],
+    });
+    const live = new LiveSession(board, () => 0);
+    const trace = new RollingTrace(['contact(S1)', 'contact(S2)', 'out'], 8);
+    const take = (report: ReturnType<LiveSession['advance']>): void => {
+      if (report.trace !== undefined) trace.take(report.trace);
+    };
+    const slice = { span: 0.5, budget: 1000, whole: false, trace: trace.wish };
+    // Columns of 8 s / 480 = 16.7 ms.
+    const at = (lane: number, time: number) => trace.filled?.lanes[lane]?.high[Math.floor(time / (8 / 480))];
+    take(live.advance(slice));
+    live.work('S1', true);
+    take(live.advance(slice));
+    live.work('S1', false);
+    live.work('S2', true);
+    take(live.advance({ ...slice, span: 0.02 }));
+    expect([0.25, 0.75, 1.01].map((time) => at(0, time))).toEqual([0, 1, 0]);
+    // The way to the end of the interval is run twice: once to find it, once to draw it.
+    const ended = live.next(1000, trace.wish);
+    take(ended);
+    // Set at 0.5 s, and 100 kΩ · 10 µF · ln 3 later the threshold is passed: closed form for the ideal timer.
+    expect(ended.time).toBeCloseTo(0.5 + Math.log(3), 6);
+    expect([0.75, 1.5].map((time) => at(1, time))).toEqual([0, 1]);
+    live.work('S2', false);
+    // A search that finds nothing leaves contacts as they are.
+    expect(live.next(1000, trace.wish).quietUntil).toBeGreaterThan(1e6);
+    take(live.advance(slice));
+    expect(at(1, ended.time + 0.2)).toBe(0);
+  });
+
+  test('a contact that is held stays so where changed values make contacts begin anew', () => {
+    const values = { R1: '100 kΩ', C1: '10 µF', 'U1.family': 'ideal' };
+    const live = new LiveSession(opened({ ready: 'monostable', values }), () => 0);
+    const trace = new RollingTrace(['contact(S1)', 'button'], 8);
+    const slice = { span: 0.5, budget: 1000, whole: true, trace: trace.wish };
+    live.work('S1', true);
+    const before = live.advance(slice);
+    // A leakage that was none adds an element to the network.
+    expect(live.change(opened({ ready: 'monostable', values: { ...values, 'C1.leakage': '1 MΩ' } }))).toBe(false);
+    const after = live.advance(slice);
+    expect(after.state?.nets['button']).toBeCloseTo(before.state?.nets['button'] ?? NaN, 6);
+    expect(after.state?.nets['button']).toBeLessThan(1);
+    expect(Math.min(...(after.trace?.lanes[0]?.high ?? []))).toBe(1);
+  });
+
+  test('a lane of a contact is a band while it conducts', () => {
+    const live = new LiveSession(opened({ ready: 'monostable', values: { 'U1.family': 'ideal' } }), () => 0);
+    const trace = new RollingTrace(['contact(S1)'], 8);
+    live.work('S1', true);
+    const report = live.advance({ span: 1, budget: 1000, whole: false, trace: trace.wish });
+    if (report.trace !== undefined) trace.take(report.trace);
+    const drawn = liveTrace(trace, 'b', [], live.level, undefined);
+    if (drawn === undefined) throw new Error('There must be something to draw.');
+    const [lane] = traceScene(drawn.trace, 400, trace.page, drawn.whole).lanes;
+    expect(lane?.kind).toBe('contact');
+    expect(lane?.kind === 'contact' ? lane.bars.length : 0).toBe(1);
+  });
+
   test('names of signals that the board does not have leave the rest of the run alone', () => {
     const live = new LiveSession(opened(counter), () => 0);
     const report = live.advance({ span: 1, budget: 1000, whole: false, trace: { show: ['nowhere'], column: 0.01 } });
@@ -127,5 +197,15 @@ describe('liveSignals(document, board, parts)', () => {
   test('are what its timers watch and give where no trace shows it', () => {
     expect(liveSignals({ page: [] }, 'counter', parts)).toEqual(['in', 'timing', 'out']);
     expect(liveSignals(null, 'counter', [])).toEqual([]);
+  });
+
+  test('show the contacts that a trace shows, and without one those of buttons and relays', () => {
+    const page = [{ id: 'look', kind: 'trace', board: 'lamp', show: ['contact(S1)', 'out'] }];
+    const button = { name: 'S1', kind: 'button', title: '', nets: { a: 'in', b: 'ground' }, fields: [] };
+    const solenoid = { name: 'L1', kind: 'relay', title: '', nets: { a: 'out', b: 'ground' }, fields: [] };
+    expect(liveSignals({ page }, 'lamp', [...parts, button])).toEqual(['contact(S1)', 'out']);
+    expect(liveSignals(null, 'lamp', [...parts, button])).toEqual(['in', 'timing', 'out', 'contact(S1)']);
+    // A relay whose contact is joined to nothing has none to show.
+    expect(liveSignals(null, 'lamp', [...parts, solenoid])).toEqual(['in', 'timing', 'out']);
   });
 });

@@ -60,7 +60,7 @@ export class RunningTrace extends LitElement {
     return html`<svg
       class="lanes"
       role="img"
-      aria-label=${`The last stretch of the run: ${rolling.wish.show.join(', ')}`}
+      aria-label=${`The last stretch of the run: ${scene.lanes.flatMap((lane) => ('title' in lane ? [lane.title] : [])).join(', ')}`}
       viewBox="0 0 ${scene.width} ${scene.height}"
       height=${scene.height}
     >

@@ -7,24 +7,41 @@ import type { RollingTrace } from './rolling-trace.ts';
 
 /** Signals that are drawn while a board runs by hand; more would be too small beside the drawing. */
 const MOST = 4;
+/** Contacts that are drawn beside them: their lanes are low. */
+const MOST_CONTACTS = 3;
+
+/** Between the 0 of a contact that is open and the 1 of one that conducts. */
+const CONTACT_LEVEL = 0.5;
 
 /**
  * What is drawn of a board while it runs by hand: what the first trace of it on the page shows, else what its timers
- * watch and give.
+ * watch and give, with the contacts of its buttons and relays.
  */
 export function liveSignals(document: Json, board: string, parts: readonly PartRow[]): string[] {
   const trace = cellsOf(document).find((cell) => cell.kind === 'trace' && boardOf(cell) === board);
   const show = trace?.data['show'];
-  // What hands and relays do is seen at the drawing.
-  const asked = isList(show) ? show.filter(isDrawn) : [];
+  const asked = (isList(show) ? show : []).flatMap((each) => (typeof each === 'string' ? [each] : []));
+  if (asked.length > 0) return fitting([...new Set(asked)]);
   const timers = parts.filter(({ kind }) => kind === 'timer');
-  const own = timers.flatMap(({ nets }) => [nets['trigger'], nets['threshold'], nets['output']]);
-  const found = asked.length > 0 ? asked : own.filter((net) => net !== undefined && net !== 'ground');
-  return [...new Set(found)].filter((each) => each !== undefined).slice(0, MOST);
+  const watched = timers.flatMap(({ nets }) => [nets['trigger'], nets['threshold'], nets['output']]);
+  const nets = new Set(watched.flatMap((net) => (net === undefined || net === 'ground' ? [] : [net])));
+  return fitting([...nets, ...parts.flatMap(contactLanes)]);
 }
 
-function isDrawn(show: Json): show is string {
-  return typeof show === 'string' && readContactName(show) === undefined;
+/** As many as there is room for, in their order. */
+function fitting(shown: readonly string[]): string[] {
+  const isContact = (show: string): boolean => readContactName(show) !== undefined;
+  const contacts = shown.filter(isContact).slice(0, MOST_CONTACTS);
+  const signals = shown.filter((show) => !isContact(show)).slice(0, MOST);
+  return shown.filter((show) => contacts.includes(show) || signals.includes(show));
+}
+
+/** Parts whose contacts a hand or a winding works. */
+const CONTACT_KINDS: readonly string[] = ['button', 'switch', 'finger', 'relay'];
+
+function contactLanes({ name, kind, nets }: PartRow): string[] {
+  const hasContact = kind !== 'relay' || nets['common'] !== undefined;
+  return CONTACT_KINDS.includes(kind) && hasContact ? [`contact(${name})`] : [];
 }
 
 /**
@@ -43,6 +60,9 @@ export function liveTrace(
   if (filled === undefined) return undefined;
   const lanes = wish.show.map((show, index): Lane => {
     const columns = filled.lanes[index] ?? { first: [], last: [], low: [], high: [] };
+    if (readContactName(show) !== undefined) {
+      return { ...columns, show, unit: null, role: 'contact', level: CONTACT_LEVEL, limits: [] };
+    }
     const isCurrent = show.startsWith('current(');
     const isOutput = parts.some(({ kind, nets }) => kind === 'timer' && nets['output'] === show);
     return {
@@ -73,6 +93,7 @@ export function liveTrace(
   // Axes reach as far as the supply does, so that they stand still from the first moment on.
   const reach = lanes.map((lane, index): Lane => {
     const { low, high } = ranges[index] ?? { low: 0, high: 0 };
+    if (lane.role === 'contact') return lane;
     const most = lane.level === undefined ? high : Math.max(high, 2 * level);
     return { ...lane, first: [low], last: [high], low: [low], high: [most] };
   });

@@ -24,6 +24,8 @@ export class LiveSession {
   private timers: readonly TimerFacts[];
   private high: number;
   private failure: string | undefined;
+  /** Parts that are worked at present, as the circuit calls them. */
+  private readonly held = new Set<string>();
   private readonly clock: () => number;
 
   /** @param clock gives the time (ms) that budgets count by. */
@@ -31,7 +33,7 @@ export class LiveSession {
     this.board = board;
     this.clock = clock;
     this.watch = new LiveWatch(board.circuit, board.prefix, board.links);
-    this.trace = new LiveTrace(board.prefix);
+    this.trace = new LiveTrace(board);
     this.faults = this.newFaults();
     this.run = this.newRun();
     ({ timers: this.timers, high: this.high } = factsOf(board));
@@ -68,6 +70,7 @@ export class LiveSession {
     this.watch.clear();
     const since = new Map(this.watch.since);
     const { worst } = this.grazes;
+    const contacts = this.trace.standing();
     const end = this.clock() + budget;
     while (this.failure === undefined && this.watch.happened === 0) {
       const outcome = this.run.advance(from + HORIZON, { atATime: 1 });
@@ -78,19 +81,22 @@ export class LiveSession {
         for (const [timer, time] of since) this.watch.since.set(timer, time);
         this.grazes.worst = worst;
         this.run = this.newRun(start);
+        this.trace.standAt(contacts);
         this.watch.clear();
         return { ...this.report(from, true), quietUntil };
       }
     }
     if (this.failure === undefined) this.run.advance(justAfter(this.run.time));
-    this.retrace(start, from, trace);
+    if (trace !== undefined && this.failure === undefined) {
+      this.trace.standAt(contacts);
+      this.retrace(start, from, trace);
+    }
     return this.report(from, true);
   }
 
   /** Goes a way once more for what is to be drawn of it: how far it would lead was not known before. */
-  private retrace(start: ReturnType<LiveRun['checkpoint']>, from: number, wish: TraceWish | undefined): void {
+  private retrace(start: ReturnType<LiveRun['checkpoint']>, from: number, wish: TraceWish): void {
     const until = this.run.time;
-    if (wish === undefined || this.failure !== undefined) return;
     const again = new LiveRun(this.board.circuit, {
       observers: [this.trace],
       from: start,
@@ -105,8 +111,20 @@ export class LiveSession {
     const link = [...this.board.links].find(([, name]) => name === part);
     const name = link?.[0] ?? this.board.prefix + part;
     this.watch.worked(name);
+    if (pressed) this.held.add(name);
+    else this.held.delete(name);
     if (pressed) this.run.press(name);
     else this.run.release(name);
+  }
+
+  /** What has begun anew with changed values is held again where a hand holds it. */
+  private holdAgain(): void {
+    this.watch.startAnew(this.run.time);
+    this.trace.standAt();
+    for (const name of this.held) {
+      this.watch.worked(name);
+      this.run.press(name);
+    }
   }
 
   /**
@@ -119,15 +137,16 @@ export class LiveSession {
     ({ timers: this.timers, high: this.high } = factsOf(board));
     if (this.failure === undefined && before.prefix === board.prefix) {
       try {
-        this.run.set(board.circuit);
+        if (!this.run.set(board.circuit)) this.holdAgain();
         return false;
       } catch (error) {
         if (!(error instanceof TypeError)) throw error;
       }
     }
     this.failure = undefined;
+    this.held.clear();
     this.watch = new LiveWatch(board.circuit, board.prefix, board.links);
-    this.trace = new LiveTrace(board.prefix);
+    this.trace = new LiveTrace(board);
     this.faults = this.newFaults();
     this.grazes = new GrazeWatch();
     this.run = this.newRun();

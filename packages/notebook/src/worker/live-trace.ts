@@ -1,27 +1,55 @@
+// Runs simulations: only the worker of a run by hand may import it.
+import { contactsOf } from '@two-thirds/sim';
 import {
+  contactObserver,
+  ContactState,
+  type ContactWatch,
   type Envelope,
   envelopeObserver,
   type Observer,
+  readContactName,
   readSignalName,
   type SignalTable,
 } from '@two-thirds/sim/trace';
 import type { TraceSlice, TraceWish } from '../runtime/live-protocol.ts';
+import type { LiveBoard } from './live-board.ts';
 
 /** Nothing is drawn in more columns than this at once: what was longer ago is out of sight. */
 const MOST_COLUMNS = 4000;
 
+/** A contact of the circuit: how it is told, and how it stands. */
+interface FollowedContact {
+  readonly watch: ContactWatch;
+  readonly state: ContactState;
+}
+
+/** The contacts of a circuit, by name. */
+type Contacts = ReadonlyMap<string, FollowedContact>;
+
+/** What sums up a slice: its signals together, its contacts one by one, each with the state it takes along. */
+interface SliceWatch {
+  readonly first: number;
+  readonly show: readonly string[];
+  readonly signals: ReturnType<typeof envelopeObserver>;
+  readonly contacts: ReadonlyMap<string, ReturnType<typeof contactObserver>>;
+}
+
 /**
- * Sums up the signals of a live run in columns, slice by slice. Columns lie at whole multiples of their length, so that
- * those of one slice go on where those of the last one ended.
+ * Sums up the signals and contacts of a live run in columns, slice by slice. Columns lie at whole multiples of their
+ * length, so that those of one slice go on where those of the last one ended. Contacts are followed throughout.
  */
 export class LiveTrace implements Observer {
-  private readonly prefix: string;
+  /** Part of the observer's contract. */
+  readonly ignoresPieces = true;
+  private readonly board: LiveBoard;
+  private contacts: Contacts;
   private table: SignalTable | undefined;
-  private slice: { readonly first: number; readonly watch: ReturnType<typeof envelopeObserver> } | undefined;
+  private slice: SliceWatch | undefined;
 
-  /** @param prefix put before the board's own names. */
-  constructor(prefix: string) {
-    this.prefix = prefix;
+  /** @param board whose own signals are shown, by its own names. */
+  constructor(board: LiveBoard) {
+    this.board = board;
+    this.contacts = contactsAtRest(board);
   }
 
   /** Part of the observer's contract. */
@@ -32,7 +60,28 @@ export class LiveTrace implements Observer {
 
   /** Part of the observer's contract. */
   segment(segment: Parameters<NonNullable<Observer['segment']>>[0]): void {
-    this.slice?.watch.segment?.(segment);
+    this.slice?.signals.segment?.(segment);
+    for (const contact of this.slice?.contacts.values() ?? []) contact.segment?.(segment);
+  }
+
+  /** Part of the observer's contract. */
+  event(event: Parameters<NonNullable<Observer['event']>>[0]): void {
+    for (const [name, { state }] of this.contacts) {
+      const shown = this.slice?.contacts.get(name);
+      if (shown === undefined) state.event(event);
+      else shown.event?.(event);
+    }
+  }
+
+  /** How the contacts stand, to come back to. */
+  standing(): Contacts {
+    return new Map([...this.contacts].map(([name, { watch, state }]) => [name, { watch, state: state.copy() }]));
+  }
+
+  /** The run goes on from where its contacts stood so; without it, from where nothing is worked. */
+  standAt(contacts: Contacts = contactsAtRest(this.board)): void {
+    this.contacts = contacts;
+    this.slice = undefined;
   }
 
   /** Begins a slice (s); signals that the board does not have make it one of which nothing is told. */
@@ -42,16 +91,26 @@ export class LiveTrace implements Observer {
     if (wish === undefined || table === undefined || !(until > from)) return;
     const last = Math.floor(until / wish.column);
     const first = Math.max(columnAt(from, wish.column), last - MOST_COLUMNS + 1);
-    const [start, end] = [first * wish.column, (last + 1) * wish.column];
-    const signals = wish.show.map((show) => this.inCircuit(show));
-    const watch = envelopeObserver(signals, { from: start, until: end, columns: last - first + 1 });
+    const window = { from: first * wish.column, until: (last + 1) * wish.column, columns: last - first + 1 };
+    const names = wish.show.map((show) => this.contactName(show));
+    const contacts = new Map<string, ReturnType<typeof contactObserver>>();
+    for (const name of names) {
+      const contact = name === undefined ? undefined : this.contacts.get(name);
+      if (name === undefined) continue;
+      if (contact === undefined) return;
+      contacts.set(name, contactObserver(contact.watch, window, 0, contact.state));
+    }
+    const signals = envelopeObserver(
+      wish.show.filter((_, index) => names[index] === undefined).map((show) => this.inCircuit(show)),
+      window,
+    );
     try {
-      watch.begin?.(table);
+      signals.begin?.(table);
     } catch (error) {
       if (error instanceof RangeError) return;
       throw error;
     }
-    this.slice = { first, watch };
+    this.slice = { first, show: wish.show, signals, contacts };
   }
 
   /** Ends the slice: what its columns hold. */
@@ -59,14 +118,35 @@ export class LiveTrace implements Observer {
     const { slice } = this;
     this.slice = undefined;
     if (slice === undefined) return undefined;
-    const lanes: readonly Envelope[] = slice.watch.result();
+    const shapes = slice.signals.result();
+    let next = 0;
+    const lanes = slice.show.map((show): Envelope => {
+      const name = this.contactName(show);
+      const contact = name === undefined ? undefined : slice.contacts.get(name);
+      const lane = contact === undefined ? shapes[next++] : contact.result().envelope;
+      return lane ?? { first: [], last: [], low: [], high: [] };
+    });
     return { first: slice.first, lanes };
+  }
+
+  /** The name that a contact has in the circuit, where a contact is shown. */
+  private contactName(show: string): string | undefined {
+    const asked = readContactName(show);
+    if (asked === undefined) return undefined;
+    const link = [...this.board.links].find(([, name]) => name === asked);
+    return link?.[0] ?? this.board.prefix + asked;
   }
 
   private inCircuit(show: string): ReturnType<typeof readSignalName> {
     const name = readSignalName(show);
-    return 'net' in name ? { net: this.prefix + name.net } : { current: this.prefix + name.current };
+    const { prefix } = this.board;
+    return 'net' in name ? { net: prefix + name.net } : { current: prefix + name.current };
   }
+}
+
+function contactsAtRest({ circuit }: LiveBoard): Contacts {
+  const watches = circuit.parts.flatMap((part) => [...contactsOf(part)]);
+  return new Map(watches.map(([name, watch]) => [name, { watch, state: new ContactState(watch) }]));
 }
 
 /** The column that begins at a time or holds it; a border that is missed by rounding alone is the border. */

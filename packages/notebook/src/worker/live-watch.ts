@@ -41,6 +41,8 @@ export class LiveWatch implements Observer {
   private readonly buzzers: WatchedBuzzer[];
   /** Relays: what their contacts do without their armature is a bounce. */
   private readonly relays: ReadonlySet<string>;
+  /** Timers whose latch is set when a run begins. */
+  private readonly set: readonly string[];
   private readonly prefix: string;
   private readonly links: ReadonlyMap<string, string>;
   private told: LiveEvent[] = [];
@@ -61,7 +63,16 @@ export class LiveWatch implements Observer {
     const buzzers = own.filter(({ kind }) => kind === 'buzzer');
     this.buzzers = buzzers.map(({ name, values }) => ({ name, frequency: Number(values['frequency']), spans: [] }));
     this.relays = new Set(circuit.parts.flatMap(({ kind, name }) => (kind === 'relay' ? [name] : [])));
-    for (const { name, values } of circuit.parts) if (values['start'] === 'set') this.since.set(name, 0);
+    this.set = circuit.parts.filter(({ values }) => values['start'] === 'set').map(({ name }) => name);
+    for (const name of this.set) this.since.set(name, 0);
+  }
+
+  /** Latches, relays and contacts have begun anew, at a time (s), without an event that says so. */
+  startAnew(now: number): void {
+    this.since.clear();
+    for (const name of this.set) this.since.set(name, now);
+    this.active.clear();
+    this.hands.clear();
   }
 
   /** Part of the observer's contract. */

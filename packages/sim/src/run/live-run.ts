@@ -107,19 +107,23 @@ export class LiveRun {
    * bias current that was 0 A). Inputs and timetables are where they stand at the present time; what lies before it is
    * over. A fault lasts for as long as its limit is exceeded; one whose limit is gone is told to be over. Parts and nets
    * must be the same for observers to stay: otherwise a TypeError is thrown, and the run goes on unchanged.
+   *
+   * @returns whether latches and contacts went on; where they began anew nobody presses anything.
    */
-  set(circuit: Circuit): void {
+  set(circuit: Circuit): boolean {
     const program = buildProgram(circuit, standardDevices, this.faults);
     if (signals(program) !== signals(this.program)) {
       throw new TypeError('live run: nets and parts must stay the same; start a new run for another circuit.');
     }
     const standing = this.driver.standing();
-    if (!standing) return;
+    if (!standing) return true;
     const { standing: next, gone } = takenOver(standing, this.program, program);
     for (const limit of gone) this.tellOver(limit);
     this.driver = new Driver(program, this.audience, next);
     this.program = program;
     this.circuit = circuit;
+    // Pieces are handed on as they are, or made anew.
+    return next.pieces === standing.pieces;
   }
 
   /** A net's voltage (V) or, as `current(R1)`, a part's current (A), now. Throws a RangeError for unknown names. */

@@ -35,6 +35,15 @@ export class ContactState {
     this.#closed = watch.closed;
   }
 
+  /** The same contact, to go another way from here. */
+  copy(): ContactState {
+    const copy = new ContactState(this.#watch);
+    copy.#pulled = this.#pulled;
+    copy.#touching = this.#touching;
+    copy.#closed = this.#closed;
+    return copy;
+  }
+
   /** Whether it conducts. */
   get closed(): boolean {
     return this.#closed;
@@ -61,20 +70,21 @@ const CLOSED = new SignalSum().standAt(1);
  * conducts and 0 where not.
  *
  * @param most how many edges are listed; the rest is in the columns alone.
+ * @param contact the contact as it is when watching begins, where that is not the start of the run; it is taken along.
  */
 export function contactObserver(
   watch: ContactWatch,
   window: EnvelopeWindow,
   most: number,
+  contact = new ContactState(watch),
 ): Observer & {
   /** Columns, and the edges in order; `cut` where there are more of them than are listed. */
   result(): { readonly envelope: Envelope; readonly edges: readonly ContactEdge[]; readonly cut: boolean };
 } {
   const { from, until, columns } = window;
-  const contact = new ContactState(watch);
   const course = new ColumnEnvelope(from, until, columns);
   const edges: ContactEdge[] = [];
-  let told = watch.closed;
+  let told = contact.closed;
   let cut = false;
   let now = 0;
   /** Of all that a contact does at an instant, what is left of it afterwards is its edge. */

@@ -1,4 +1,5 @@
 export type { Envelope } from './column-envelope.ts';
+export { contactObserver, ContactState, type ContactWatch } from './contact-observer.ts';
 export { envelopeObserver } from './envelope-observer.ts';
 export type { EventKind, FaultCode, FaultNote, RunEvent } from './event.ts';
 export type { Frame, SegmentView, SignalTable } from './frame.ts';
