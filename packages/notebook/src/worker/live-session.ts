@@ -1,5 +1,5 @@
 // Runs simulations: only the worker of a run by hand may import it.
-import { faultObserver, GrazeWatch, highLevel, LiveRun, timersOf, type TimerFacts } from '@two-thirds/sim';
+import { contactsOf, faultObserver, GrazeWatch, highLevel, LiveRun, timersOf, type TimerFacts } from '@two-thirds/sim';
 import type { LiveBoard } from './live-board.ts';
 import type { LiveReport, LiveSlice, LiveState, LiveTimer, TraceWish } from '../runtime/live-protocol.ts';
 import { LiveTrace } from './live-trace.ts';
@@ -33,7 +33,7 @@ export class LiveSession {
     this.board = board;
     this.clock = clock;
     this.watch = new LiveWatch(board.circuit, board.prefix, board.links);
-    this.trace = new LiveTrace(board);
+    this.trace = new LiveTrace(board, watchesOf(board));
     this.faults = this.newFaults();
     this.run = this.newRun();
     ({ timers: this.timers, high: this.high } = factsOf(board));
@@ -146,7 +146,7 @@ export class LiveSession {
     this.failure = undefined;
     this.held.clear();
     this.watch = new LiveWatch(board.circuit, board.prefix, board.links);
-    this.trace = new LiveTrace(board);
+    this.trace = new LiveTrace(board, watchesOf(board));
     this.faults = this.newFaults();
     this.grazes = new GrazeWatch();
     this.run = this.newRun();
@@ -216,6 +216,10 @@ export class LiveSession {
     const { prefix } = this.board;
     return name.startsWith(prefix) ? name.slice(prefix.length) : name;
   }
+}
+
+function watchesOf({ circuit }: LiveBoard): ConstructorParameters<typeof LiveTrace>[1] {
+  return circuit.parts.flatMap((part) => [...contactsOf(part)]);
 }
 
 function factsOf({ circuit }: LiveBoard): { readonly timers: readonly TimerFacts[]; readonly high: number } {

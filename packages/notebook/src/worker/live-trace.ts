@@ -1,5 +1,3 @@
-// Runs simulations: only the worker of a run by hand may import it.
-import { contactsOf } from '@two-thirds/sim';
 import {
   contactObserver,
   ContactState,
@@ -23,6 +21,9 @@ interface FollowedContact {
   readonly state: ContactState;
 }
 
+/** A contact by its name in the circuit, and how it is told. */
+type NamedWatch = readonly [name: string, watch: ContactWatch];
+
 /** The contacts of a circuit, by name. */
 type Contacts = ReadonlyMap<string, FollowedContact>;
 
@@ -42,14 +43,19 @@ export class LiveTrace implements Observer {
   /** Part of the observer's contract. */
   readonly ignoresPieces = true;
   private readonly board: LiveBoard;
+  private readonly watches: readonly NamedWatch[];
   private contacts: Contacts;
   private table: SignalTable | undefined;
   private slice: SliceWatch | undefined;
 
-  /** @param board whose own signals are shown, by its own names. */
-  constructor(board: LiveBoard) {
+  /**
+   * @param board whose own signals are shown, by its own names.
+   * @param watches the contacts of its circuit.
+   */
+  constructor(board: LiveBoard, watches: readonly NamedWatch[]) {
     this.board = board;
-    this.contacts = contactsAtRest(board);
+    this.watches = watches;
+    this.contacts = atRest(watches);
   }
 
   /** Part of the observer's contract. */
@@ -79,7 +85,7 @@ export class LiveTrace implements Observer {
   }
 
   /** The run goes on from where its contacts stood so; without it, from where nothing is worked. */
-  standAt(contacts: Contacts = contactsAtRest(this.board)): void {
+  standAt(contacts: Contacts = atRest(this.watches)): void {
     this.contacts = contacts;
     this.slice = undefined;
   }
@@ -144,8 +150,7 @@ export class LiveTrace implements Observer {
   }
 }
 
-function contactsAtRest({ circuit }: LiveBoard): Contacts {
-  const watches = circuit.parts.flatMap((part) => [...contactsOf(part)]);
+function atRest(watches: readonly NamedWatch[]): Contacts {
   return new Map(watches.map(([name, watch]) => [name, { watch, state: new ContactState(watch) }]));
 }
 
