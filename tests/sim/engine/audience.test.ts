@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Guard, Reaction } from '#sim/device/contract.ts';
-import { Audience } from '#sim/engine/audience.ts';
+import { Audience, type Moment } from '#sim/engine/audience.ts';
 import type { Situation } from '#sim/engine/situation.ts';
 import type { Succession } from '#sim/engine/succession.ts';
 import type { RunEvent } from '#sim/trace/event.ts';
@@ -14,6 +14,12 @@ const periods: Periods = { begin: () => 0, repeat: () => undefined };
 const segment = (): void => undefined;
 const event = (): void => undefined;
 const crossing = (): void => undefined;
+
+/** Where a run stands, as far as it is given. */
+function momentOf(given: Partial<Moment>): Moment {
+  const none = new Float64Array(0);
+  return { situation: undefined, z: none, amplitudes: none, time: 0, timeLow: 0, elapsed: 0, shown: 0, ...given };
+}
 
 function audienceOf(...observers: readonly Observer[]): Audience {
   return new Audience(observers, signals);
@@ -75,7 +81,9 @@ describe('Audience.segment()', () => {
     const observer: Observer = {
       segment: (view) => void seen.push({ ...view, amplitudes: view.amplitudes.slice() }),
     };
-    audienceOf(observer, { event }, observer).segment(situation, Float64Array.from(amplitudes), ...time, ...span);
+    const [[high, timeLow], [from, elapsed]] = [time, span];
+    const moment = { situation, amplitudes: Float64Array.from(amplitudes), time: high, timeLow, elapsed, shown: from };
+    audienceOf(observer, { event }, observer).segment(momentOf(moment));
     expect(seen.length).toBe(2);
     return seen[1]!;
   }
@@ -144,7 +152,7 @@ describe('Audience.event()', () => {
       { segment },
       { ignoresPieces: true, event: (each) => void some.push(each) },
     );
-    audience.event(succession, situation, fired, new Float64Array(0), 0, 3, 2 ** -60);
+    audience.event(succession, fired, momentOf({ situation, time: 3, timeLow: 2 ** -60 }));
     return [all, some];
   }
   const when = { time: 3, timeLow: 2 ** -60, part: 'U1' };
@@ -210,11 +218,15 @@ describe('Audience.crossing()', () => {
   test('tells those who ask what a reactor answers with first, and how well the time is known', () => {
     const heard: Crossing[] = [];
     const audience = audienceOf({ crossing: (each) => void heard.push(each) }, { event });
-    audience.crossing(successionOf([{ kind: 'set' }, { kind: 'outputHigh' }]), 1e-9, 3, 2 ** -60);
+    audience.crossing(
+      successionOf([{ kind: 'set' }, { kind: 'outputHigh' }]),
+      1e-9,
+      momentOf({ time: 3, timeLow: 2 ** -60 }),
+    );
     expect(heard).toEqual([{ part: 'U1', kind: 'set', time: 3, timeLow: 2 ** -60, offBy: 1e-9 }]);
     // Nothing that is not answered, or not recorded.
-    audience.crossing(successionOf(undefined), 1e-9, 3, 0);
-    audience.crossing(successionOf([]), 1e-9, 3, 0);
+    audience.crossing(successionOf(undefined), 1e-9, momentOf({ time: 3 }));
+    audience.crossing(successionOf([]), 1e-9, momentOf({ time: 3 }));
     expect(heard.length).toBe(1);
   });
 });
