@@ -3,6 +3,7 @@ import type { Reactor } from '../device/contract.ts';
 import { type Source, sourceOf } from '../signal/source.ts';
 import type { Wave } from '../signal/wave.ts';
 import { type AgendaStanding, difference, NEVER, pairOf, timeOf } from './agenda-standing.ts';
+import { DueLines } from './due-lines.ts';
 
 const START: TwoPart = { high: 0, low: 0 };
 
@@ -11,12 +12,6 @@ interface Due {
   /** When, counted from the anchor (s). */
   time: TwoPart;
   readonly event: number;
-}
-
-/** One line of the agenda: something that happens at known times. */
-interface Line {
-  /** When next, counted from the anchor (s). */
-  due: TwoPart;
 }
 
 /**
@@ -34,34 +29,35 @@ export class Agenda {
   /** Time since the anchor (s). */
   private clockHigh = 0;
   private clockLow = 0;
-  private readonly lines: Line[] = [];
-  private readonly timetables: { index: number }[] = [];
+  /** Lines, things that happen at known times: the inputs, the timetables, the slots; times count from the anchor. */
+  private readonly due: DueLines;
+  private readonly timetables: readonly { index: number }[];
   private readonly slots: { reactor: number; waiting: Due[] }[] = [];
   private readonly firstSlot: number[] = [];
   /** The input whose corner the anchor is; -1 where it is something else. */
   private anchoredAt = -1;
-  private first = 0;
-  private dueHigh = Infinity;
-  private dueLow = 0;
 
   constructor(
     waves: readonly Wave[],
     private readonly reactors: readonly Reactor[],
   ) {
     this.sources = waves.map(sourceOf);
-    for (const source of this.sources) this.lines.push({ due: source.next });
-    reactors.forEach((_, index) => {
-      this.timetables.push({ index: 0 });
-      this.lines.push({ due: this.entry(index, 0) });
-    });
+    this.timetables = reactors.map(() => ({ index: 0 }));
     reactors.forEach((reactor, index) => {
       this.firstSlot.push(this.slots.length);
-      for (let slot = 0; slot < reactor.slots; slot++) {
-        this.slots.push({ reactor: index, waiting: [] });
-        this.lines.push({ due: NEVER });
-      }
+      for (let slot = 0; slot < reactor.slots; slot++) this.slots.push({ reactor: index, waiting: [] });
     });
-    this.pickFirst();
+    const timetablesFrom = waves.length;
+    const slotsFrom = timetablesFrom + reactors.length;
+    const everComes = Array.from({ length: slotsFrom + this.slots.length }, (_, line) => line).filter((line) => {
+      if (line >= slotsFrom) return true;
+      if (line >= timetablesFrom) return reactors[line - timetablesFrom]!.timetable.length > 0;
+      return waves[line]!.shape !== 'constant';
+    });
+    this.due = new DueLines(slotsFrom + this.slots.length, everComes);
+    this.sources.forEach((source, j) => this.due.set(j, source.next));
+    reactors.forEach((_, r) => this.due.set(timetablesFrom + r, this.entry(r, 0)));
+    this.due.pickFirst();
   }
 
   /** Now, in two parts (s). */
@@ -71,13 +67,13 @@ export class Agenda {
 
   /** Time from now to the next line due (s); Infinity when there is none. */
   get toNext(): number {
-    return this.dueHigh - this.clockHigh - this.clockLow + this.dueLow;
+    return this.due.firstHigh - this.clockHigh - this.clockLow + this.due.firstLow;
   }
 
   /** Time since an input has passed its last corner (s), for one that has passed one or has begun on a slope. */
   sinceCorner(input: number): number {
     const { spacing } = this.sources[input]!;
-    const { due } = this.lines[input]!;
+    const due = this.due.at(input);
     return spacing.high - due.high + this.clockHigh + (spacing.low - due.low + this.clockLow);
   }
 
@@ -93,23 +89,24 @@ export class Agenda {
 
   /** Index of the input whose corner is next, or -1 when the next is an event of a reactor. */
   get nextInput(): number {
-    return this.first < this.sources.length ? this.first : -1;
+    return this.due.first < this.sources.length ? this.due.first : -1;
   }
 
   /** Steps the next input past its corner; now is the time of the corner. */
   advanceInput(): void {
-    const source = this.sources[this.first]!;
+    const input = this.due.first;
+    const source = this.sources[input]!;
     this.moveAnchor(source.next);
-    this.anchoredAt = this.first;
+    this.anchoredAt = input;
     source.advance();
-    this.lines[this.first]!.due = source.spacing;
-    this.pickFirst();
+    this.due.set(input, source.spacing);
+    this.due.pickFirst();
   }
 
   /** Takes the next reactor event off the agenda; now is the time that it was set for. */
   takeEvent(): { readonly reactor: number; readonly event: number } {
-    const line = this.lines[this.first]!;
-    const at = this.first - this.sources.length;
+    const line = this.due.first;
+    const at = line - this.sources.length;
     let taken: { reactor: number; event: number };
     if (at < this.timetables.length) {
       const { timetable } = this.reactors[at]!;
@@ -118,14 +115,14 @@ export class Agenda {
       this.moveAnchor({ high: time, low: 0 });
       taken = { reactor: at, event };
       table.index++;
-      line.due = difference(this.entry(at, table.index), this.anchor);
+      this.due.set(line, difference(this.entry(at, table.index), this.anchor));
     } else {
-      this.moveAnchor(addTwoPart(this.anchor, line.due));
+      this.moveAnchor(addTwoPart(this.anchor, { high: this.due.firstHigh, low: this.due.firstLow }));
       const slot = this.slots[at - this.timetables.length]!;
       taken = { reactor: slot.reactor, event: slot.waiting.shift()!.event };
-      line.due = slot.waiting[0]?.time ?? NEVER;
+      this.due.set(line, slot.waiting[0]?.time ?? NEVER);
     }
-    this.pickFirst();
+    this.due.pickFirst();
     return taken;
   }
 
@@ -138,8 +135,8 @@ export class Agenda {
     const last = waiting.at(-1);
     if (last && isAfter(last.time, time)) time = last.time;
     waiting.push({ time, event });
-    this.lines[this.sources.length + this.timetables.length + at]!.due = waiting[0]!.time;
-    this.pickFirst();
+    this.due.set(this.sources.length + this.timetables.length + at, waiting[0]!.time);
+    this.due.pickFirst();
   }
 
   /** Empties a slot. */
@@ -147,8 +144,8 @@ export class Agenda {
     const at = this.firstSlot[reactor]! + slot;
     if (this.slots[at]!.waiting.length === 0) return;
     this.slots[at]!.waiting.length = 0;
-    this.lines[this.sources.length + this.timetables.length + at]!.due = NEVER;
-    this.pickFirst();
+    this.due.set(this.sources.length + this.timetables.length + at, NEVER);
+    this.due.pickFirst();
   }
 
   /** Whether the last thing that happened was the corner of an input that repeats itself, just now. */
@@ -165,7 +162,7 @@ export class Agenda {
   phase(): number[] {
     const phase: number[] = [];
     this.sources.forEach((source, j) => {
-      const { high, low } = this.lines[j]!.due;
+      const { high, low } = this.due.at(j);
       if (source.repeats > 0 && high !== Infinity) phase.push(source.mark % source.repeats, high, low);
     });
     for (const { waiting } of this.slots) {
@@ -182,7 +179,7 @@ export class Agenda {
     let least = Infinity;
     for (let i = 0; i < this.sources.length + this.timetables.length; i++) {
       if (i < this.sources.length && this.sources[i]!.repeats > 0) continue;
-      least = Math.min(least, this.lines[i]!.due.high - this.clockHigh);
+      least = Math.min(least, this.due.at(i).high - this.clockHigh);
     }
     return least;
   }
@@ -214,19 +211,19 @@ export class Agenda {
       this.anchor = addTwoPart(before, addTwoPart(product, { high: period.low * times, low: 0 }));
     }
     this.sources.forEach((source, j) => {
-      if (source.repeats === 0) this.lines[j]!.due = difference(source.next, this.anchor);
+      if (source.repeats === 0) this.due.set(j, difference(source.next, this.anchor));
     });
     this.timetables.forEach((table, r) => {
-      this.lines[this.sources.length + r]!.due = difference(this.entry(r, table.index), this.anchor);
+      this.due.set(this.sources.length + r, difference(this.entry(r, table.index), this.anchor));
     });
-    this.pickFirst();
+    this.due.pickFirst();
     return difference(this.anchor, before);
   }
 
   /** Where the agenda stands, as plain data. */
   standing(): AgendaStanding {
     const inputs = this.sources.length;
-    const dues = this.lines.map(({ due }) => pairOf(due));
+    const dues = Array.from({ length: inputs + this.timetables.length }, (_, line) => pairOf(this.due.at(line)));
     return {
       anchor: [this.anchor.high, this.anchor.low],
       clock: [this.clockHigh, this.clockLow],
@@ -243,13 +240,13 @@ export class Agenda {
     this.takeUp(standing);
     this.sources.forEach((source, j) => {
       source.seek(standing.marks[j]!);
-      this.lines[j]!.due = timeOf(standing.corners[j]!);
+      this.due.set(j, timeOf(standing.corners[j]!));
     });
     this.timetables.forEach((table, r) => {
       table.index = standing.timetables[r]!;
-      this.lines[this.sources.length + r]!.due = timeOf(standing.entries[r]!);
+      this.due.set(this.sources.length + r, timeOf(standing.entries[r]!));
     });
-    this.pickFirst();
+    this.due.pickFirst();
   }
 
   /** The same for other waves and timetables: they go to where they are now, and what they hold before now is over. */
@@ -258,13 +255,13 @@ export class Agenda {
     const { now } = this;
     this.sources.forEach((source, j) => {
       source.seekTime(now);
-      this.lines[j]!.due = difference(source.next, this.anchor);
+      this.due.set(j, difference(source.next, this.anchor));
     });
     this.timetables.forEach((table, r) => {
       table.index = this.reactors[r]!.timetable.filter(({ at }) => at <= now.high).length;
-      this.lines[this.sources.length + r]!.due = difference(this.entry(r, table.index), this.anchor);
+      this.due.set(this.sources.length + r, difference(this.entry(r, table.index), this.anchor));
     });
-    this.pickFirst();
+    this.due.pickFirst();
   }
 
   private takeUp(standing: AgendaStanding): void {
@@ -272,7 +269,7 @@ export class Agenda {
     [this.clockHigh, this.clockLow] = standing.clock;
     this.slots.forEach((slot, i) => {
       slot.waiting = standing.slots[i]!.map(([high, low, event]) => ({ time: { high, low }, event }));
-      this.lines[this.sources.length + this.timetables.length + i]!.due = slot.waiting[0]?.time ?? NEVER;
+      this.due.set(this.sources.length + this.timetables.length + i, slot.waiting[0]?.time ?? NEVER);
     });
   }
 
@@ -284,24 +281,15 @@ export class Agenda {
 
   /** Puts the anchor to the line that is first, whose date is given: the clock starts anew there. */
   private moveAnchor(date: TwoPart): void {
-    const { due } = this.lines[this.first]!;
-    for (const line of this.lines) line.due = difference(line.due, due);
+    const { due } = this;
+    const first = { high: due.firstHigh, low: due.firstLow };
+    due.moveToFirst();
     for (const { waiting } of this.slots) {
-      for (let i = 0; i < waiting.length; i++) waiting[i]!.time = difference(waiting[i]!.time, due);
+      for (let i = 0; i < waiting.length; i++) waiting[i]!.time = difference(waiting[i]!.time, first);
     }
     this.anchor = date;
     this.anchoredAt = -1;
     this.clockHigh = 0;
     this.clockLow = 0;
-  }
-
-  private pickFirst(): void {
-    const lines = this.lines;
-    let first = 0;
-    for (let i = 1; i < lines.length; i++) if (isAfter(lines[first]!.due, lines[i]!.due)) first = i;
-    this.first = first;
-    const { high, low } = lines.length > 0 ? lines[first]!.due : NEVER;
-    this.dueHigh = high;
-    this.dueLow = low;
   }
 }
