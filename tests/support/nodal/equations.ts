@@ -21,6 +21,10 @@ export interface Equations {
   readonly rate: readonly (readonly number[])[];
   /** Row of each node's voltage. */
   readonly nodes: readonly (readonly number[])[];
+  /** Row of the voltage from one node to another, without what both float by. */
+  between(a: number, b: number): number[];
+  /** Which nets and clusters w are the voltages of: the same w mean the same in equations of the same text. */
+  readonly holds: string;
   /** y at local time 0 when the capacitors bring these voltages: charge on every net is kept. */
   start(volts: readonly number[]): number[];
 }
@@ -132,7 +136,9 @@ export function equationsOf(model: NodalModel, branches: readonly ActiveBranch[]
   }
 
   const nodes = full.map(reduce);
-  const charge = charged.map((each) => chargeRow(each, group, capacitors, nodes, n + 2));
+  const between = (a: number, b: number): number[] => reduce(full[a]!.map((value, k) => value - full[b]![k]!));
+  const across = capacitors.map(({ a, b }) => between(a, b));
+  const charge = charged.map((each) => chargeRow(each, group, capacitors, across, n + 2));
   const elastance = (): number[][] => charge.map((row) => row.slice(0, n));
   const rate = solveRows(
     elastance(),
@@ -146,6 +152,8 @@ export function equationsOf(model: NodalModel, branches: readonly ActiveBranch[]
     size: n,
     rate,
     nodes,
+    between,
+    holds: `${group.join()} ${cluster.join()}`,
     start(volts) {
       const target = charged.map((each, k) => {
         let total = -charge[k]![n]!;
@@ -166,23 +174,21 @@ function chargeRow(
   each: number,
   group: readonly number[],
   capacitors: readonly NodalCapacitor[],
-  nodes: readonly (readonly number[])[],
+  across: readonly (readonly number[])[],
   width: number,
 ): number[] {
   const row = new Array<number>(width).fill(0);
-  for (const { a, b, farads } of capacitors) {
-    if (group[a] === group[b]) continue;
+  capacitors.forEach(({ a, b, farads }, c) => {
+    if (group[a] === group[b]) return;
     const sign = group[a] === each ? 1 : group[b] === each ? -1 : 0;
-    if (sign === 0) continue;
-    addTo(row, nodes[a]!, sign * farads);
-    addTo(row, nodes[b]!, -sign * farads);
-  }
+    if (sign !== 0) addTo(row, across[c]!, sign * farads);
+  });
   return row;
 }
 
 /** Voltages of all capacitors at y. */
 export function capacitorVolts(model: NodalModel, equations: Equations, y: readonly number[]): number[] {
-  return model.capacitors.map(({ a, b }) => dot(equations.nodes[a]!, y) - dot(equations.nodes[b]!, y));
+  return model.capacitors.map(({ a, b }) => dot(equations.between(a, b), y));
 }
 
 /** Nodes joined with known voltages between them. */

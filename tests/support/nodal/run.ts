@@ -1,10 +1,11 @@
 import type { EventKind } from '#sim/trace/event.ts';
 import { type ActiveBranch, capacitorVolts, type Equations, equationsOf } from './equations.ts';
 import { dot } from './linear.ts';
-import { CLEARLY, CLEARLY_BACK, type Guard } from './guard.ts';
+import { CLEARLY, type Guard } from './guard.ts';
 import type { NodalModel } from './model.ts';
 import { ImplicitSteps } from './implicit-steps.ts';
-import { type Advance, firstMet } from './search.ts';
+import { type Advance, firstMet, rowOf } from './search.ts';
+import { Sections } from './sections.ts';
 import { Steps } from './steps.ts';
 import { TimerState } from './timer-state.ts';
 import { WindingState } from './winding-state.ts';
@@ -16,8 +17,14 @@ export interface NodalEvent {
   readonly time: number;
 }
 
-/** Events at one instant, and moves of branches from section to section, far more than any circuit needs. */
+/** A capacitor's voltage that differs by no more than this (V) has not jumped. */
+const UNCHANGED = 1e-12;
+
+/** Events at one instant, far more than any circuit needs. */
 const MOST_AT_ONCE = 200;
+
+/** Modes whose equations are kept. */
+const MOST_KNOWN = 1000;
 
 /** Rounds of a run, far more than the corners of its sources and the moves of its branches make. */
 const MOST_ROUNDS = 20_000;
@@ -46,6 +53,11 @@ export interface NodalRunOptions {
    * several reasons has an order; 0, if not given.
    */
   readonly jitter?: number;
+  /**
+   * Where to begin drawing which of several branches outside their sections moves first, so that another state may be found
+   * where there are several; the first one in order moves, if not given.
+   */
+  readonly seed?: number;
   /** Length of the steps of the implicit Euler method (s), where that is wanted instead of exponentials. */
   readonly step?: number;
 }
@@ -72,13 +84,13 @@ export class NodalRun {
   readonly events: NodalEvent[] = [];
   private time = 0;
   private volts: number[];
-  private readonly curve: number[];
-  private readonly section: number[];
+  /** The same, and what floats, over the equations of the moment; see `Equations.holds`. */
+  private y: readonly number[] | undefined;
+  private holds = '';
+  private readonly sections: Sections;
   private readonly corner: number[];
   private readonly timers: TimerState[];
   private readonly saturated: boolean[];
-  /** Ways back of the branches that have met the ends of their sections at this instant. */
-  private readonly waysBack = new Set<string>();
   private readonly windings: WindingState[];
   private readonly sounding: boolean[];
   /** How often something was asked to happen at a time. */
@@ -92,8 +104,7 @@ export class NodalRun {
     private readonly options: NodalRunOptions,
   ) {
     this.volts = model.capacitors.map(({ initial }) => initial + options.lift);
-    this.curve = model.branches.map(({ start }) => start);
-    this.section = model.branches.map(() => 0);
+    this.sections = new Sections(model, options.seed);
     this.corner = model.sources.map(() => 0);
     this.saturated = model.transistors.map(() => false);
     this.windings = model.windings.map((winding) => new WindingState(winding, this));
@@ -139,6 +150,12 @@ export class NodalRun {
     return false;
   }
 
+  /** Keeps what capacitors carry. */
+  private keep(equations: Equations, y: readonly number[]): void {
+    this.volts = capacitorVolts(this.model, equations, y);
+    [this.y, this.holds] = [y, equations.holds];
+  }
+
   /** Lets something happen at a time; of several at one time the earlier asked for comes first. */
   at(asked: number, fire: () => void, owner?: unknown): void {
     const { jitter = 0 } = this.options;
@@ -153,9 +170,7 @@ export class NodalRun {
   }
 
   take(branch: number, curve: number): void {
-    if (this.curve[branch] === curve) return;
-    this.curve[branch] = curve;
-    this.section[branch] = 0;
+    this.sections.take(branch, curve);
   }
 
   record(part: string, kind: EventKind): void {
@@ -163,9 +178,10 @@ export class NodalRun {
   }
 
   private activeBranches(): ActiveBranch[] {
+    const { curve, section: sections } = this.sections;
     return this.model.branches.map(({ a, b, curves, source, amplifies }, k) => {
-      const section = curves[this.curve[k]!]![this.section[k]!]!;
-      const control = this.curve[k] === 0 ? amplifies : undefined;
+      const section = curves[curve[k]!]![sections[k]!]!;
+      const control = curve[k] === 0 ? amplifies : undefined;
       if (source === undefined) return { a, b, section, level: 0, slope: 0, control };
       const { at, level, slope } = this.model.sources[source]!.corners[this.corner[source]!]!;
       return { a, b, section, level: level + slope * (this.time - at), slope };
@@ -176,49 +192,12 @@ export class NodalRun {
   private equations(): Equations {
     const branches = this.activeBranches();
     if (branches.some(({ slope }) => slope !== 0)) return equationsOf(this.model, branches);
-    const key = `${this.curve.join()} ${this.section.join()} ${branches.map(({ level }) => level).join()}`;
+    const { curve, section } = this.sections;
+    const key = `${curve.join()} ${section.join()} ${branches.map(({ level }) => level).join()}`;
     const known = this.known.get(key) ?? equationsOf(this.model, branches);
+    if (this.known.size > MOST_KNOWN) this.known.clear();
     this.known.set(key, known);
     return known;
-  }
-
-  /** Ways out of the sections that branches are on, in the order of the branches; rank 0. */
-  private exits(): Guard[] {
-    return this.model.branches.flatMap(({ a, b, curves }, k) => {
-      const { from, to } = curves[this.curve[k]!]![this.section[k]!]!;
-      const here = this.section[k]!;
-      const moving = (by: number): Pick<Guard, 'rank' | 'way' | 'back' | 'fire'> => ({
-        rank: 0,
-        way: `${k}: ${here} to ${here + by}`,
-        back: `${k}: ${here + by} to ${here}`,
-        fire: () => void (this.section[k]! += by),
-      });
-      const guards: Guard[] = [];
-      if (to < Infinity) guards.push({ plus: a, minus: b, offset: to, ...moving(1) });
-      if (from > -Infinity) guards.push({ plus: b, minus: a, offset: -from, ...moving(-1) });
-      return [...guards, ...this.changeOver(k)];
-    });
-  }
-
-  /** Where a branch that amplifies comes to what its other curve lets through, and the way back. */
-  private changeOver(k: number): Guard[] {
-    const { model, curve, section } = this;
-    const { a, b, curves, amplifies } = model.branches[k]!;
-    if (amplifies === undefined || (curve[k] === 1 && section[k] === 0)) return [];
-    const base = model.branches[amplifies.by]!;
-    const { ohms: inside, volts: forward } = base.curves[0]![section[amplifies.by]!]!;
-    const { ohms, volts } = curves[1]![1]!;
-    // What the other curve carries beyond this one, in volts across its resistance.
-    const times = inside === Infinity ? 0 : (ohms * amplifies.gain) / inside;
-    const offset = volts - times * forward;
-    if (curve[k] === 1) {
-      const back = (): void => void ([this.curve[k], this.section[k]] = [0, 0]);
-      const also = { plus: base.b, minus: base.a, times };
-      return [{ plus: a, minus: b, offset, also, rank: 0, way: `${k}: off`, back: `${k}: on`, fire: back }];
-    }
-    const over = (): void => void ([this.curve[k], this.section[k]] = [1, 1]);
-    const also = { plus: base.a, minus: base.b, times };
-    return [{ plus: b, minus: a, offset: -offset, also, rank: 0, way: `${k}: on`, back: `${k}: off`, fire: over }];
   }
 
   private comparators(): Guard[] {
@@ -254,49 +233,49 @@ export class NodalRun {
   private settle(): Equations {
     for (let round = 0; round < MOST_AT_ONCE; round++) {
       const { equations, y } = this.settleSections();
-      const over = this.comparators().filter((guard) => valueOf(guard, equations, y) > CLEARLY);
+      const over = this.comparators().filter((guard) => dot(rowOf(guard, equations), y) > CLEARLY);
       // What capacitors carry after the jump, if there was one.
-      this.volts = capacitorVolts(this.model, equations, y);
+      this.keep(equations, y);
       if (over.length === 0) return equations;
       over.sort((p, q) => p.rank - q.rank)[0]!.fire(this.time);
     }
     throw new Restless(`nodal run: no end of events at ${this.time} s`);
   }
 
-  /** The first branch in order that is outside its section moves on (Murty's least index rule), until none is. */
   private settleSections(): { equations: Equations; y: number[] } {
-    for (let round = 0; round < MOST_AT_ONCE; round++) {
+    const settled = this.sections.settle(() => {
       const equations = this.equations();
-      const y = equations.start(this.volts);
-      const exit = this.exits().find(
-        (guard) => valueOf(guard, equations, y) > (this.isWayBack(guard) ? CLEARLY_BACK : CLEARLY),
-      );
-      if (exit === undefined) return { equations, y };
-      exit.fire(this.time);
-    }
-    // With amplifiers in a loop there may be none.
-    const loops = this.model.branches.some(({ amplifies }) => amplifies !== undefined);
-    throw new (loops ? Restless : Error)(`nodal run: branches find no rest at ${this.time} s`);
+      return { equations, y: this.stateIn(equations) };
+    });
+    if (settled === undefined) throw new Restless(`nodal run: branches find no rest at ${this.time} s`);
+    return settled;
   }
 
-  private isWayBack({ way }: Guard): boolean {
-    return way !== undefined && this.waysBack.has(way);
+  /** y in some equations, at local time 0. Where nothing jumps it is what it was, without the rounding of a charge. */
+  private stateIn(equations: Equations): number[] {
+    const { volts, y: before, model } = this;
+    if (before !== undefined && before.length === equations.size + 2 && this.holds === equations.holds) {
+      const y = [...before.slice(0, -1), 0];
+      const now = capacitorVolts(model, equations, y);
+      if (now.every((value, k) => Math.abs(value - volts[k]!) <= UNCHANGED)) return y;
+    }
+    return equations.start(volts);
   }
 
   /** Advances to the first guard that is met, or to a time, and lets the guard act. */
   private advance(equations: Equations, to: number): void {
-    const y = equations.start(this.volts);
+    const { sections } = this;
+    const y = this.stateIn(equations);
     const length = to - this.time;
-    const guards = [...this.exits(), ...this.comparators()];
+    const guards = [...sections.exits(), ...this.comparators()];
     if (length <= 0) return;
     const steps = this.stepsOf(equations, length);
-    const floors = guards.map((guard) => (this.isWayBack(guard) ? CLEARLY_BACK : 0));
-    const found = firstMet(steps, equations, guards, floors, y, length);
+    const found = firstMet(steps, equations, guards, y, length);
     const before = this.time;
-    this.volts = capacitorVolts(this.model, equations, found?.y ?? steps.after(y, length));
+    this.keep(equations, found?.y ?? steps.after(y, length));
     this.time = found === undefined ? to : before + found.time;
-    if (this.time > before) this.waysBack.clear();
-    if (found?.guard.back !== undefined) this.waysBack.add(found.guard.back);
+    if (this.time > before) sections.waysBack.clear();
+    if (found?.guard.back !== undefined) sections.waysBack.add(found.guard.back);
     found?.guard.fire(this.time);
   }
 
@@ -312,11 +291,4 @@ export class NodalRun {
     this.steps.set(equations, steps);
     return steps;
   }
-}
-
-function valueOf(guard: Guard, equations: Equations, y: readonly number[]): number {
-  const { nodes } = equations;
-  const { plus, minus, offset, also } = guard;
-  const more = also === undefined ? 0 : also.times * (dot(nodes[also.plus]!, y) - dot(nodes[also.minus]!, y));
-  return dot(nodes[plus]!, y) - dot(nodes[minus]!, y) + more - offset;
 }

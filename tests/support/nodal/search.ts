@@ -20,25 +20,26 @@ interface Met {
   readonly y: number[];
 }
 
-/** The first guard to become positive in (0, length]; `floors` has what some of them must exceed (V), else 0. */
+/** By how much a guard is over its limit (V), as a row over y. */
+export function rowOf({ plus, minus, offset, also }: Guard, equations: Equations): number[] {
+  const row = equations.between(plus, minus);
+  if (also !== undefined) addTo(row, equations.between(also.plus, also.minus), also.times);
+  row[equations.size]! -= offset;
+  return row;
+}
+
+/** The first guard to become positive in (0, length]. */
 export function firstMet(
   steps: Advance,
   equations: Equations,
   guards: readonly Guard[],
-  floors: readonly number[],
   start: readonly number[],
   length: number,
 ): Met | undefined {
-  const rows = guards.map(({ plus, minus, offset, also }) => {
-    const row = equations.nodes[plus]!.map((value, k) => value - equations.nodes[minus]![k]!);
-    if (also !== undefined) {
-      addTo(row, equations.nodes[also.plus]!, also.times);
-      addTo(row, equations.nodes[also.minus]!, -also.times);
-    }
-    row[equations.size]! -= offset;
-    return row;
-  });
-  const search = new Search(steps, rows, floors);
+  const search = new Search(
+    steps,
+    guards.map((guard) => rowOf(guard, equations)),
+  );
   const index = search.first(start, length);
   return index === undefined ? undefined : { guard: guards[index.row]!, time: index.time, y: index.y };
 }
@@ -69,7 +70,6 @@ class Search {
   constructor(
     private readonly steps: Advance,
     private readonly rows: readonly (readonly number[])[],
-    private readonly floors: readonly number[],
   ) {}
 
   first(start: readonly number[], length: number): Crossing | undefined {
@@ -77,7 +77,7 @@ class Search {
     let at = 0;
     let before: { y: number[]; values: number[]; at: number; power: number } | undefined;
     let values = this.valuesAt(y);
-    this.least = values.map((value, k) => Math.max(CLEARLY, 2 * value, this.floors[k]!));
+    this.least = values.map((value) => Math.max(CLEARLY, 2 * value));
     for (const power of this.steps.schedule(length)) {
       const next = this.steps.step(y, power);
       const after = this.valuesAt(next);
@@ -110,9 +110,9 @@ class Search {
 
   /** Narrows an interval at whose end some row is positive down to where the first one becomes so. */
   private narrow(start: readonly number[], at: number, span: number): Crossing {
-    const { steps, rows, floors } = this;
+    const { steps, rows } = this;
     // A row that stands on its limit at the start may be above it by rounding; it has to leave it.
-    const least = rows.map((row, k) => (dot(row, start) > 0 || floors[k]! > 0 ? this.least[k]! : 0));
+    const least = rows.map((row, k) => (dot(row, start) > 0 ? this.least[k]! : 0));
     let y: readonly number[] = start;
     let low = 0;
     for (let power = Math.max(0, Math.floor(Math.log2(span / steps.shortest))); power >= 0; power--) {
