@@ -6,7 +6,8 @@ import type { AskedOfBoard } from '../edit/what-if-mark.ts';
 import { batches } from '../runtime/batches.ts';
 import { type CellStates, stateOf } from '../runtime/cell-state.ts';
 import { cellsOf } from '../runtime/cells.ts';
-import { COMPARED_KINDS, compared, type Comparison } from '../runtime/compared.ts';
+import { COMPARED_KINDS, compared } from '../runtime/compared.ts';
+import type { Comparison } from '../runtime/comparison.ts';
 import { staleCells } from '../runtime/dependence.ts';
 import { SimulationClient, type StartWorker } from '../worker/client.ts';
 

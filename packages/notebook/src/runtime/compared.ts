@@ -3,25 +3,19 @@ import {
   type CellResult,
   type FatesResult,
   type FaultyResult,
-  numberText,
   type ReadingResult,
   type StudyResult,
   valueText,
 } from '@two-thirds/sim/document';
-import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { comparedCaptures } from './compared-captures.ts';
+import { comparedMaps } from './compared-maps.ts';
 import { studyEntries } from './compared-studies.ts';
+import { comparedSymptoms } from './compared-symptoms.ts';
+import { type Comparison, toldEntries } from './comparison.ts';
+import { twoTexts } from './two-texts.ts';
 
 /** Kinds of cells whose results are told against those without what is asked. */
 export const COMPARED_KINDS: ReadonlySet<string> = new Set(['reading', 'formula', 'fates']);
-
-/** Digits that are tried to tell two values apart; what differs less is told as the same. */
-const DIGITS = [3, 4, 5, 6, 7, 8, 9];
-
-/** What a cell tells of a change: clauses about what is another, and the names of what is as before. */
-export interface Comparison {
-  readonly changed: readonly string[];
-  readonly same: readonly string[];
-}
 
 /** What is different in a result of a cell against one before; undefined where the two cannot be compared. */
 export function compared(id: string, now: CellResult, before: CellResult): Comparison | undefined {
@@ -35,7 +29,7 @@ export function compared(id: string, now: CellResult, before: CellResult): Compa
     isOneUnit && now.unit !== null
       ? twoTexts(now.value, before.value, now.unit)
       : [amountText(now), amountText(before)];
-  return told([[id, is, was]]);
+  return toldEntries([[id, is, was]]);
 }
 
 /** Whether two comparisons differ: they are made anew at every change of the page. */
@@ -50,10 +44,10 @@ export function comparisonText({ changed, same }: Comparison): string {
 }
 
 function comparedReadings(now: ReadingResult, before: ReadingResult): Comparison {
-  return told(
+  return toldEntries(
     Object.keys(now.values)
       .filter((name) => Object.hasOwn(before.values, name))
-      .map((name) => {
+      .map((name): [string, string, string] => {
         const [is, was] = [now.values[name] ?? null, before.values[name] ?? null];
         const unit = now.units[name] ?? null;
         if (isNumber(is) && isNumber(was)) return [name, ...twoTexts(is, was, unit)];
@@ -68,8 +62,11 @@ function comparedReadings(now: ReadingResult, before: ReadingResult): Comparison
 }
 
 function comparedStudies(now: StudyResult, before: StudyResult): Comparison | undefined {
+  if (now.kind === 'map' && before.kind === 'map') return comparedMaps(now, before);
+  if (now.kind === 'symptoms' && before.kind === 'symptoms') return comparedSymptoms(now, before);
+  if (now.kind === 'capture' && before.kind === 'capture') return comparedCaptures(now, before);
   const entries = studyEntries(now, before);
-  return entries === undefined ? undefined : told(entries);
+  return entries === undefined ? undefined : toldEntries(entries);
 }
 
 function isStudy(result: Exclude<CellResult, FaultyResult>): result is StudyResult {
@@ -79,31 +76,9 @@ function isStudy(result: Exclude<CellResult, FaultyResult>): result is StudyResu
 function comparedFates(now: FatesResult, before: FatesResult): Comparison {
   const fates = Object.keys(now.counts) as (keyof FatesResult['counts'])[];
   const counted = fates.filter((fate) => now.counts[fate] > 0 || before.counts[fate] > 0);
-  return told(counted.map((fate) => [fate, String(now.counts[fate]), String(before.counts[fate])]));
-}
-
-function told(entries: readonly (readonly string[])[]): Comparison {
-  return {
-    changed: entries.flatMap(([name = '', is, was]) => (is === was ? [] : [`${name} ${is ?? ''}, was ${was ?? ''}`])),
-    same: entries.flatMap(([name = '', is, was]) => (is === was ? [name] : [])),
-  };
-}
-
-/** Two numbers with as few digits as tell them apart. */
-function twoTexts(is: number | null, was: number | null, unit: Unit | null): [string, string] {
-  const write = (value: number | null, digits: number): string =>
-    value === null
-      ? 'no value'
-      : unit === null
-        ? digits === 3
-          ? numberText(value, null)
-          : String(Number(value.toPrecision(digits)))
-        : formatQuantity(value, unit, { digits });
-  for (const digits of DIGITS) {
-    const [one, other] = [write(is, digits), write(was, digits)];
-    if (one !== other) return [one, other];
-  }
-  return [write(is, 3), write(was, 3)];
+  return toldEntries(
+    counted.map((fate): [string, string, string] => [fate, String(now.counts[fate]), String(before.counts[fate])]),
+  );
 }
 
 function isNumber(value: unknown): value is number {

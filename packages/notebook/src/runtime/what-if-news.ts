@@ -1,5 +1,6 @@
 import { boardOf, type PageCell } from './cells.ts';
-import { COMPARED_KINDS, type Comparison, comparisonText } from './compared.ts';
+import { COMPARED_KINDS, comparisonText } from './compared.ts';
+import type { Comparison } from './comparison.ts';
 
 /** What is to be told of what is asked of a board. */
 export interface WhatIfNews {
