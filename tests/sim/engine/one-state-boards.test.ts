@@ -6,7 +6,7 @@ import { OneStateRun } from '#sim/engine/one-state-run.ts';
 import { highLevel, runCircuit } from '#sim/run/simulate.ts';
 import { type Beat, beatOf } from '#sim/signal/beat.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
-import { expectSame, inFull, shortly } from '../../support/short-way.ts';
+import { type Edge, expectSame, inFull, shortly } from '../../support/short-way.ts';
 import { astable, drivenControl, lowPulses, monostable, signal } from '../../support/timer-circuits.ts';
 
 // What is expected is what the general engine shows, whose own values are held against closed forms elsewhere. Each board is
@@ -96,10 +96,10 @@ function counted(circuit: Circuit, from: number, until: number): Counted {
   return { told, left: [run.edges.rises, run.edges.falls] };
 }
 
-function countedInFull(circuit: Circuit, from: number, until: number): Counted {
+function countedInFull(full: readonly Edge[], from: number): Counted {
   const told: [boolean, number, number][] = [];
   let [rises, falls] = [0, 0];
-  for (const { which, high, at } of inFull(circuit, ['in', 'out'], until)) {
+  for (const { which, high, at } of full) {
     if (at < from) continue;
     if (which === 1) {
       told.push([high, rises, falls]);
@@ -111,23 +111,20 @@ function countedInFull(circuit: Circuit, from: number, until: number): Counted {
 }
 
 describe('OneStateRun.run() and the general engine agree where', () => {
-  test.each(dividers)('%s: edges', (_, divider) => {
-    const circuit = dividerOf(divider);
-    const until = (40.37 * divider.microseconds) / 1e6;
-    const full = inFull(circuit, ['in', 'out'], until);
-    expectSame(shortly(circuit, ['in', 'out'], until), full);
-  });
-
-  test.each(dividers)('%s: edges of the input between those of the output', (_, divider) => {
-    const circuit = dividerOf(divider);
-    const at = (periods: number): number => (periods * divider.microseconds) / 1e6;
-    for (const [from, until] of [
-      [0, 30.37],
-      [7.61, 45.37],
-    ] as const) {
-      expect(counted(circuit, at(from), at(until))).toEqual(countedInFull(circuit, at(from), at(until)));
-    }
-  });
+  test.each(dividers)(
+    '%s: edges, those of the input between those of the output, and how many events there are',
+    (...[, divider]) => {
+      const circuit = dividerOf(divider);
+      const [from, until] = [7.61, 40.37].map((periods) => (periods * divider.microseconds) / 1e6) as [number, number];
+      const full = inFull(circuit, ['in', 'out'], until);
+      expectSame(shortly(circuit, ['in', 'out'], until), full);
+      expect(counted(circuit, 0, until)).toEqual(countedInFull(full, 0));
+      expect(counted(circuit, from, until)).toEqual(countedInFull(full, from));
+      const { run, beat } = prepare(circuit);
+      expect(run.run(beat, { from: 0, until }, 1e6, () => {})).toBe(true);
+      expect(run.events).toBe(runCircuit(circuit, { until, observers: [] }).events);
+    },
+  );
 
   test.each(dividers)('%s: whole cycles, counted', (...[, divider]) => {
     const circuit = dividerOf(divider);
@@ -176,16 +173,6 @@ describe('OneStateRun.run() and the general engine agree where', () => {
 });
 
 describe('OneStateRun.events', () => {
-  test.each(dividers)('are as many as the general engine handles where %s', (_, divider) => {
-    const circuit = dividerOf(divider);
-    const { run, beat } = prepare(circuit);
-    for (const periods of [5.37, 60.37]) {
-      const until = (periods * divider.microseconds) / 1e6;
-      expect(run.run(beat, { from: 0, until }, 1e6, () => {})).toBe(true);
-      expect(run.events).toBe(runCircuit(circuit, { until, observers: [] }).events);
-    }
-  });
-
   test('may be as many as are allowed, and no more', () => {
     const { run, beat } = prepare(dividerOf(dividers[1]![1]));
     const stretch = { from: 0, until: 180.37e-4 };

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Circuit } from '#sim/circuit/description.ts';
 import { GraphStore } from '#sim/engine/graph-store.ts';
 import { OneStateRun } from '#sim/engine/one-state-run.ts';
@@ -202,26 +202,16 @@ test('OneStateRun.run() counts the edges of the first signal between those of th
   ]);
 });
 
-test('OneStateRun.run() leaves what does not fit to the general engine', () => {
+describe('OneStateRun.run() leaves to the general engine', () => {
   const board = monostable({ voltage: 9, resistance: 22e3, capacitance: 1e-7 });
   const pulses = signal('G1', 'in', lowPulses(9, { period: 1e-3, width: 1e-4 }));
-  // A second state.
-  const more = [resistor('R9', 'out', 'far', 1e3), capacitor('C9', 'far', 'ground', 1e-7)];
-  expect(shortly(circuitOf([...board, pulses, ...more]), ['out'], 0.01)).toBeUndefined();
-  // A signal that passes its level on a curve.
-  expect(shortly(circuitOf([...board, pulses]), ['timing'], 0.01)).toBeUndefined();
-  // A contact that moves.
-  const press = { name: 'S1', kind: 'button', a: 'timing', b: 'ground', presses: [{ at: 1e-3, for: 1e-3 }] };
-  expect(shortly(circuitOf([...board, pulses, press]), ['out'], 0.01)).toBeUndefined();
+  const withoutCapacitor = board.filter(({ name }) => name !== 'C1');
   // A loose net that a current moves, with the stray that it always has.
   const loose = [
     { name: 'I1', kind: 'source', a: 'z', b: 'ground', current: 5e-8, headroom: 0.5 },
     { name: 'D1', kind: 'diode', a: 'z', b: 'rail' },
     { name: 'S2', kind: 'switch', a: 'rail', b: 'z' },
   ];
-  expect(
-    shortly(circuitOf([...board.filter(({ name }) => name !== 'C1'), pulses, ...loose]), ['out'], 0.01),
-  ).toBeUndefined();
   // Transistors that drive each other on, one of them through the only capacitor: a mode that cannot be told.
   const half = (one: string) => [
     resistor(`RC${one}`, 'rail', `c${one}`, 1e3),
@@ -229,15 +219,84 @@ test('OneStateRun.run() leaves what does not fit to the general engine', () => {
     { name: `T${one}`, kind: 'transistor', gain: 100, base: `b${one}`, collector: `c${one}`, emitter: 'ground' },
   ];
   const link = [capacitor('C9', 'c2', 'b1', 1e-7), resistor('R9', 'c1', 'b2', 100e3)];
-  const pair = circuitOf([...board.filter(({ name }) => name !== 'C1'), pulses, ...half('1'), ...half('2'), ...link]);
-  const outcome = runCircuit(pair, { until: 0.01, observers: [] });
-  expect(outcome.code).toBe('grows');
-  expect(shortly(pair, ['out'], 0.01)).toBeUndefined();
-  // More events than allowed.
-  const prepared = new GraphStore(standardDevices).prepare(circuitOf([...board, pulses]));
-  const index = prepared.program.inputs.findIndex(({ wave }) => beatOf(wave) !== undefined);
-  const beat = beatOf(prepared.program.inputs[index]!.wave)!;
-  const run = new OneStateRun(prepared, [], { index, rest: beat.rest, raised: beat.raised });
-  expect(run.run(beat, { from: 0, until: 0.1 }, 10, () => {})).toBe(false);
-  expect(run.run(beat, { from: 0, until: 0.1 }, 1e4, () => {})).toBe(true);
+  const pair = [...withoutCapacitor, pulses, ...half('1'), ...half('2'), ...link];
+  const press = { name: 'S1', kind: 'button', a: 'timing', b: 'ground', presses: [{ at: 1e-3, for: 1e-3 }] };
+  const ramp = signal('G2', 'aside', {
+    shape: 'points',
+    between: 'lines',
+    points: [
+      [0, 0],
+      [1, 5],
+    ],
+  });
+  const beside = signal('G2', 'aside', lowPulses(9, { period: 2e-3, width: 1e-4 }));
+  const filling = { name: 'I1', kind: 'source', a: 'rail', b: 'far', current: 1e-6, headroom: 0.5 };
+
+  test.each([
+    [
+      'a second state',
+      [...board, pulses, resistor('R9', 'out', 'far', 1e3), capacitor('C9', 'far', 'ground', 1e-7)],
+      'out',
+    ],
+    ['a signal that passes its level on a curve', [...board, pulses], 'timing'],
+    ['a contact that moves', [...board, pulses, press], 'out'],
+    ['a loose net that a current moves', [...withoutCapacitor, pulses, ...loose], 'out'],
+    ['a mode that cannot be told', pair, 'out'],
+    ['an input that ramps beside the beat', [...board, pulses, ramp], 'out'],
+    ['a second input that moves', [...board, pulses, beside], 'out'],
+    [
+      'a capacitor that a constant current fills',
+      [...withoutCapacitor, pulses, filling, capacitor('C9', 'far', 'ground', 1e-7)],
+      'out',
+    ],
+  ] as const)('%s', (_, parts, net) => {
+    expect(shortly(circuitOf([...parts]), [net], 0.01)).toBeUndefined();
+  });
+
+  test('none of a board that has nothing of it', () => {
+    expect(shortly(circuitOf([...board, pulses]), ['out'], 0.01)).toBeDefined();
+    expect(runCircuit(circuitOf(pair), { until: 0.01, observers: [] }).code).toBe('grows');
+  });
+
+  test('more events than allowed', () => {
+    const prepared = new GraphStore(standardDevices).prepare(circuitOf([...board, pulses]));
+    const index = prepared.program.inputs.findIndex(({ wave }) => beatOf(wave) !== undefined);
+    const beat = beatOf(prepared.program.inputs[index]!.wave)!;
+    const run = new OneStateRun(prepared, [], { index, rest: beat.rest, raised: beat.raised });
+    expect(run.run(beat, { from: 0, until: 0.1 }, 10, () => {})).toBe(false);
+    expect(run.run(beat, { from: 0, until: 0.1 }, 1e4, () => {})).toBe(true);
+  });
+
+  test('what its caller stops, looked at after every 1024 instants with edges', () => {
+    // At 900 Ω of discharge the capacitor has no time to empty, so that no turn comes again and every edge is told by itself.
+    const [period, width] = [47e-6, 5e-6];
+    const uneven = circuitOf([
+      ...monostable({
+        voltage: 9,
+        resistance: 22e3,
+        capacitance: 1e-8,
+        ofTimer: { family: 'ideal', with: { dischargeResistance: 900 } },
+      }),
+      signal('G1', 'in', lowPulses(9, { period, width })),
+    ]);
+    const prepared = new GraphStore(standardDevices).prepare(uneven);
+    const watched = ['in', 'out'].map((net) => ({ signal: prepared.program.nodeNames.indexOf(net), level: 4.5 }));
+    const beat = beatOf(prepared.program.inputs.find(({ part }) => part === 'G1')!.wave);
+    const run = OneStateRun.of(prepared, watched, 'G1')!;
+    const toldUntil = (periods: number, aborted: boolean): [boolean, number] => {
+      const done = run.run(beat, { from: 0, until: periods * period }, 1e6, () => {}, undefined, { aborted });
+      return [done, run.edges.told];
+    };
+    expect(toldUntil(100, true)[0]).toBe(true);
+    expect(toldUntil(5000, true)).toEqual([false, 1024]);
+    const [done, told] = toldUntil(5000, false);
+    expect(done).toBe(true);
+    expect(told).toBeGreaterThan(1024);
+  });
+
+  test('parts that follow no beat', () => {
+    const prepared = new GraphStore(standardDevices).prepare(circuitOf([...board, pulses, ramp]));
+    expect(OneStateRun.of(prepared, [], 'G1')).toBeDefined();
+    for (const part of ['G2', 'G9']) expect(OneStateRun.of(prepared, [], part)).toBe(undefined);
+  });
 });
