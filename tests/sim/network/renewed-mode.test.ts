@@ -91,6 +91,36 @@ describe('a mode that takes up other numbers', () => {
     }
   });
 
+  test('stays for laws that are made anew with the same voltages without resistance, and for those that stay', () => {
+    const laws = (): OwnLaw[] => [
+      thevenin(0, 5, 0),
+      thevenin(1e4),
+      { kind: 'open' },
+      { kind: 'current', current: 1e-3 },
+    ];
+    const wired: readonly Wired[] = [
+      [1, 0, thevenin(0)],
+      [1, 2, thevenin(1)],
+      [2, 3, thevenin(1)],
+      [3, 0, thevenin(1)],
+    ];
+    const network = networkOf(4, wired, [
+      [2, 0, 1e-6],
+      [3, 0, 1e-7],
+    ]);
+    const compiler = new ModeCompiler(network);
+    const mode = asMode(compiler.compile(laws()));
+    expect(compiler.compile(laws(), mode)).toBe(mode);
+    const [ideal, , open, current] = laws() as [OwnLaw, OwnLaw, OwnLaw, OwnLaw];
+    const other: readonly OwnLaw[] = [ideal, thevenin(2e4, 1), open, { kind: 'current', current: 2e-3 }];
+    expect(compiler.compile(other, mode)).toBe(mode);
+    expect(numbersOf(mode)).toEqual(numbersOf(compile(network, other)));
+    // A source without resistance that has one now, and a resistor that follows an input.
+    expect(compiler.compile([thevenin(1, 5, 0), thevenin(1e4), open, current], mode)).not.toBe(mode);
+    const again = asMode(compiler.compile(other));
+    expect(compiler.compile([ideal, thevenin(1e4, 0, 0), open, current], again)).not.toBe(again);
+  });
+
   test('keeps its order of capacitors, the largest first, strays of 10 pF last among their equals', () => {
     const renews = (from: readonly [number, number], to: readonly [number, number]): boolean =>
       new ModeCompiler(charged(...from)).renew(charged(...to));

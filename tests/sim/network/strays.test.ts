@@ -43,6 +43,21 @@ test('a current at one node holds all that may be joined to it on the way to gro
   expect(alwaysHeld(4, [driven, ...rail], [])).toEqual([1]);
 });
 
+test('what always hangs on ground is not held, whatever current there is', () => {
+  const fixed = [branch(0, 1, ohm), branch(1, 0, current)];
+  expect(alwaysHeld(3, [...fixed, branch(1, 2, ohm)], [])).toEqual([]);
+  // Node 2 may be cut off, and its current comes from node 1, which may not.
+  expect(alwaysHeld(3, [branch(0, 1, ohm), branch(1, 2, current), branch(2, 0, open, ohm)], [])).toEqual([2]);
+  // Node 3 hangs on ground in some modes and on node 1, which always does: no current moves it.
+  expect(alwaysHeld(4, [branch(0, 1, ohm), branch(1, 3, open, ohm), branch(2, 0, open, current)], [])).toEqual([2]);
+});
+
+test('a controlled branch drives as a current does, an open or resistive one does not', () => {
+  const controlled: Law = { kind: 'controlled', by: 0, gain: 2 };
+  expect(alwaysHeld(2, [branch(0, 1, open, ohm), branch(1, 0, open, controlled)], [])).toEqual([1]);
+  expect(alwaysHeld(2, [branch(0, 1, open, ohm), branch(1, 0, open)], [])).toEqual([]);
+});
+
 test('a current between two such nodes moves both', () => {
   expect(alwaysHeld(3, [branch(1, 2, current), branch(0, 1, open, ohm), branch(0, 2, open, ohm)], [])).toEqual([1, 2]);
 });

@@ -100,6 +100,44 @@ describe('buildTree', () => {
     expect(build(2, sameInput, [])).toHaveProperty('shortedParts');
   });
 
+  test('accepts two sources of one input side by side, whichever way round each is wired; not two of another sign', () => {
+    const fixed = source('V0', 3, 0, 2);
+    expect(build(4, [fixed, source('V1', 1, 0, 5, 1), source('V2', 1, 0, 5, 1)], [], 2)).not.toHaveProperty(
+      'shortedParts',
+    );
+    expect(build(4, [fixed, source('V1', 1, 2, 0, 0), source('V2', 1, 2, 0, 0)], [], 2)).not.toHaveProperty(
+      'shortedParts',
+    );
+    expect(build(4, [fixed, source('V1', 1, 0, 0, 1), source('V2', 0, 1, 0, 1)], [], 2)).toHaveProperty('shortedParts');
+    expect(build(4, [fixed, source('V1', 1, 0, 0, 1), source('V2', 1, 0, 0, 0)], [], 2)).toHaveProperty('shortedParts');
+    expect(build(4, [fixed, source('V1', 1, 0, 5, 1), source('V2', 1, 0, 5, -1)], [], 2)).toHaveProperty(
+      'shortedParts',
+    );
+    // In series: an input and 3 V on top, against a source of both.
+    const series = [source('V1', 1, 0, 0, 0), source('V2', 2, 1, 3), source('V3', 2, 0, 3, 0)];
+    expect(treeOf(3, series, []).componentCount).toBe(1);
+    expect(build(3, [...series.slice(0, 2), source('V3', 2, 0, 4, 0)], [])).toHaveProperty('shortedParts');
+  });
+
+  test('names no part beyond the loop: neither what leads to it from ground, nor what hangs on it', () => {
+    const elements = [
+      source('BT1', 1, 0, 12),
+      resistor('J1', 1, 2, 0),
+      source('V1', 2, 3, 5),
+      source('V2', 2, 3, 6),
+      resistor('J2', 3, 4, 0),
+    ];
+    const short = build(5, elements, []);
+    expect('shortedParts' in short && [...short.shortedParts].sort()).toEqual(['V1', 'V2']);
+    const byItself = build(3, [source('BT1', 1, 0, 12), resistor('J1', 1, 2, 0), source('V1', 2, 2, 5)], []);
+    expect(byItself).toEqual({ shortedParts: ['V1'] });
+  });
+
+  test('names no capacitor of a loop', () => {
+    const short = build(3, [source('V1', 1, 2, 5), source('V2', 1, 2, 6)], [capacitor('C1', 2, 0)]);
+    expect('shortedParts' in short && [...short.shortedParts].sort()).toEqual(['V1', 'V2']);
+  });
+
   test('names exactly the sources of a loop that contradict each other', () => {
     const elements = [
       source('BT1', 1, 0, 12),
