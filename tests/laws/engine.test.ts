@@ -1,9 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { Circuit, Part } from '#sim/circuit/description.ts';
+import type { Part } from '#sim/circuit/description.ts';
 import type { TimerParameters } from '#sim/device/families.ts';
 import { standardDevices } from '#sim/device/standard-devices.ts';
-import { Driver } from '#sim/engine/driver.ts';
 import type { Outcome } from '#sim/engine/outcome.ts';
 import { buildProgram, type Program } from '#sim/engine/program.ts';
 import { SituationGraph } from '#sim/engine/situation-graph.ts';
@@ -13,6 +12,7 @@ import { runCircuit } from '#sim/run/simulate.ts';
 import type { Observer } from '#sim/trace/observer.ts';
 import '../support/costly-runs.ts';
 import { everyBoard, type LawCase, randomCases, turnedBoards } from '../support/law-cases.ts';
+import { everything, renumbered } from '../support/shown-run.ts';
 import { Watchman } from '../support/watch-run.ts';
 
 /** Everything there is, wild, and the boards. */
@@ -32,42 +32,6 @@ function run({ circuit, until }: LawCase, ...observers: readonly Observer[]): Ou
 function actsAtOnce(part: Part | undefined): boolean {
   if (part?.kind === 'transistor') return true;
   return part?.kind === 'timer' && (part.values['parameters'] as TimerParameters).delay === 0;
-}
-
-/** All that a run shows. */
-function everything(program: Program, until: number, graph?: SituationGraph): unknown[] {
-  const seen: unknown[] = [];
-  const observer: Observer = {
-    event: (event) => seen.push(event),
-    segment: ({ start, startLow, length, amplitudes, frame }) => {
-      frame.need?.();
-      const { rates, rows, constants, slopes } = frame;
-      seen.push([start, startLow, length, ...amplitudes.subarray(0, rates.length)]);
-      seen.push([...rates, ...rows, ...constants, ...slopes]);
-    },
-  };
-  const driver = new Driver(program, [observer], undefined, graph);
-  const outcome = driver.advance(until, { maxEvents: BUDGET, countPeriods: true });
-  return [...seen, outcome, driver.checkpoint()];
-}
-
-/** A circuit with other numbers in the same places. */
-function renumbered(circuit: Circuit, factors: readonly number[]): Circuit {
-  let turn = 0;
-  const other = (value: unknown): unknown => {
-    if (typeof value === 'number') return Number.isFinite(value) ? value * factors[turn++ % factors.length]! : value;
-    return value;
-  };
-  const parts = circuit.parts.map((part) => {
-    const values = Object.fromEntries(
-      Object.entries(part.values).map(([name, value]) => {
-        if (name !== 'parameters') return [name, other(value)];
-        return [name, Object.fromEntries(Object.entries(value as object).map(([key, each]) => [key, other(each)]))];
-      }),
-    );
-    return { ...part, values };
-  });
-  return { ...circuit, parts };
 }
 
 describe('any run', () => {
@@ -103,7 +67,7 @@ describe('any run', () => {
           for (const [turn, program] of programs.entries()) {
             fc.pre(wiredAlike(programs[0], program));
             if (turn > 0) fc.pre(graph.renew(program, voltScale(program)));
-            expect(everything(program, drawn.until, graph)).toEqual(everything(program, drawn.until));
+            expect(everything(program, drawn.until, BUDGET, graph)).toEqual(everything(program, drawn.until, BUDGET));
           }
         },
       ),
@@ -115,7 +79,7 @@ describe('any run', () => {
     fc.assert(
       fc.property(anything, (drawn) => {
         const program = buildProgram(drawn.circuit, standardDevices);
-        expect(everything(program, drawn.until)).toEqual(everything(program, drawn.until));
+        expect(everything(program, drawn.until, BUDGET)).toEqual(everything(program, drawn.until, BUDGET));
       }),
       { examples: everyBoard.map((board): [LawCase] => [board]) },
     );

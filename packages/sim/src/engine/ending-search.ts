@@ -38,13 +38,14 @@ export class EndingSearch {
       const found = this.finder.first(situation, g, coefficients, limit, ending >= 0 && g < ending);
       if (!(found >= 0 && found <= limit)) continue;
       if (ending < 0 && length - found < NEARLY_SAME * length && this.standsOnLimit(situation, g, length)) continue;
-      situation.roots[g] = found;
       if (ending < 0 || g < ending || found < length * (1 - SAME_INSTANT)) {
         ending = g;
         length = found;
       }
     }
     this.length = length;
+    // Of those that were found on the way it depends on the known time which ones they are, and so on where a caller stops.
+    if (ending >= 0) situation.roots[ending] = length;
     return ending;
   }
 
