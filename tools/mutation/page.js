@@ -46,7 +46,7 @@ Written by \`npm run mutate\` (\`npm run mutate -- --page\` without a run); do n
 
 A mutant is the code with one small change: a comparison turned round, a sum made a difference, a block emptied. It is noticed when a test fails or no longer ends. A mutant that no test notices shows a test that is missing, code that does nothing, or a change that makes no difference; each that is left has its reason below.
 
-- The mutants of each file are judged by the tests that \`tools/mutation/groups.js\` names: those that belong to it and are quick; each mutant by the quickest that reach it, for half a second of a processor, and laws with a fifth of their usual cases. \`npm test\` holds the code to much more: laws on thousands of random circuits, runs of a million periods, the worked examples, journeys. A survivor here may well fall there.
+- The mutants of each file are judged by the tests that \`tools/mutation/groups.js\` names: those that belong to it and are quick; each mutant by the quickest that reach it, for a second of a processor, and laws with a fifth of their usual cases. \`npm test\` holds the code to much more: laws on thousands of random circuits, runs of a million periods, the worked examples, journeys. A survivor here may well fall there.
 - Strings are not mutated. A string here is either a sentence for people, of which an empty one says nothing about the computation behind it, or a name of a few that the types permit, where an empty one does not compile.
 - Mutants outside of functions, in constants, are left out: every test would have to run for each.
 

@@ -30,11 +30,10 @@ const countOnlyWhenAsked = {
   transform: (/** @type {string} */ code) => code.replace('function cover() {', '$& if (!ns.counting) return;'),
 };
 
-/**
- * How long a mutant is judged (ms of a processor, as its tests took while it was counted what they reach): by the quickest
- * tests that reach it, until they have taken so long. A test that takes longer by itself judges nothing.
- */
+/** A test that takes longer (ms of a processor) judges nothing. */
 const LONGEST = 500;
+/** How long a mutant is judged (ms of a processor): by the quickest tests that reach it, until they have taken so long. */
+const ENOUGH = 1000;
 
 /** Where the times that tests took are kept from run to run; delete it when tests have become quicker. */
 const TIMES = process.env['JUDGE_TIMES'] ?? 'times-of-judges.json';
@@ -100,10 +99,13 @@ class QuickRunner {
 
   async dryRun() {
     told.counting = true;
-    const verdicts = await this.#run(
-      this.#judges.filter(({ milliseconds }) => milliseconds <= LONGEST),
-      false,
-    );
+    const quick = this.#judges.filter(({ milliseconds }) => milliseconds <= LONGEST);
+    const verdicts = await this.#run(quick, false);
+    // Counting takes most of the time, and a test that is run first waits for its code: how long each takes when it judges.
+    told.counting = false;
+    const unknown = quick.filter(({ id }) => !this.#times.has(id));
+    for (const judge of unknown) judge.milliseconds = 0;
+    await this.#run(unknown, false);
     for (const { id, milliseconds } of this.#judges) {
       this.#times.set(id, milliseconds);
       if (milliseconds > LONGEST) delete coverage.perTest[id];
@@ -120,7 +122,7 @@ class QuickRunner {
     const judges = this.#judges.filter(({ id }) => testFilter === undefined || asked.has(id));
     judges.sort((p, q) => p.milliseconds - q.milliseconds);
     let time = 0;
-    const enough = judges.findIndex(({ milliseconds }) => (time += milliseconds) > LONGEST);
+    const enough = judges.findIndex(({ milliseconds }) => (time += milliseconds) > ENOUGH);
     if (enough >= 0) judges.length = Math.max(1, enough);
     Object.assign(told, { counting: false, activeMutant: activeMutant.id, hitCount: 0, hitLimit });
     const verdicts = await this.#run(judges, true);

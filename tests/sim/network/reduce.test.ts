@@ -1,5 +1,5 @@
 import type { Capacitor, OwnLaw, Network } from '#sim/network/element.ts';
-import { Elimination } from '#sim/network/reduce.ts';
+import { Elimination, type Reduced } from '#sim/network/reduce.ts';
 import { buildTree } from '#sim/network/tree.ts';
 import { describe, expect, test } from 'vitest';
 
@@ -103,6 +103,46 @@ describe('Elimination', () => {
     const power = reduced.conductors.reduce((sum, { conductance, drop }) => sum + conductance * drop.at(-1)! ** 2, 0);
     // With the capacitor at 0 V: (6 - 30/7)^2 + (3 - 30/7)^2 / 2 + (30/7)^2 / 4.
     expect(power).toBeCloseTo(144 / 49 + 81 / 98 + 900 / 196, 13);
+  });
+
+  test('leaves nothing of a resistor whose ends are one net, and a conductor of its own where a source lies between them', () => {
+    const across = (offset: number) =>
+      reduce(
+        3,
+        [
+          [1, 2, thevenin(0, offset)],
+          [1, 2, thevenin(1e3)],
+          [2, 2, thevenin(1e3)],
+        ],
+        [C1],
+      ).reduced.conductors;
+    expect(across(0)).toEqual([]);
+    // 3 V over 1 kohm, always.
+    expect(across(3)).toHaveLength(1);
+    expect(across(3)[0]!.conductance).toBeCloseTo(1e-3, 18);
+    expect(Math.abs(across(3)[0]!.drop[2]!)).toBe(3);
+  });
+
+  test('is the same in the memory of another one', () => {
+    const wired: Wired[] = [
+      [1, 2, thevenin(1e3)],
+      [2, 3, thevenin(2e3, 5)],
+      [3, 0, thevenin(3e3)],
+      [2, 0, thevenin(4e3, 1, 0)],
+      [3, 2, { kind: 'current', current: 1e-3 }],
+    ];
+    const { tree } = reduce(4, wired, [C1]);
+    const branches = wired.map(([a, b], index) => ({ part: `B${index}`, a, b }));
+    const network: Network = { nodeCount: 4, branches, capacitors: [C1], held: [], inputCount: 1 };
+    const laws = wired.map(([, , law]) => law);
+    const plain = (reduced: Reduced): unknown =>
+      structuredClone({ conductors: reduced.conductors, force: reduced.force, offsets: reduced.offsets });
+    const expected = plain(new Elimination(network, tree).run(laws));
+    const again = new Elimination(network, tree);
+    again.run(
+      laws.map((law) => (law.kind === 'thevenin' ? { ...law, resistance: 3 * law.resistance, offset: 7 } : law)),
+    );
+    expect(plain(again.run(laws))).toEqual(expected);
   });
 
   test('stays small in a mesh: thirty nets, every one joined to every other one', () => {
