@@ -38,6 +38,7 @@ function expectEquations(drawn: Case): string | undefined {
     ...network.capacitors,
     ...mode.held.map((a) => ({ part: '', a, b: 0, capacitance: STRAY_CAPACITANCE })),
   ];
+  rates.forEach((rate, k) => expect(rate).toBeGreaterThanOrEqual(k === 0 ? 0 : rates[k - 1]!));
   const state = new ModeState(mode, begun, { values: inputs, slopes });
   const { volts, amperes } = sizesOf(drawn);
   const near = (found: number, expected: number, size: number): void => {

@@ -251,3 +251,64 @@ describe('a control that drives its own node, without a capacitor', () => {
     expect(driven(3).untold?.reason).toBe('grows');
   });
 });
+
+describe('two controls that drive each other, without capacitors', () => {
+  // 5 mA into node 1; 1 kohm and a control of 1 kohm from each node to ground. What the first control carries, times p, goes
+  // into node 2; what the second one carries, times q, goes from node 1 to node 2, or into node 1. In mA and V:
+  const across = (p: number, q: number, swapped = false): Mode => {
+    const [first, second] = swapped ? [2, 1] : [1, 2];
+    return modeOf(
+      3,
+      [
+        [0, first, { kind: 'current', current: 5e-3 }],
+        [1, 0, thevenin(R)],
+        [2, 0, thevenin(R)],
+        [1, 0, thevenin(R)],
+        [2, 0, thevenin(R)],
+        [0, second, controlled(first + 2, p)],
+        [first, second, controlled(second + 2, q)],
+      ],
+      [],
+    );
+  };
+  // v1 = i1, v2 = i2: 2 i1 + q i2 = 5 and (2 - q) i2 = p i1.
+
+  test('settle where each set of them alone would', () => {
+    for (const swapped of [false, true]) {
+      const mode = across(1, 1.5, swapped);
+      expect(mode.untold).toBeUndefined();
+      const state = new ModeState(mode, [], { values: [] });
+      // 0.5 i2 = i1 and 2 i1 + 1.5 i2 = 5.
+      expectNear(state.at(mode.nodes.at(swapped ? 2 : 1)), 1);
+      expectNear(state.at(mode.nodes.at(swapped ? 1 : 2)), 2);
+      expectNear(state.at(mode.branchCurrents.at(6)), 3e-3);
+    }
+  });
+
+  test('run away where one of them would alone, though both together hold each other', () => {
+    // 2 - 3 is below zero; both together have 2 (2 - 3) + 3 = 1, above zero.
+    for (const swapped of [false, true]) expect(across(1, 3, swapped).untold?.reason).toBe('grows');
+  });
+
+  test('run away where they drive each other on, though neither does alone', () => {
+    const both = (p: number): Mode =>
+      modeOf(
+        3,
+        [
+          [0, 1, { kind: 'current', current: 5e-3 }],
+          [1, 0, thevenin(R)],
+          [2, 0, thevenin(R)],
+          [1, 0, thevenin(R)],
+          [2, 0, thevenin(R)],
+          [0, 2, controlled(3, p)],
+          [0, 1, controlled(4, p)],
+        ],
+        [],
+      );
+    // 2 i1 - p i2 = 5 and 2 i2 = p i1: i1 = 10 / (4 - p^2).
+    const mode = both(1);
+    expect(mode.untold).toBeUndefined();
+    expectNear(new ModeState(mode, [], { values: [] }).at(mode.nodes.at(1)), 10 / 3);
+    expect(both(3).untold?.reason).toBe('grows');
+  });
+});
