@@ -33,13 +33,12 @@ export function watchLimit(
     observers: [mean, course],
     result() {
       const value = mean.result().value;
-      const shape = course.result()[0] ?? { first: [], last: [], low: [], high: [] };
-      // Not Math.min(...list): a lane may have more columns than a call takes arguments.
-      const low = shape.low.reduce((least, each) => Math.min(least, each), Infinity);
-      const high = shape.high.reduce((most, each) => Math.max(most, each), -Infinity);
+      const { low, high } = course.range(0);
       const limit = typeof value === 'number' ? value : low <= high ? (low + high) / 2 : 0;
       const moves = high - low > STANDS_STILL * Math.abs(limit);
-      return { timer, name, value: limit, moves, ...(moves ? { course: shape } : {}) };
+      if (!moves) return { timer, name, value: limit, moves };
+      const [shape = { first: [], last: [], low: [], high: [] }] = course.result();
+      return { timer, name, value: limit, moves, course: shape };
     },
   };
 }

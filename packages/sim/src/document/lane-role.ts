@@ -11,12 +11,19 @@ const NEAR = 0.05;
  * @param isOutput whether the net is the output of a timer; one that never steps is a logic signal all the same.
  */
 export function laneRole(shape: Envelope, isOutput: boolean): SignalLane['role'] {
-  // Not Math.min(...list): a lane may have more columns than a call takes arguments.
-  const lowest = shape.low.reduce((least, value) => Math.min(least, value), Infinity);
-  const highest = shape.high.reduce((most, value) => Math.max(most, value), -Infinity);
+  // Plain loops: there are thousands of columns, anew for every turn of a knob.
+  const { first, last, low, high } = shape;
+  let lowest = Infinity;
+  let highest = -Infinity;
+  for (let i = 0; i < low.length; i++) {
+    lowest = Math.min(lowest, low[i]!);
+    highest = Math.max(highest, high[i]!);
+  }
   const step = highest - lowest;
   if (!(step > 0)) return isOutput ? 'logic' : 'analog';
   const near = (value: number): boolean => value - lowest <= NEAR * step || highest - value <= NEAR * step;
-  const ends = [shape.first, shape.last, shape.low, shape.high];
-  return ends.every((list) => list.every(near)) ? 'logic' : 'analog';
+  for (let i = 0; i < low.length; i++) {
+    if (!(near(first[i]!) && near(last[i]!) && near(low[i]!) && near(high[i]!))) return 'analog';
+  }
+  return 'logic';
 }

@@ -144,9 +144,11 @@ export class ColumnEnvelope {
   /** The columns filled so far, as plain lists. */
   result(): Envelope {
     this.#putStill();
+    const count = this.#filled;
     const list = (values: Float64Array): number[] => {
-      const plain: number[] = [];
-      for (let column = 0; column < this.#filled; column++) plain.push(values[column]!);
+      // As long as it will be from the start: a list that grows is copied again and again.
+      const plain = new Array<number>(count);
+      for (let column = 0; column < count; column++) plain[column] = values[column]!;
       return plain;
     };
     return {
@@ -155,6 +157,18 @@ export class ColumnEnvelope {
       low: list(this.#low),
       high: list(this.#high),
     };
+  }
+
+  /** The lowest and the highest value of all columns filled so far; `low` is above `high` where there is none. */
+  range(): { readonly low: number; readonly high: number } {
+    this.#putStill();
+    let low = Infinity;
+    let high = -Infinity;
+    for (let column = 0; column < this.#filled; column++) {
+      low = Math.min(low, this.#low[column]!);
+      high = Math.max(high, this.#high[column]!);
+    }
+    return { low, high };
   }
 
   #include(value: number): void {

@@ -23,6 +23,8 @@ export function envelopeObserver(
 ): Observer & {
   /** One envelope for each signal, in the order asked for. */
   result(): Envelope[];
+  /** Lowest and highest value of one of them; `low` is above `high` where nothing was seen. */
+  range(lane: number): { readonly low: number; readonly high: number };
 } {
   const lanes = signals.map(() => new ColumnEnvelope(window.from, window.until, window.columns));
   let indices: number[] = [];
@@ -41,5 +43,6 @@ export function envelopeObserver(
       for (let lane = 0; lane < lanes.length; lane++) lanes[lane]!.add(segment.signal(indices[lane]!), segment);
     },
     result: () => lanes.map((lane) => lane.result()),
+    range: (lane) => lanes[lane]!.range(),
   };
 }
