@@ -6,10 +6,10 @@ import { consistentPieces } from './consistent-pieces.ts';
 import { CrossingFinder } from './crossing.ts';
 import { EndingSearch } from './ending-search.ts';
 import { EventCounter, type EventLimits } from './event-counter.ts';
-import { firstVoltages } from './first-voltages.ts';
 import { GuardCheck } from './guard-check.ts';
 import { type FailureCode, failureMessage } from './outcome.ts';
 import type { Program } from './program.ts';
+import { startRun } from './run-start.ts';
 import type { Situation } from './situation.ts';
 import { SituationGraph } from './situation-graph.ts';
 import type { Standing } from './standing.ts';
@@ -44,7 +44,7 @@ export class Stepper {
   readonly check: GuardCheck;
   readonly counter: EventCounter;
   private readonly finder: CrossingFinder;
-  private readonly successions: SuccessionFinder;
+  readonly successions: SuccessionFinder;
   private readonly seesSegments: boolean;
   private readonly seesEvents: boolean;
   private readonly search: EndingSearch;
@@ -71,7 +71,7 @@ export class Stepper {
    * the circuit stands.
    */
   constructor(
-    private readonly program: Program,
+    readonly program: Program,
     private readonly audience: Audience,
     from?: Checkpoint | Standing,
     graph?: SituationGraph,
@@ -93,52 +93,11 @@ export class Stepper {
     this.search = new EndingSearch(this.finder, this.check);
     this.seesSegments = audience.seesSegments;
     this.seesEvents = audience.seesEvents;
-    if (from === undefined) this.begin();
-    else if ('modal' in from) this.resume(from);
-    else this.takeOver(from);
-  }
-
-  private begin(): void {
-    const { branches, reactors, network, initial } = this.program;
-    const pieces = branches.map((branch) => branch.start);
-    const states = reactors.map((reactor) => reactor.start);
-    const start = this.enter(pieces, states);
-    if (!start) return;
-    const first = { pieces, states, ...this.successions.inputsNow() };
-    const nodes = network.held.length > 0 ? firstVoltages(this.program, voltScale(this.program), first) : [];
-    this.graph.stateOf(start, initial, nodes, this.z);
-  }
-
-  private resume(from: Checkpoint): void {
-    this.shown = from.shown;
-    this.check.noise = from.noise;
-    for (const event of from.back) this.check.back.add(event);
-    this.counter.handled = from.handled;
-    this.counter.atOnce = from.atOnce;
-    this.agenda.resume(from.agenda);
+    const { situation, shown } = startRun(this, from);
+    this.shown = shown;
     this.readTime();
-    this.graph.remember(from.roots);
-    this.enter(from.pieces, from.states);
-    this.z.set(from.modal);
-  }
-
-  private takeOver(from: Standing): void {
-    this.counter.handled = from.handled;
-    this.agenda.resumeAnew(from.agenda);
-    this.readTime();
-    const start = this.enter(from.pieces, from.states);
-    if (start) this.graph.stateOf(start, from.capacitors, from.nodes, this.z);
-  }
-
-  /** Takes up the situation that pieces and states make now; undefined, with the run failed, where it is a short. */
-  private enter(pieces: readonly number[], states: readonly number[]): Situation | undefined {
-    const found = this.graph.find({ pieces, states, ...this.successions.inputsNow() });
-    if ('shortedParts' in found) {
-      this.fail('short', found.shortedParts);
-      return undefined;
-    }
-    this.situation = found;
-    return found;
+    if ('shortedParts' in situation) this.fail('short', situation.shortedParts);
+    else this.situation = situation;
   }
 
   /** Works the state out up to where the observers have seen. */
