@@ -38,8 +38,13 @@ export async function openThousandPulses(page: Page): Promise<void> {
   await untilComputed(page);
 }
 
-/** Turns the knob in the focus by a key, and waits until the trace of `look` has followed and is painted. */
-export async function turnKnob(page: Page, key: string): Promise<TurnTimes> {
+/**
+ * Turns the knob in the focus by a key, and waits until the trace of `look` has followed and is painted.
+ *
+ * @param shiftKey whether the knob is turned by a little, to where it does not rest.
+ */
+export async function turnKnob(page: Page, key: string, shiftKey = false): Promise<TurnTimes> {
+  const wanted = { key, shiftKey };
   return page.locator('tt-cell#look tt-trace').evaluate(async (element, pressed) => {
     type Controller = { hostUpdated(): void };
     type Trace = HTMLElement & {
@@ -63,9 +68,7 @@ export async function turnKnob(page: Page, key: string): Promise<TurnTimes> {
     });
     const start = performance.now();
     performance.mark('turned');
-    knob?.dispatchEvent(
-      new KeyboardEvent('keydown', { key: pressed, bubbles: true, composed: true, cancelable: true }),
-    );
+    knob?.dispatchEvent(new KeyboardEvent('keydown', { ...pressed, bubbles: true, composed: true, cancelable: true }));
     await drawn;
     const atDrawn = performance.now() - start;
     // It is painted with the next frame; a message that is sent as that begins is heard once it is painted.
@@ -80,7 +83,7 @@ export async function turnKnob(page: Page, key: string): Promise<TurnTimes> {
     });
     performance.mark('painted');
     return { drawn: atDrawn, painted: performance.now() - start };
-  }, key);
+  }, wanted);
 }
 
 /** The key of a turn: there and back, so that the knob stays where it is between its ends. */

@@ -27,11 +27,21 @@ export class PromptResults {
     queueMicrotask(() => this.flush());
   }
 
+  /** Whether something is handed on that is not painted yet. */
+  get isUnpainted(): boolean {
+    return this.isPlanned || this.frame !== undefined;
+  }
+
+  /** Something is drawn that need not be handed on: what comes now waits until it is painted. */
+  await(): void {
+    this.frame ??= requestAnimationFrame(() => this.next());
+  }
+
   private flush(): void {
     this.isPlanned = false;
     const ids = [...this.waiting];
     this.waiting.clear();
-    this.frame = requestAnimationFrame(() => this.next());
+    this.await();
     this.handOn(ids);
   }
 

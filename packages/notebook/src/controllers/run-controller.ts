@@ -24,6 +24,7 @@ import type { StudyRequest } from '../worker/study-task.ts';
 import type { CaptureFiles } from './capture-files.ts';
 import { DetailDesk } from './detail-desk.ts';
 import type { DrawingTurns } from './drawing-turns.ts';
+import { ForeseenTurns } from './foreseen-turns.ts';
 import { PromptResults } from './prompt-results.ts';
 
 /** Columns of a trace lane: about two for every pixel that a wide page gives to a trace. */
@@ -57,6 +58,11 @@ export class RunController implements ReactiveController {
 
   private readonly turns: DrawingTurns;
   private readonly prompt: PromptResults;
+  private readonly foreseen: ForeseenTurns;
+  /** When the present computation was begun (ms). */
+  private begun = 0;
+  /** Told when the cells are computed and what came of it is painted: what may come next can be foreseen. */
+  onRest: () => void = () => undefined;
 
   /**
    * @param captures the files of measurements that the page has.
@@ -73,16 +79,22 @@ export class RunController implements ReactiveController {
     this.host = host;
     this.turns = turns;
     this.prompt = new PromptResults(handOn, () => this.keepFree());
+    this.foreseen = new ForeseenTurns(startWorker, COLUMNS, (id) => this.isAwaited(id));
     this.captures = captures;
     captures.onRead = (cell) => this.read(cell);
     host.addController(this);
     host.addController(new DetailDesk(host, startWorker, () => this.document));
     const heard = {
       result: (id: string, result: CellResult, newest: boolean): void => {
+        // What is computed from values before must not take the place of what is known of the present ones.
+        if (!newest && stateOf(this.states, id).phase !== 'waiting') return;
         if (this.failure !== undefined) this.host.requestUpdate();
         this.failure = undefined;
         this.take(arrived(this.states, id, result, newest));
-        if (this.isAwaited(id)) this.prompt.add(id);
+        if (this.isAwaited(id)) {
+          this.prompt.add(id);
+          if (newest) this.foreseen.waited(performance.now() - this.begun);
+        }
         this.drawLater();
       },
       progress: (id: string, share: number): void => {
@@ -109,6 +121,7 @@ export class RunController implements ReactiveController {
   hostDisconnected(): void {
     this.client.stop();
     this.studies.stop();
+    this.foreseen.clear();
     this.endBlink();
   }
 
@@ -119,19 +132,25 @@ export class RunController implements ReactiveController {
   show(document: Json): void {
     if (document === this.document) return;
     const stale = staleCells(this.document, document);
+    if (this.document !== undefined) this.foreseen.leave(this.document, this.states, stale);
     this.document = document;
-    this.states = outdated(
-      this.states,
-      stale,
-      cellsOf(document).map((cell) => cell.id),
-    );
+    const ids = cellsOf(document).map((cell) => cell.id);
+    const waits = outdated(this.states, stale, ids);
+    this.states = this.foreseen.enter(document, waits, stale);
+    if (this.states !== waits) this.prompt.await();
     if (stale.length > 0) this.run();
+  }
+
+  /** Foresees what cells in sight will show once the document is one of these, if they are quickly computed. */
+  foresee(documents: readonly Json[]): void {
+    if (this.document !== undefined) this.foreseen.foresee(this.document, documents);
   }
 
   /** Forgets all results: another document is opened. */
   clear(): void {
     this.client.stop();
     this.studies.clear();
+    this.foreseen.clear();
     this.endBlink();
     this.document = undefined;
     this.states = {};
@@ -142,6 +161,7 @@ export class RunController implements ReactiveController {
   stop(): void {
     this.client.stop();
     this.studies.stop();
+    this.foreseen.stop();
     this.endBlink();
     this.change(stopped(this.states));
   }
@@ -174,6 +194,7 @@ export class RunController implements ReactiveController {
   private run(): void {
     if (this.document === undefined) return;
     this.beginBlink();
+    this.begun = performance.now();
     const { document } = this;
     const text = JSON.stringify(document);
     const ids = waiting(this.states);
@@ -210,6 +231,7 @@ export class RunController implements ReactiveController {
   /** Nothing is left to do for the cells with one run each, or for the studies. */
   private rest(which: 'cells' | 'studies'): void {
     this.busy.delete(which);
+    if (which === 'cells') requestAnimationFrame(() => setTimeout(() => this.onRest()));
     if (this.busy.size > 0) return;
     this.endBlink();
     this.drawLater();
@@ -243,7 +265,7 @@ export class RunController implements ReactiveController {
 
   /** What follows from a knob in second place leaves the page free for what comes of it in first place. */
   private keepFree(): void {
-    if (waiting(this.states).some((id) => this.isAwaited(id))) this.turns.hold();
+    if (this.prompt.isUnpainted || waiting(this.states).some((id) => this.isAwaited(id))) this.turns.hold();
     else this.turns.release();
   }
 

@@ -28,7 +28,8 @@ import {
   timeInTrace,
 } from '../runtime/page-view.ts';
 import { marginWords } from '../runtime/sections.ts';
-import { KeptKnobs } from '../runtime/tray-knobs.ts';
+import { nextTurns } from '../runtime/next-turns.ts';
+import { KeptKnobs, type TrayKnob } from '../runtime/tray-knobs.ts';
 import { shared } from '../styles/shared.ts';
 import { startWorker } from '../worker/start.ts';
 import { startReader } from '../worker/start-reader.ts';
@@ -72,12 +73,16 @@ export class Notebook extends LitElement implements CommandHost {
   );
   private readonly commands = new CellCommands(this);
   private readonly knobs = new KeptKnobs();
+  private shownKnobs: readonly TrayKnob[] = [];
   private readonly whatIf = new WhatIfController(this, startWorker, () => this.run.drawLater());
 
   constructor() {
     super();
     new ReadingPlace(this, (id) => this.takeInHand(id));
     new ClearOfTray(this);
+    this.run.onRest = () => {
+      if (this.history !== undefined) this.run.foresee(nextTurns(this.history, this.shownKnobs));
+    };
   }
 
   /** The document as it is now. */
@@ -125,6 +130,7 @@ export class Notebook extends LitElement implements CommandHost {
     const visible = shown.filter((cell) => !held.has(cell.id));
     const place = cursorPlace(visible, states, board, this.cursor);
     const knobs = this.knobs.of(document, this.opened, cells, states, board);
+    this.shownKnobs = knobs;
     return html`<aside class=${this.isFolded ? 'folded' : ''} aria-label="Circuit in hand" tabindex="0">
         <button class="fold" aria-expanded=${!this.isFolded} @click=${() => (this.isFolded = !this.isFolded)}>
           <span class="margin-word">${this.isFolded ? 'show' : 'fold away'} the circuit in hand</span>

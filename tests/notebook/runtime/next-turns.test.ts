@@ -1,0 +1,59 @@
+import { openHistory, record, settle } from '#notebook/edit/history.ts';
+import type { Json } from '#notebook/edit/json.ts';
+import { valueAt, withValue } from '#notebook/edit/path.ts';
+import { arrived, type CellStates } from '#notebook/runtime/cell-state.ts';
+import { cellsOf } from '#notebook/runtime/cells.ts';
+import { nextTurns } from '#notebook/runtime/next-turns.ts';
+import { trayKnobs } from '#notebook/runtime/tray-knobs.ts';
+import { computeCell, parseDocument } from '#sim/document/index.ts';
+import { describe, expect, test } from 'vitest';
+
+const R1 = ['boards', 'counter', 'values', 'R1'];
+const opened: Json = {
+  format: 'two-thirds',
+  version: 1,
+  boards: { counter: { ready: 'frequency divider', values: { R1: '100 kΩ', C1: '4.7 µF' } } },
+  page: [{ id: 'board', kind: 'board', board: 'counter', knobs: ['R1', 'C1'] }],
+};
+
+/** The knobs of a document, with the results that the library computes for its board. */
+function knobsOf(document: Json) {
+  const states = [opened, document].reduce((before: CellStates, each) => {
+    const read = parseDocument(JSON.stringify(each)).document;
+    if (read === undefined) throw new Error('the document must be usable');
+    return arrived(before, 'board', computeCell(read, 'board'), true);
+  }, {});
+  return trayKnobs(document, opened, cellsOf(document), states, 'counter');
+}
+
+/** The document once the knob of R1 was turned to a value. */
+function turned(text: string) {
+  const [knob] = knobsOf(opened);
+  const edit = knob?.edit(text, true);
+  if (edit === undefined) throw new Error('R1 must have a knob');
+  return record(openHistory(opened), edit);
+}
+const next = (history: ReturnType<typeof turned>): unknown[] =>
+  nextTurns(history, knobsOf(history.document)).map((document) => valueAt(document, R1));
+
+describe('nextTurns', () => {
+  test('gives the neighbours of a turned knob along its series, all else as it is', () => {
+    // 110, 120 and 130 follow each other in E24 (IEC 60063).
+    const history = turned('120 kΩ');
+    expect(next(history)).toEqual(['130 kΩ', '110 kΩ']);
+    const [document = null] = nextTurns(history, knobsOf(history.document));
+    expect(document).toEqual(withValue(history.document, R1, '130 kΩ'));
+  });
+
+  test('gives nothing beyond the end of the tape', () => {
+    // A knob that turns by ratio goes three decades to either side of where it began.
+    expect(next(turned('100 MΩ'))).toEqual(['91 MΩ']);
+  });
+
+  test('gives nothing where no knob is being turned, or its value cannot be read', () => {
+    expect(next(settle(turned('120 kΩ')))).toEqual([]);
+    expect(next(openHistory(opened))).toEqual([]);
+    expect(next(record(openHistory(opened), { path: R1, value: '120 kΩ', label: 'R1 to 120 kΩ' }))).toEqual([]);
+    expect(next(turned('about 5'))).toEqual([]);
+  });
+});
