@@ -118,14 +118,16 @@ journey(
     const draws = (): Promise<Draws> => page.evaluate(() => (window as unknown as { draws: Draws }).draws);
     let inTime = 0;
     for (let turn = 0; turn < 12; turn += 1) {
-      await page.evaluate(() => Object.assign(window, { draws: { before: {}, after: {}, asked: 0 } }));
+      await page.evaluate(() =>
+        Object.assign(window, { draws: { before: {}, after: {}, asked: 0, isPainted: false } }),
+      );
       const { painted } = await turnKnob(page, keyOf(turn));
       await untilComputed(page);
       // The exact values at the cursor come last, from a worker of their own.
       await expect.poll(async () => (await draws()).after['tt-trace'] ?? 0).toBeGreaterThan(0);
       const { before, after, asked } = await draws();
       const words = JSON.stringify({ painted, before, after });
-      // The trace with the new values, then the values at the cursor, and never in between.
+      // The trace with the new values, once it is painted the values at the cursor, and never in between.
       expect(before['tt-trace'], words).toBe(1);
       expect(after['tt-trace'], words).toBe(1);
       // Whatever is put off is drawn all the same.
@@ -157,11 +159,12 @@ const PUT_OFF = [
 /** Less than what is put off waits at most (ms). */
 const PATIENCE = 120;
 
-/** How often elements were drawn by name, before a trace was and after, and the messages to workers before it. */
+/** How often elements were drawn by name, before a trace was painted and after, and the messages to workers before it was drawn. */
 interface Draws {
   readonly before: Record<string, number>;
   readonly after: Record<string, number>;
   asked: number;
+  isPainted: boolean;
 }
 
 /** To be run in the page: counts from now on how often elements of each name are drawn. */
@@ -175,10 +178,20 @@ function countDraws(): void {
   while (!Object.hasOwn(reactive, 'performUpdate')) reactive = Object.getPrototypeOf(reactive) as typeof reactive;
   const { update } = reactive;
   reactive.update = function (this: HTMLElement, ...given: unknown[]): void {
-    const { before, after } = counted.draws;
-    const side = isTraced() ? after : before;
+    const { draws } = counted;
+    const side = draws.isPainted ? draws.after : draws.before;
     side[this.localName] = (side[this.localName] ?? 0) + 1;
     update.apply(this, given);
+    if (this.localName !== 'tt-trace' || draws.isPainted) return;
+    // It is painted with the next frame, and a message that is sent as that begins is heard after it.
+    requestAnimationFrame(() => {
+      const { port1, port2 } = new MessageChannel();
+      port1.onmessage = () => {
+        draws.isPainted = true;
+        port1.close();
+      };
+      port2.postMessage(undefined);
+    });
   };
   const { postMessage } = Worker.prototype as { postMessage: (this: Worker, ...given: unknown[]) => void };
   Worker.prototype.postMessage = function (this: Worker, ...given: unknown[]): void {
