@@ -15,7 +15,7 @@ function reduce(nodeCount: number, wired: readonly Wired[], capacitors: readonly
   const laws = wired.map(([, , law]) => law);
   const tree = buildTree(network, laws);
   if ('shortedParts' in tree) throw new Error('short');
-  return { tree, reduced: new Elimination(network, tree).run(laws) };
+  return { tree, reduced: new Elimination(branches).run(tree, laws) };
 }
 
 const C1: Capacitor = { part: 'C1', a: 1, b: 0, capacitance: 1e-6 };

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { OwnLaw, Network } from '#sim/network/element.ts';
+import { NumberMemory } from '#sim/core/number-memory.ts';
 import { Rest, withoutCapacitors } from '#sim/network/rest.ts';
 import { buildTree } from '#sim/network/tree.ts';
 
@@ -25,7 +26,7 @@ function restOf(
   const laws = wired.map(([, , law]) => law);
   const tree = buildTree(network, laws);
   if ('shortedParts' in tree) throw new Error('short');
-  return [...new Rest(withoutCapacitors(network), laws, tree, currents).of(laws).data];
+  return [...new Rest(withoutCapacitors(network), laws, tree, currents, new NumberMemory()).of(laws).data];
 }
 
 describe('Rest', () => {

@@ -1,3 +1,5 @@
+import type { NumberMemory } from './number-memory.ts';
+
 /**
  * A dense matrix in row order. The functions that make one can write into one instead, which they then return: what
  * it held is lost. It must have the right size, and hold nothing that is still to be read.
@@ -11,6 +13,11 @@ export interface Matrix {
 /** A matrix of zeros. */
 export function zeros(rows: number, columns: number): Matrix {
   return { rows, columns, data: new Float64Array(rows * columns) };
+}
+
+/** A matrix of zeros, in memory that many share. */
+export function matrixIn(memory: NumberMemory, rows: number, columns: number): Matrix {
+  return { rows, columns, data: memory.row(rows * columns) };
 }
 
 /** The unit matrix of order n. */

@@ -44,7 +44,7 @@ export function closeLoop({ branches }: Network, tree: Tree, ports: readonly Por
     );
   });
   const currents = solved(h, found);
-  const closed = offsets.slice();
+  const closed = offsets.slice(0, componentCount * width);
   for (let c = 1; c < componentCount; c++) {
     responses.forEach(({ lift }, l) => {
       for (let j = 0; j < width; j++) closed[c * width + j]! += lift[c]! * currents[l]![j]!;

@@ -6,7 +6,7 @@ import type { Form } from './form.ts';
 import type { Mode, Untold } from './mode.ts';
 import { ModeReadouts } from './mode-readouts.ts';
 import { type Port, removable } from './ports.ts';
-import { Elimination } from './reduce.ts';
+import type { Elimination } from './reduce.ts';
 import { modalRest, Rest, restMemory, type Still } from './rest.ts';
 import { idleVoltages, joinedIdle, spectrum } from './spectrum.ts';
 
@@ -24,6 +24,7 @@ const MOST_CANCELLED = 1e5;
  * mode. If not, the mode still tells what holds at an instant, so that settling may pass through it, but no time may pass.
  *
  * @param laws without control; see `withoutControl`.
+ * @param elimination what eliminates the potentials of all modes of the network.
  */
 export function controlledMode(
   network: Network,
@@ -31,8 +32,9 @@ export function controlledMode(
   form: Form,
   laws: readonly OwnLaw[],
   ports: readonly Port[],
+  elimination: Elimination,
 ): Mode {
-  const { tree, lower, upper, coupled, charge } = form;
+  const { tree, lower, upper, coupled, charge, memory } = form;
   const n = tree.states.length;
   const nU = tree.width - n;
   const m = ports.length;
@@ -43,7 +45,7 @@ export function controlledMode(
     { branch: driven, times: gain },
     ...(out[k] ? [{ branch: control, times: 1 }] : []),
   ]);
-  const reduced = new Elimination(network, tree).run(opened, injections);
+  const reduced = elimination.run(tree, opened, injections);
   const loop = closeLoop(network, tree, ports, reduced);
   const idle = idleVoltages(network, laws, tree);
   const { vectors, rates: ownRates } = spectrum(
@@ -90,7 +92,7 @@ export function controlledMode(
     driveSlope: untold === undefined ? projectInput : new Float64Array(n * nU),
   };
   if (known !== undefined) {
-    const rest = new Rest(still, opened, tree, false).of(opened);
+    const rest = new Rest(still, opened, tree, false, memory).of(opened);
     const pushed = zeros(n, nU);
     const force = zeros(n, 1);
     for (let i = 0; i < n; i++) force.data[i] = reduced.force[i]!;
@@ -106,7 +108,7 @@ export function controlledMode(
     pushed.data.set(multiply(fed.value, carried).data);
     for (let k = 0; k < n; k++) pushed.data[k * nU + nU - 1]! += constant.data[k]!;
     const push = multiply(known.inverse, pushed).data;
-    const ownRest = modalRest(rest, multiply(vectorsT, upper), ownState, restMemory(n, nU));
+    const ownRest = modalRest(rest, multiply(vectorsT, upper), ownState, restMemory(n, nU, memory));
     const settled = multiply(known.inverse, ownRest).data;
     for (let k = 0; k < n; k++) {
       for (let at = k * nU; at < (k + 1) * nU; at++) {

@@ -1,4 +1,5 @@
-import { cholesky, type Matrix, solveLower, transpose, zeros } from '../core/dense.ts';
+import { cholesky, type Matrix, matrixIn, solveLower, transpose } from '../core/dense.ts';
+import type { NumberMemory } from '../core/number-memory.ts';
 import { type Network, STRAY_CAPACITANCE } from './element.ts';
 import type { Tree } from './tree.ts';
 
@@ -22,19 +23,21 @@ export class Form {
   constructor(
     readonly tree: Tree,
     network: Network,
+    /** Where it has its rows, and the modes of the tree theirs. */
+    readonly memory: NumberMemory,
   ) {
     const { width, states, capacitors } = tree;
     const n = states.length;
     const nU = width - n;
-    this.drops = capacitors.map(({ a, b }) => dropBetween(tree, a, b));
-    this.capacitances = new Float64Array(capacitors.length);
-    this.mass = zeros(n, n);
-    this.massInput = zeros(n, nU);
-    this.massCharge = zeros(n, capacitors.length);
-    this.lower = zeros(n, n);
-    this.upper = zeros(n, n);
-    this.coupled = zeros(n, nU);
-    this.charge = zeros(n, capacitors.length);
+    this.drops = capacitors.map(({ a, b }) => dropBetween(tree, a, b, memory.row(width)));
+    this.capacitances = memory.row(capacitors.length);
+    this.mass = matrixIn(memory, n, n);
+    this.massInput = matrixIn(memory, n, nU);
+    this.massCharge = matrixIn(memory, n, capacitors.length);
+    this.lower = matrixIn(memory, n, n);
+    this.upper = matrixIn(memory, n, n);
+    this.coupled = matrixIn(memory, n, nU);
+    this.charge = matrixIn(memory, n, capacitors.length);
     this.renew(network);
   }
 
@@ -63,8 +66,12 @@ export class Form {
 }
 
 /** v(a) - v(b) as a row on w, without what the potentials of the components add. */
-export function dropBetween({ width, potential }: Tree, a: number, b: number): Float64Array {
-  const row = new Float64Array(width);
+export function dropBetween(
+  { width, potential }: Tree,
+  a: number,
+  b: number,
+  row: Float64Array = new Float64Array(width),
+): Float64Array {
   for (let j = 0; j < width; j++) row[j] = potential[a * width + j]! - potential[b * width + j]!;
   return row;
 }

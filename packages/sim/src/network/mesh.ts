@@ -1,43 +1,40 @@
+const NONE = new Float64Array(0);
+
 /**
  * Conductors between components, one per pair, and those that lead from a component back to itself. A conductor has a
- * conductance (S) and a drop: p(from) - p(to) + drop . w is the voltage along it, with w as in `Tree`.
+ * conductance (S) and a drop: p(from) - p(to) + drop . w is the voltage along it, with w as in `Tree`. One mesh serves any
+ * number of networks, one after the other: getting memory costs more than what is done with it.
  */
 export class Mesh {
-  /** Conductors that lead from a component back to itself; those with the same drop are one. */
+  /** Conductors that lead from a component back to itself; those with the same drop are one. A drop is as long as w at least. */
   readonly loops: { conductance: number; readonly drop: Float64Array }[] = [];
   /** Loops of an earlier elimination, to be used again. */
   private readonly spare: { conductance: number; readonly drop: Float64Array }[] = [];
   /** Conductance from the lower of two components to the higher, by `lower * count + higher`; 0 for none. */
-  private readonly between: Float64Array;
-  private readonly drops: Float64Array;
+  private between = NONE;
+  private drops = NONE;
   /** Conductors of the component taken out last, each counted from it: ascending components at the other end. */
-  readonly star: { readonly to: Int32Array; readonly conductance: Float64Array; readonly drop: Float64Array };
+  readonly star = { to: new Int32Array(0), conductance: NONE, drop: NONE };
   starSize = 0;
-  private readonly difference: Float64Array;
+  private difference = NONE;
+  private count = 0;
+  private width = 0;
 
-  constructor(
-    private readonly count: number,
-    private readonly width: number,
-  ) {
-    const pairs = count * count;
-    // One piece of memory: getting one costs more than what is done with it.
-    const memory = new Float64Array((pairs + count) * (1 + width));
-    this.between = memory.subarray(0, pairs);
-    this.drops = memory.subarray(pairs, pairs * (1 + width));
-    this.star = {
-      to: new Int32Array(count),
-      conductance: memory.subarray(pairs * (1 + width), pairs * (1 + width) + count),
-      drop: memory.subarray(pairs * (1 + width) + count),
-    };
-    this.difference = new Float64Array(width);
-  }
-
-  /** Takes all conductors out. */
-  clear(): void {
-    this.between.fill(0);
+  /** Takes all conductors out, for so many components and entries of w. */
+  begin(count: number, width: number): void {
     for (let loop = this.loops.pop(); loop; loop = this.loops.pop()) this.spare.push(loop);
+    if (width > this.difference.length) this.difference = new Float64Array(width);
+    const pairs = count * count;
+    if (pairs > this.between.length) {
+      this.between = new Float64Array(pairs);
+      this.star.to = new Int32Array(count);
+      this.star.conductance = new Float64Array(count);
+    } else for (let pair = 0; pair < pairs; pair++) this.between[pair] = 0;
+    if (pairs * width > this.drops.length) this.drops = new Float64Array(pairs * width);
+    if (count * width > this.star.drop.length) this.star.drop = new Float64Array(count * width);
+    this.count = count;
+    this.width = width;
   }
-
   /**
    * Adds a conductor whose drop starts at an index of a list. Two between the same components, g1 (x + d1)^2 +
    * g2 (x + d2)^2, are one that sees the weighted mean of their drops and one that sees the difference alone:
@@ -106,7 +103,9 @@ export class Mesh {
       loop.conductance += conductance;
       return;
     }
-    const loop = this.spare.pop() ?? { conductance, drop: new Float64Array(width) };
+    const used = this.spare.pop();
+    const loop =
+      used !== undefined && used.drop.length >= width ? used : { conductance, drop: new Float64Array(width) };
     loop.conductance = conductance;
     for (let j = 0; j < width; j++) loop.drop[j] = drop[at + j]!;
     this.loops.push(loop);

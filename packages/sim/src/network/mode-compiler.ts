@@ -1,3 +1,4 @@
+import { NumberMemory } from '../core/number-memory.ts';
 import { controlledMode } from './controlled-mode.ts';
 import { type Law, type Network, STRAY_CAPACITANCE } from './element.ts';
 import { Form } from './form.ts';
@@ -5,6 +6,7 @@ import type { Mode } from './mode.ts';
 import { OwnMode } from './own-mode.ts';
 import { withoutControl } from './ports.ts';
 import { type Still, withoutCapacitors } from './rest.ts';
+import { Elimination } from './reduce.ts';
 import { largestFirst, type Short, type Tree } from './tree.ts';
 import { Trees } from './trees.ts';
 
@@ -12,6 +14,8 @@ import { Trees } from './trees.ts';
 export class ModeCompiler {
   private readonly trees: Trees;
   private readonly still: Still;
+  private readonly elimination: Elimination;
+  private readonly memory = new NumberMemory();
   private readonly forms = new Map<Tree, Form>();
   /** Indices of the capacitors, the largest first, with a stray one last among its equals. */
   private readonly order: readonly number[];
@@ -19,6 +23,7 @@ export class ModeCompiler {
   constructor(private network: Network) {
     this.trees = new Trees(network);
     this.still = withoutCapacitors(network);
+    this.elimination = new Elimination(network.branches);
     this.order = largestFirst([...network.capacitors, { capacitance: STRAY_CAPACITANCE }]);
   }
 
@@ -39,7 +44,7 @@ export class ModeCompiler {
    * @param former one of this compiler's own, of a network before; what is left of it is used, and it is gone then.
    */
   compile(laws: readonly Law[], former?: Mode | Short): Mode | Short {
-    const { network, still } = this;
+    const { network, still, elimination } = this;
     const { laws: own, ports } = withoutControl(network, laws);
     if (former instanceof OwnMode && ports.length === 0 && former.fits(own)) {
       former.renew(own);
@@ -49,12 +54,12 @@ export class ModeCompiler {
     if ('shortedParts' in tree) return tree;
     const form = this.formOf(tree);
     return ports.length === 0
-      ? new OwnMode(network, still, form, own)
-      : controlledMode(network, still, form, own, ports);
+      ? new OwnMode(network, still, form, own, elimination)
+      : controlledMode(network, still, form, own, ports, elimination);
   }
 
   private formOf(tree: Tree): Form {
-    const form = this.forms.get(tree) ?? new Form(tree, this.network);
+    const form = this.forms.get(tree) ?? new Form(tree, this.network, this.memory);
     this.forms.set(tree, form);
     return form;
   }

@@ -1,4 +1,5 @@
 import type { Matrix } from '../core/dense.ts';
+import type { NumberMemory } from '../core/number-memory.ts';
 import type { Network, OwnLaw } from './element.ts';
 import type { Form } from './form.ts';
 import type { Mode, Readout } from './mode.ts';
@@ -33,6 +34,7 @@ export class ModeReadouts {
   /** Rows on w that are being worked with. */
   private readonly row: Float64Array;
   private readonly other: Float64Array;
+  private readonly memory: NumberMemory;
   private outflow: readonly Open[] = [];
 
   /**
@@ -48,13 +50,14 @@ export class ModeReadouts {
     private laws: readonly OwnLaw[],
     private readonly controlled?: Controlled,
   ) {
-    const { tree, drops, capacitances } = form;
+    const { tree, drops, capacitances, memory } = form;
     this.tree = tree;
     this.width = tree.width;
     this.n = tree.states.length;
     this.nU = tree.width - this.n;
-    this.row = new Float64Array(this.width);
-    this.other = new Float64Array(this.width);
+    this.row = memory.row(this.width);
+    this.other = memory.row(this.width);
+    this.memory = memory;
     this.nodes = new Readouts(network.nodeCount, (node, into) => this.readout(this.nodeRow(node, this.row), into));
     this.capacitorVoltages = new Readouts(drops.length, (index, into) => this.readout(drops[index]!, into));
     this.capacitorCurrents = new Readouts(drops.length, (index, into) =>
@@ -168,13 +171,8 @@ export class ModeReadouts {
   }
 
   private zero(): Open {
-    const { n, nU } = this;
-    return {
-      state: new Float64Array(n),
-      input: new Float64Array(nU),
-      inputSlope: new Float64Array(nU),
-      scale: 0,
-    };
+    const { n, nU, memory } = this;
+    return { state: memory.row(n), input: memory.row(nU), inputSlope: memory.row(nU), scale: 0 };
   }
 
   /** Currents of all branches; those of ideal sources by Kirchhoff's current law on the far side of their tree edge. */

@@ -1,10 +1,10 @@
-import { multiply, type Matrix, solveLower, solveLowerTransposed, transpose, zeros } from '../core/dense.ts';
+import { multiply, type Matrix, matrixIn, solveLower, solveLowerTransposed, transpose } from '../core/dense.ts';
 import type { Network, OwnLaw } from './element.ts';
 import type { Form } from './form.ts';
 import type { Mode, Readout } from './mode.ts';
 import { ModeReadouts } from './mode-readouts.ts';
 import type { Readouts } from './readouts.ts';
-import { Elimination } from './reduce.ts';
+import type { Elimination } from './reduce.ts';
 import { modalRest, Rest, type RestMemory, restMemory, type Still } from './rest.ts';
 import { idleVoltages, spectrum } from './spectrum.ts';
 import { isIdealSource } from './tree.ts';
@@ -27,7 +27,8 @@ export class OwnMode implements Mode {
   readonly branchCurrents: Readouts<Readout>;
   readonly capacitorCurrents: Readouts<Readout>;
   readonly capacitorVoltages: Readouts<Readout>;
-  private readonly elimination: Elimination;
+  /** p of each component as a row on w, as in `Reduced`. */
+  private readonly offsets: Float64Array;
   private readonly rest: Rest;
   private readonly idle: Matrix;
   private readonly readouts: ModeReadouts;
@@ -46,33 +47,34 @@ export class OwnMode implements Mode {
     still: Still,
     readonly form: Form,
     private laws: readonly OwnLaw[],
+    private readonly elimination: Elimination,
   ) {
-    const { tree } = form;
+    const { tree, memory } = form;
     const n = tree.states.length;
     const nU = tree.width - n;
     this.stateCount = n;
     this.capacitorCount = tree.capacitors.length;
     this.held = tree.held;
-    this.elimination = new Elimination(network, tree);
+    this.offsets = memory.row(tree.componentCount * tree.width);
     this.idle = idleVoltages(network, laws, tree);
-    this.rest = new Rest(still, laws, tree, this.idle.columns === 0);
-    this.rates = new Float64Array(n);
-    this.memory = restMemory(n, nU);
+    this.rest = new Rest(still, laws, tree, this.idle.columns === 0, memory);
+    this.rates = memory.row(n);
+    this.memory = restMemory(n, nU, memory);
     this.equilibrium = this.memory.modal.data;
-    this.drift = new Float64Array(n * nU);
-    this.vectorsT = zeros(n, n);
-    this.toState = zeros(n, n);
-    this.toModal = zeros(n, n);
-    this.charge = zeros(n, this.capacitorCount);
-    this.coupled = zeros(n, nU);
-    this.force = zeros(n, 1);
-    this.scaledForce = zeros(n, 1);
-    this.modalForce = zeros(n, 1);
+    this.drift = memory.row(n * nU);
+    this.vectorsT = matrixIn(memory, n, n);
+    this.toState = matrixIn(memory, n, n);
+    this.toModal = matrixIn(memory, n, n);
+    this.charge = matrixIn(memory, n, this.capacitorCount);
+    this.coupled = matrixIn(memory, n, nU);
+    this.force = matrixIn(memory, n, 1);
+    this.scaledForce = matrixIn(memory, n, 1);
+    this.modalForce = matrixIn(memory, n, 1);
     this.project = this.charge.data;
     // Charge goes to [states] against what the inputs already hold: x = M^-1 B^T C (v - b u), and so it moves with them.
     this.projectInput = this.coupled.data;
     this.driveSlope = this.projectInput;
-    this.readouts = new ModeReadouts(network, form, this.elimination.offsets, this, this.toState, laws);
+    this.readouts = new ModeReadouts(network, form, this.offsets, this, this.toState, laws);
     this.nodes = this.readouts.nodes;
     this.branchCurrents = this.readouts.branchCurrents;
     this.capacitorCurrents = this.readouts.capacitorCurrents;
@@ -106,7 +108,8 @@ export class OwnMode implements Mode {
     const { lower, upper } = form;
     const n = this.stateCount;
     const nU = form.tree.width - n;
-    const { conductors, force } = this.elimination.run(laws);
+    const { conductors, force, offsets } = this.elimination.run(form.tree, laws);
+    for (let at = 0; at < this.offsets.length; at++) this.offsets[at] = offsets[at]!;
     const found = spectrum(lower, conductors, this.idle);
     for (let k = 0; k < n; k++) rates[k] = found.rates[k]!;
     solveLowerTransposed(lower, found.vectors, toState);

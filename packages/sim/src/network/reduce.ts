@@ -2,13 +2,15 @@ import type { Network, OwnLaw } from './element.ts';
 import { Mesh } from './mesh.ts';
 import type { Tree } from './tree.ts';
 
+const NONE = new Float64Array(0);
+
 /** What is left of the resistive part of a mode once all unknown potentials are eliminated. */
 export interface Reduced {
   /** Conductances (S) and their drops on w; the power lost is the sum of conductance (drop . w)^2. */
   readonly conductors: readonly { readonly conductance: number; readonly drop: Float64Array }[];
-  /** Constant currents as forces on w (A): their power is `force . w`, up to what the conductors' nodes take. */
+  /** Constant currents as forces on w (A): their power is `force . w`, up to what the conductors' nodes take. As long as w at least. */
   readonly force: Float64Array;
-  /** p of each component as a row on w. */
+  /** p of each component as a row on w, `width` entries each, at the beginning of the list. */
   readonly offsets: Float64Array;
   /** What one ampere of each asked-for current does: force as a row on w (V), and what it adds to each p (V). */
   readonly responses: readonly Response[];
@@ -30,65 +32,66 @@ interface Response {
  * switch beside a 10 Mohm resistor costs no digits of the slow rate. Between two components there is never more than one
  * conductor, so a mesh of many resistors stays small.
  *
- * One elimination serves all laws of one tree, one after the other, in the same memory.
+ * One elimination serves all trees and laws of a network, one after the other, in the same memory.
  */
 export class Elimination implements Reduced {
-  readonly conductors: Reduced['conductors'];
-  readonly force: Float64Array;
-  readonly offsets: Float64Array;
+  private readonly mesh = new Mesh();
+  readonly conductors: Reduced['conductors'] = this.mesh.loops;
+  force = NONE;
+  offsets = NONE;
   responses: readonly Response[] = [];
-  private readonly mesh: Mesh;
-  private readonly row: Float64Array;
+  private row = NONE;
   /** Constant current that leaves each component's node (A). */
-  private readonly outflow: Float64Array;
+  private outflow = NONE;
   /**
    * What each component's potential follows from once it is eliminated: its own part, and shares of others, which take up
    * `size` entries from its number times the count of components on.
    */
-  private readonly own: Float64Array;
-  private readonly size: Int32Array;
-  private readonly to: Int32Array;
-  private readonly part: Float64Array;
-  private readonly drop: Float64Array;
+  private own = NONE;
+  private size = new Int32Array(0);
+  private to = new Int32Array(0);
+  private part = NONE;
+  private drop = NONE;
 
-  constructor(
-    private readonly network: Network,
-    private readonly tree: Tree,
-  ) {
-    const { width, componentCount: count } = tree;
-    this.mesh = new Mesh(count, width);
-    this.conductors = this.mesh.loops;
-    this.force = new Float64Array(width);
-    this.row = new Float64Array(width);
-    this.outflow = new Float64Array(count);
-    this.own = new Float64Array(count);
-    this.size = new Int32Array(count);
-    this.to = new Int32Array(count * count);
-    this.part = new Float64Array(count * count);
-    this.drop = new Float64Array(count * count * width);
-    this.offsets = new Float64Array(count * width);
-  }
+  constructor(private readonly branches: Network['branches']) {}
 
-  /** What the laws leave of the network; it holds until the next ones. */
-  run(laws: readonly OwnLaw[], injections: readonly Injection[] = []): Reduced {
-    const { network, tree, mesh } = this;
-    mesh.clear();
-    this.force.fill(0);
-    this.outflow.fill(0);
-    const responses = injections.map((injection) => injectionInto(network, tree, injection));
+  /** What the laws of one mode leave of the network, seen from its tree; it holds until the next ones. */
+  run(tree: Tree, laws: readonly OwnLaw[], injections: readonly Injection[] = []): Reduced {
+    this.begin(tree);
+    const responses = injections.map((injection) => injectionInto(this.branches, tree, injection));
     this.responses = responses;
-    for (let index = 0; index < laws.length; index++) this.add(index, laws[index]!);
-    for (let component = tree.componentCount - 1; component > 0; component--) this.eliminate(component, responses);
-    this.substituteBack(responses);
+    for (let index = 0; index < laws.length; index++) this.add(tree, index, laws[index]!);
+    for (let component = tree.componentCount - 1; component > 0; component--) {
+      this.eliminate(tree, component, responses);
+    }
+    this.substituteBack(tree, responses);
     return this;
   }
 
+  /** Empties its memory; gets more where a tree needs it. */
+  private begin({ componentCount: count, width }: Tree): void {
+    this.mesh.begin(count, width);
+    if (width > this.force.length) {
+      this.force = new Float64Array(width);
+      this.row = new Float64Array(width);
+    } else for (let j = 0; j < width; j++) this.force[j] = 0;
+    if (count > this.outflow.length) {
+      this.outflow = new Float64Array(count);
+      this.own = new Float64Array(count);
+      this.size = new Int32Array(count);
+      this.to = new Int32Array(count * count);
+      this.part = new Float64Array(count * count);
+    } else for (let component = 0; component < count; component++) this.outflow[component] = 0;
+    if (count * count * width > this.drop.length) this.drop = new Float64Array(count * count * width);
+    if (count * width > this.offsets.length) this.offsets = new Float64Array(count * width);
+  }
+
   /** Adds what a branch conducts, or the current that it drives. */
-  private add(index: number, law: OwnLaw): void {
+  private add(tree: Tree, index: number, law: OwnLaw): void {
     if (law.kind === 'open' || (law.kind === 'thevenin' && law.resistance === 0)) return;
     const { row, force, outflow, mesh } = this;
-    const { width, component, potential, states } = this.tree;
-    const { a, b } = this.network.branches[index]!;
+    const { width, component, potential, states } = tree;
+    const { a, b } = this.branches[index]!;
     for (let j = 0; j < width; j++) row[j] = potential[a * width + j]! - potential[b * width + j]!;
     const from = component[a]!;
     const to = component[b]!;
@@ -103,9 +106,8 @@ export class Elimination implements Reduced {
     }
   }
 
-  private eliminate(component: number, responses: readonly Response[]): void {
+  private eliminate({ width, componentCount }: Tree, component: number, responses: readonly Response[]): void {
     const { mesh, outflow, force, row } = this;
-    const { width, componentCount } = this.tree;
     mesh.takeStar(component);
     const { starSize } = mesh;
     const { to, conductance, drop } = mesh.star;
@@ -137,11 +139,10 @@ export class Elimination implements Reduced {
   }
 
   /** Finds the potentials of the components, in the order against that of the eliminations. */
-  private substituteBack(responses: readonly Response[]): void {
+  private substituteBack({ width, componentCount }: Tree, responses: readonly Response[]): void {
     const { offsets, own, size, to, part, drop } = this;
-    const { width, componentCount } = this.tree;
     for (const { lift } of responses) lift[0] = 0;
-    offsets.fill(0);
+    for (let at = 0; at < componentCount * width; at++) offsets[at] = 0;
     for (let at = 1; at < componentCount; at++) {
       offsets[at * width + width - 1] = own[at]!;
       const first = at * componentCount;
@@ -159,7 +160,7 @@ export class Elimination implements Reduced {
 
 /** The force of an injection as far as the branches' own drops make it, and the current that leaves each component. */
 function injectionInto(
-  { branches }: Network,
+  branches: Network['branches'],
   { width, component, componentCount, potential }: Tree,
   injection: Injection,
 ): Response {

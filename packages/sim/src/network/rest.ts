@@ -1,19 +1,21 @@
-import { type Matrix, multiply, zeros } from '../core/dense.ts';
+import { type Matrix, matrixIn, multiply } from '../core/dense.ts';
+import type { NumberMemory } from '../core/number-memory.ts';
 import type { Network, OwnLaw } from './element.ts';
 import { Elimination } from './reduce.ts';
 import type { Short, Tree } from './tree.ts';
 import { Trees } from './trees.ts';
 
-/** A network without capacitors, with its trees. */
+/** A network without capacitors, with its trees and what eliminates the potentials of all its modes. */
 export interface Still {
   readonly network: Network;
   readonly trees: Trees;
+  readonly elimination: Elimination;
 }
 
 /** A network with its capacitors taken out. */
 export function withoutCapacitors(network: Network): Still {
   const bare = { ...network, capacitors: [], held: [] };
-  return { network: bare, trees: new Trees(bare) };
+  return { network: bare, trees: new Trees(bare), elimination: new Elimination(bare.branches) };
 }
 
 /**
@@ -23,7 +25,6 @@ export function withoutCapacitors(network: Network): Still {
  */
 export class Rest {
   private readonly resistive: Tree | Short;
-  private readonly elimination: Elimination | undefined;
   private readonly voltages: Matrix;
 
   /**
@@ -33,23 +34,23 @@ export class Rest {
    *   for there they make voltages drift. Nets without a path count as 0 V then.
    */
   constructor(
-    { network, trees }: Still,
+    private readonly still: Still,
     laws: readonly OwnLaw[],
     private readonly tree: Tree,
     private readonly currents: boolean,
+    memory: NumberMemory,
   ) {
-    this.resistive = trees.of(laws);
-    this.voltages = zeros(tree.states.length, network.inputCount + 1);
-    // Capacitors can only add paths between ideal sources, so what was no short with them is none without.
-    if (!('shortedParts' in this.resistive)) this.elimination = new Elimination(network, this.resistive);
+    this.resistive = still.trees.of(laws);
+    this.voltages = matrixIn(memory, tree.states.length, still.network.inputCount + 1);
   }
 
   /** The voltages at rest; they hold until the next laws. */
   of(laws: readonly OwnLaw[]): Matrix {
-    const { elimination, resistive, voltages, tree } = this;
-    if (elimination === undefined || 'shortedParts' in resistive) return voltages;
+    const { still, resistive, voltages, tree } = this;
+    // Capacitors can only add paths between ideal sources, so what was no short with them is none without.
+    if (voltages.rows === 0 || 'shortedParts' in resistive) return voltages;
     const { component, potential, width: full, states } = resistive;
-    const { offsets } = elimination.run(this.currents ? laws : withoutCurrents(laws));
+    const { offsets } = still.elimination.run(resistive, this.currents ? laws : withoutCurrents(laws));
     const width = voltages.columns;
     const from = states.length;
     for (let i = 0; i < tree.states.length; i++) {
@@ -78,11 +79,11 @@ export interface RestMemory {
 }
 
 /** Memory for the modal state at rest. */
-export function restMemory(stateCount: number, columns: number): RestMemory {
+export function restMemory(stateCount: number, columns: number, memory: NumberMemory): RestMemory {
   return {
-    modal: zeros(stateCount, columns),
-    left: zeros(stateCount, columns),
-    correction: zeros(stateCount, columns),
+    modal: matrixIn(memory, stateCount, columns),
+    left: matrixIn(memory, stateCount, columns),
+    correction: matrixIn(memory, stateCount, columns),
   };
 }
 

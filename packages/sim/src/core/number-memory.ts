@@ -1,0 +1,30 @@
+/** Numbers in the first piece of memory, and the most in later ones, each of which is twice the one before. */
+const FIRST_PIECE = 512;
+const LARGEST_PIECE = 4096;
+
+/**
+ * Hands out short rows of numbers from few pieces of memory. A typed array of more than eight numbers of its own costs as
+ * much as working out a dozen of them twenty times over, and an object of its own for the collector to look after; a row of
+ * a larger piece costs a twentieth of that. What is handed out is never taken back: a piece goes when all its rows have
+ * gone.
+ */
+export class NumberMemory {
+  private piece = new Float64Array(FIRST_PIECE);
+  private used = 0;
+
+  /** A row of zeros. */
+  row(length: number): Float64Array {
+    const end = this.used + length;
+    if (end > this.piece.length) return this.rowOfNext(length);
+    const row = new Float64Array(this.piece.buffer, this.used * Float64Array.BYTES_PER_ELEMENT, length);
+    this.used = end;
+    return row;
+  }
+
+  private rowOfNext(length: number): Float64Array {
+    if (length > LARGEST_PIECE / 4) return new Float64Array(length);
+    this.piece = new Float64Array(Math.min(2 * this.piece.length, LARGEST_PIECE));
+    this.used = 0;
+    return this.row(length);
+  }
+}
