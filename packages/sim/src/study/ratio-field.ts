@@ -1,12 +1,13 @@
 import type { Circuit, Part } from '../circuit/description.ts';
 import { sameData } from '../core/same-data.ts';
-import type { CycleCounter } from '../engine/one-state-edges.ts';
+import type { CycleCounter, EdgeTeller } from '../engine/one-state-edges.ts';
 import { OneStateRun } from '../engine/one-state-run.ts';
 import type { SituationGraph } from '../engine/situation-graph.ts';
 import type { MeasureContext, ReadingOutcome } from '../measure/context.ts';
 import type { ParsedReading } from '../measure/parse-reading.ts';
 import { RatioTally } from '../measure/readings/pairs.ts';
 import { prepareRun } from '../run/simulate.ts';
+import type { PeriodVisitor } from '../trace/period-visitor.ts';
 import { type Beat, beatOf } from '../signal/beat.ts';
 import type { Wave } from '../signal/wave.ts';
 import type { Question, StopSignal } from './evaluate.ts';
@@ -42,6 +43,7 @@ export class RatioField {
   private readonly beats = new Map<number, Beat | null>();
   /** The graph of a circuit that does not come again: it takes up the numbers of the next. */
   private spare: SituationGraph | undefined;
+  private readonly tally: FieldTally;
 
   private constructor(
     private readonly subject: Subject,
@@ -53,7 +55,9 @@ export class RatioField {
     /** The circuit at the values of the axes, and the signal in it. */
     private readonly base: Circuit,
     private readonly signal: Part,
-  ) {}
+  ) {
+    this.tally = new FieldTally(reading);
+  }
 
   /**
    * The field of a question.
@@ -108,10 +112,9 @@ export class RatioField {
 
   private ratioOf(run: OneStateRun, beat: Beat, signal: StopSignal | undefined): FieldPoint | undefined {
     const { window, maxEvents } = this.question;
-    const { edges } = run;
-    const tally = new FieldTally(this.reading);
-    const onEdge = (_: number, high: boolean): void => tally.take(edges.rises, edges.falls, high);
-    const done = run.run(beat, window, maxEvents, onEdge, tally, signal);
+    const { tally } = this;
+    tally.clear(run.edges);
+    const done = run.run(beat, window, maxEvents, tally.onEdge, tally, signal);
     const steps = tally.steps.result();
     // A ratio that is not the same from output to output hangs on the last bits of every output before: where the capacitor has
     // no time to empty, a difference of rounding doubles about with each output. There is one answer to give, the engine's.
@@ -178,46 +181,60 @@ interface FieldCircuit {
   readonly graph: SituationGraph;
 }
 
-/** What is counted of a run. */
+/** What is counted of one run after the other: a map makes ten thousands, and new counters for each cost as much as the run. */
 class FieldTally implements CycleCounter {
   readonly steps: StepTally;
   readonly ratio: RatioTally;
-  /** The sums when the cycle began that comes again. */
+  private edges: EdgeTeller | undefined;
+  /** The sums when the cycle began that comes again, and how many times it does. */
   private readonly sums: number[] = [];
+  private at = 0;
+  private times = 0;
+  private readonly noting = visitorOf((value) => (this.sums[this.at++] = value));
+  private readonly growing = visitorOf((value) => value + this.times * (value - this.sums[this.at++]!));
 
   constructor(reading: ParsedReading) {
     this.steps = new StepTally(reading);
     this.ratio = new RatioTally(reading);
   }
 
+  /** Begins anew, with the edges of another run. */
+  clear(edges: EdgeTeller): void {
+    this.edges = edges;
+    this.steps.clear();
+    this.ratio.clear();
+  }
+
   /** An edge of the output, and those of the input since the one before. */
-  take(rises: number, falls: number, high: boolean): void {
+  readonly onEdge = (_: number, high: boolean): void => {
+    const { rises, falls } = this.edges!;
     this.steps.inputs(rises, falls);
     this.ratio.inputs(rises, falls);
     this.steps.output(high);
     this.ratio.output(high);
-  }
+  };
 
   /** See {@link CycleCounter}. */
   begin(): void {
-    this.visit((value) => {
-      this.sums.push(value);
-      return value;
-    });
+    this.visit(this.noting);
   }
 
   /** See {@link CycleCounter}: sums grow by as much again; least and most are met in the first two cycles. */
   again(times: number): void {
-    let at = 0;
-    this.visit((value) => value + times * (value - this.sums[at++]!));
-    this.sums.length = 0;
+    this.times = times;
+    this.visit(this.growing);
   }
 
-  private visit(sum: (value: number) => number): void {
-    const visitor = { sum, date: <Kept>(value: Kept): Kept => value, same: () => {} };
+  private visit(visitor: PeriodVisitor): void {
+    this.at = 0;
     this.steps.visit(visitor);
     this.ratio.visit(visitor);
   }
+}
+
+/** Gives sums other values, and leaves all else. */
+function visitorOf(sum: (value: number) => number): PeriodVisitor {
+  return { sum, date: (value) => value, same: () => {} };
 }
 
 function contextAt(subject: Subject, { x, y }: FieldAxes, atX: number, atY: number): MeasureContext | undefined {

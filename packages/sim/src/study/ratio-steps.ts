@@ -33,6 +33,13 @@ export class StepTally implements PeriodKeeper {
     else this.inputs(0, 1);
   }
 
+  /** Begins anew. */
+  clear(): void {
+    this.#outs = this.#ins = this.#first = 0;
+    this.#least = Infinity;
+    this.#most = -Infinity;
+  }
+
   /** So many rises and falls of the input. */
   inputs(rises: number, falls: number): void {
     this.#ins += this.#inByRise ? rises : falls;
@@ -54,7 +61,9 @@ export class StepTally implements PeriodKeeper {
   visit(visitor: PeriodVisitor): void {
     this.#outs = visitor.sum(this.#outs);
     this.#ins = visitor.sum(this.#ins);
-    for (const kept of [this.#first, this.#least, this.#most]) visitor.same(kept);
+    visitor.same(this.#first);
+    visitor.same(this.#least);
+    visitor.same(this.#most);
   }
 
   /** The steps so far. */

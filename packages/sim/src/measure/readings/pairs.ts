@@ -40,6 +40,11 @@ export class RatioTally implements EdgeTally {
     else this.inputs(0, 1);
   }
 
+  /** Begins anew. */
+  clear(): void {
+    this.#outs = this.#ins = this.#pending = 0;
+  }
+
   /** So many rises and falls of `in`. */
   inputs(rises: number, falls: number): void {
     this.#pending += this.#inByRise ? rises : falls;
