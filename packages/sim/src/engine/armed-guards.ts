@@ -51,9 +51,11 @@ export class ArmedGuards {
    * its guards are others; they must be made anew then.
    */
   renew(program: Program): boolean {
+    const former = this.program;
     this.program = program;
     for (let b = 0; b < this.ofPieces.length; b++) {
       const branch = program.branches[b]!;
+      if (branch === former.branches[b]) continue;
       const codes = this.exitCodes[b]!;
       if (branch.pieces.length !== codes.length) return false;
       for (let p = 0; p < codes.length; p++) {
@@ -61,6 +63,7 @@ export class ArmedGuards {
       }
     }
     for (let r = 0; r < this.ofStates.length; r++) {
+      if (program.reactors[r] === former.reactors[r]) continue;
       for (const [state, known] of this.ofStates[r]!) {
         if (!renewGuards(known, program.reactors[r]!.guards(state))) return false;
       }

@@ -1,7 +1,8 @@
 import type { Circuit, Part } from '../circuit/description.ts';
 import { sameData } from '../core/same-data.ts';
 import type { Device } from '../device/contract.ts';
-import { buildProgram, type Program } from './program.ts';
+import type { Program } from './program.ts';
+import { ProgramSeries } from './program-series.ts';
 import { SituationGraph } from './situation-graph.ts';
 import { voltScale } from './volt-scale.ts';
 import { wiredAlike } from './wired-alike.ts';
@@ -36,12 +37,17 @@ export class GraphStore {
   /** The one used last is the last. */
   private readonly kept: Kept[] = [];
 
-  constructor(private readonly devices: ReadonlyMap<string, Device>) {}
+  /** Without and with the limits of the parts. */
+  private readonly series: readonly [ProgramSeries, ProgramSeries];
+
+  constructor(private readonly devices: ReadonlyMap<string, Device>) {
+    this.series = [new ProgramSeries(devices, false), new ProgramSeries(devices, true)];
+  }
 
   /** The program of a circuit and the graph to run it in, without traces of earlier runs. */
   prepare(circuit: Circuit, faults = false): Prepared {
     const { kept } = this;
-    const program = buildProgram(circuit, this.devices, faults);
+    const program = this.series[faults ? 1 : 0].build(circuit);
     const scale = voltScale(program);
     const known = kept.findIndex(
       (each) => each.faults === faults && each.graph.voltScale === scale && this.behaveAlike(each.circuit, circuit),
@@ -86,8 +92,12 @@ export class GraphStore {
   private partsAlike(one: Part, other: Part): boolean {
     if (one.kind !== other.kind || one.name !== other.name) return false;
     const drives = this.devices.get(one.kind)?.drives ?? [];
-    for (const name of Object.keys({ ...one.values, ...other.values })) {
-      if (!drives.includes(name) && !sameData(one.values[name], other.values[name])) return false;
+    const [own, others] = [one.values, other.values];
+    for (const name of Object.keys(own)) {
+      if (!sameData(own[name], others[name]) && !drives.includes(name)) return false;
+    }
+    for (const name of Object.keys(others)) {
+      if (own[name] === undefined && others[name] !== undefined && !drives.includes(name)) return false;
     }
     return sameData(one.nets, other.nets);
   }

@@ -29,7 +29,9 @@ function sameList<Entry>(
 ): boolean {
   if (one === other) return true;
   if (one.length !== other.length) return false;
-  for (let index = 0; index < one.length; index++) if (!same(one[index]!, other[index]!)) return false;
+  for (let index = 0; index < one.length; index++) {
+    if (one[index] !== other[index] && !same(one[index]!, other[index]!)) return false;
+  }
   return true;
 }
 

@@ -42,6 +42,11 @@ export function alwaysHeld(
   return held;
 }
 
+/** Whether two laws of a branch come to the same for the nodes that are always held. */
+export function holdAlike(one: Law, other: Law): boolean {
+  return ties(one) === ties(other) && drives(one) === drives(other);
+}
+
 function ties(law: Law): boolean {
   return law.kind === 'thevenin';
 }
