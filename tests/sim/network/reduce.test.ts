@@ -135,14 +135,30 @@ describe('Elimination', () => {
     const branches = wired.map(([a, b], index) => ({ part: `B${index}`, a, b }));
     const network: Network = { nodeCount: 4, branches, capacitors: [C1], held: [], inputCount: 1 };
     const laws = wired.map(([, , law]) => law);
-    const plain = (reduced: Reduced): unknown =>
-      structuredClone({ conductors: reduced.conductors, force: reduced.force, offsets: reduced.offsets });
-    const expected = plain(new Elimination(network, tree).run(laws));
-    const again = new Elimination(network, tree);
+    // What its memory holds beyond that is left over from others.
+    const plain = ({ conductors, force, offsets }: Reduced): unknown => ({
+      conductors: conductors.map(({ conductance, drop }) => ({ conductance, drop: drop.slice(0, tree.width) })),
+      force: force.slice(0, tree.width),
+      offsets: offsets.slice(0, tree.componentCount * tree.width),
+    });
+    const expected = plain(new Elimination(branches).run(tree, laws));
+    const again = new Elimination(branches);
     again.run(
+      tree,
       laws.map((law) => (law.kind === 'thevenin' ? { ...law, resistance: 3 * law.resistance, offset: 7 } : law)),
     );
-    expect(plain(again.run(laws))).toEqual(expected);
+    expect(plain(again.run(tree, laws))).toEqual(expected);
+    // Trees with more states and inputs and fewer components, and with more components.
+    const capacitors = [1, 2, 3].map((net): Capacitor => ({ part: `C${net}`, a: net, b: 0, capacitance: 1e-6 }));
+    for (const other of [
+      { ...network, capacitors, inputCount: 3 },
+      { ...network, nodeCount: 6, capacitors: [] },
+    ]) {
+      const another = buildTree(other, laws);
+      if ('shortedParts' in another) throw new Error('short');
+      again.run(another, laws);
+      expect(plain(again.run(tree, laws))).toEqual(expected);
+    }
   });
 
   test('stays small in a mesh: thirty nets, every one joined to every other one', () => {
