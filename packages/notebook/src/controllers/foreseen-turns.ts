@@ -24,9 +24,9 @@ const BLINK = 250;
 const LONGEST = 2000;
 
 /**
- * Results of where a knob that is being turned may stand next, computed ahead in a worker of their own while nothing else
- * is asked, so that the next turn finds its trace ready. Where the knob comes from is known as well. Results follow from
- * the document alone, so it does not matter when they were computed.
+ * Results of where a knob that is being turned may stand next, computed ahead in a worker of their own, so that the next
+ * turn finds its trace ready. Where the knob comes from is known as well. Results follow from the document alone, so it
+ * does not matter when they were computed.
  */
 export class ForeseenTurns {
   private readonly client: SimulationClient;

@@ -61,8 +61,8 @@ export class RunController implements ReactiveController {
   private readonly foreseen: ForeseenTurns;
   /** When the present computation was begun (ms). */
   private begun = 0;
-  /** Told when the cells are computed and what came of it is painted: what may come next can be foreseen. */
-  onRest: () => void = () => undefined;
+  /** Told when all that somebody waited for is painted: what may come next can be foreseen. */
+  onShown: () => void = () => undefined;
 
   /**
    * @param captures the files of measurements that the page has.
@@ -78,7 +78,7 @@ export class RunController implements ReactiveController {
   ) {
     this.host = host;
     this.turns = turns;
-    this.prompt = new PromptResults(handOn, () => this.keepFree());
+    this.prompt = new PromptResults(handOn, () => this.drawn());
     this.foreseen = new ForeseenTurns(startWorker, COLUMNS, (id) => this.isAwaited(id));
     this.captures = captures;
     captures.onRead = (cell) => this.read(cell);
@@ -231,7 +231,6 @@ export class RunController implements ReactiveController {
   /** Nothing is left to do for the cells with one run each, or for the studies. */
   private rest(which: 'cells' | 'studies'): void {
     this.busy.delete(which);
-    if (which === 'cells') requestAnimationFrame(() => setTimeout(() => this.onRest()));
     if (this.busy.size > 0) return;
     this.endBlink();
     this.drawLater();
@@ -263,9 +262,20 @@ export class RunController implements ReactiveController {
     this.turns.call(this.host);
   }
 
+  /** Whether somebody waits for a result that has not come, or is not drawn. */
+  private get isLookedFor(): boolean {
+    return this.prompt.isUnpainted || waiting(this.states).some((id) => this.isAwaited(id));
+  }
+
+  /** All that was handed on is drawn, and about to be painted. */
+  private drawn(): void {
+    this.keepFree();
+    if (!this.isLookedFor) setTimeout(() => this.onShown());
+  }
+
   /** What follows from a knob in second place leaves the page free for what comes of it in first place. */
   private keepFree(): void {
-    if (this.prompt.isUnpainted || waiting(this.states).some((id) => this.isAwaited(id))) this.turns.hold();
+    if (this.isLookedFor) this.turns.hold();
     else this.turns.release();
   }
 

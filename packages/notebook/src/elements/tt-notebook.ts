@@ -80,7 +80,7 @@ export class Notebook extends LitElement implements CommandHost {
     super();
     new ReadingPlace(this, (id) => this.takeInHand(id));
     new ClearOfTray(this);
-    this.run.onRest = () => {
+    this.run.onShown = () => {
       if (this.history !== undefined) this.run.foresee(nextTurns(this.history, this.shownKnobs));
     };
   }
