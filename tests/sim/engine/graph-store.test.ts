@@ -3,7 +3,8 @@ import { standardDevices } from '#sim/device/standard-devices.ts';
 import { GraphStore } from '#sim/engine/graph-store.ts';
 import { runCircuit } from '#sim/run/simulate.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
-import { lowPulses, monostable, signal } from '../../support/timer-circuits.ts';
+import type { FilePart } from '../../support/run-board.ts';
+import { lowPulses, monostable, resistor, signal } from '../../support/timer-circuits.ts';
 
 interface Values {
   readonly resistance: number;
@@ -27,6 +28,32 @@ test('GraphStore.prepare() gives the same graph for circuits that differ in what
   expect(store.prepare(board({ resistance: 22.1e3, period: 1e-3 })).graph).not.toBe(graph);
   expect(store.prepare(board({ resistance: 22e3, period: 1e-3, voltage: 10 })).graph).not.toBe(graph);
   expect(store.prepare(board({ resistance: 22e3, period: 1e-3 }), true).graph).not.toBe(graph);
+});
+
+test('GraphStore.prepare() gives another graph for another part, name, kind or net, or one part more or less', () => {
+  const parts = (more: readonly FilePart[]): ReturnType<typeof circuitOf> =>
+    circuitOf([
+      ...monostable({ voltage: 9, resistance: 22e3, capacitance: 1e-7 }),
+      signal('G1', 'in', lowPulses(9, { period: 1e-3, width: 1e-4 })),
+      ...more,
+    ]);
+  const plain = [resistor('R9', 'out', 'ground', 1e4)];
+  for (const other of [
+    [],
+    [...plain, resistor('R8', 'out', 'ground', 1e4)],
+    [resistor('R8', 'out', 'ground', 1e4)],
+    [resistor('R9', 'out', 'rail', 1e4)],
+    [resistor('R9', 'out', 'ground', 2e4)],
+    [{ name: 'R9', kind: 'speaker', a: 'out', b: 'ground', resistance: 1e4 }],
+  ]) {
+    const store = newStore();
+    const first = store.prepare(parts(plain)).graph;
+    expect(store.prepare(parts(other)).graph).not.toBe(first);
+    expect(store.prepare(parts(plain)).graph).toBe(first);
+    const reversed = newStore();
+    const second = reversed.prepare(parts(other)).graph;
+    expect(reversed.prepare(parts(plain)).graph).not.toBe(second);
+  }
 });
 
 test('GraphStore.prepare() gives the program of the very circuit', () => {

@@ -27,6 +27,13 @@ describe('wiredAlike()', () => {
     expect(wiredAlike(program, programOf(33e3, 2e-6))).toBe(true);
   });
 
+  test('holds where the same nodes are held, and not where others are', () => {
+    const holding = (...held: number[]): Program => ({ ...program, network: { ...network, held } });
+    expect(wiredAlike(holding(1, 2), holding(1, 2))).toBe(true);
+    expect(wiredAlike(holding(1, 2), holding(1, 3))).toBe(false);
+    expect(wiredAlike(holding(1, 2), holding(2, 1))).toBe(false);
+  });
+
   test.each<[string, Partial<Program>]>([
     ['another name of a node', { nodeNames: [...nodeNames.slice(0, -1), 'other'] }],
     ['one node more', { nodeNames: [...nodeNames, 'other'] }],
