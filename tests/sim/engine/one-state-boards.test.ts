@@ -159,6 +159,28 @@ describe('OneStateRun.run() and the general engine agree where', () => {
   });
 
   test.each([
+    ['ideal', 700],
+    ['ideal', 91],
+    ['bipolar', 700],
+    ['cmos', 130],
+  ] as const)(
+    'the limits of a free-running timer move with its control voltage: %s, every %d µs',
+    (family, microseconds) => {
+      const circuit = circuitOf([
+        ...astable({ voltage: 9, first: 10e3, second: 47e3, capacitance: 1e-8, ofTimer: { family } }),
+        signal('G1', 'control', {
+          shape: 'pulses',
+          rest: 6,
+          pulse: 4,
+          period: microseconds / 1e6,
+          width: microseconds / 3e6,
+        }),
+      ]);
+      expectSame(shortly(circuit, ['control', 'out'], 8e-3), inFull(circuit, ['control', 'out'], 8e-3));
+    },
+  );
+
+  test.each([
     ['ideal', 10e3, 47e3],
     ['ideal', 1e3, 470e3],
     ['bipolar', 10e3, 47e3],

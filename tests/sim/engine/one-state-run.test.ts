@@ -8,7 +8,16 @@ import { highLevel, runCircuit } from '#sim/run/simulate.ts';
 import { beatOf } from '#sim/signal/beat.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
 import { expectSame, inFull, shortly } from '../../support/short-way.ts';
-import { astable, capacitor, lowPulses, monostable, resistor, signal } from '../../support/timer-circuits.ts';
+import {
+  astable,
+  capacitor,
+  lowPulses,
+  monostable,
+  resistor,
+  signal,
+  supply,
+  timer,
+} from '../../support/timer-circuits.ts';
 
 test.each(['ideal', 'bipolar', 'cmos'])('OneStateRun.run() tells the edges of a divider: %s', (family) => {
   const circuit = circuitOf([
@@ -212,6 +221,13 @@ describe('OneStateRun.run() leaves to the general engine', () => {
     { name: 'D1', kind: 'diode', a: 'z', b: 'rail' },
     { name: 'S2', kind: 'switch', a: 'rail', b: 'z' },
   ];
+  const justReached = monostable({ voltage: 9, resistance: 22e3, capacitance: 1e-7, ofCapacitor: { leakage: 44e3 } });
+  const chattering = [
+    supply(9),
+    timer('U1', { trigger: 'x', threshold: 'x', discharge: 'x', output: 'out' }),
+    resistor('R1', 'rail', 'x', 1e3),
+    resistor('R2', 'in', 'ground', 1e3),
+  ];
   // Transistors that drive each other on, one of them through the only capacitor: a mode that cannot be told.
   const half = (one: string) => [
     resistor(`RC${one}`, 'rail', `c${one}`, 1e3),
@@ -242,6 +258,9 @@ describe('OneStateRun.run() leaves to the general engine', () => {
     ['a contact that moves', [...board, pulses, press], 'out'],
     ['a loose net that a current moves', [...withoutCapacitor, pulses, ...loose], 'out'],
     ['a mode that cannot be told', pair, 'out'],
+    // At 44 kohm of leakage 9 V behind 22 kohm come up to 6 V, the limit, and no further.
+    ['a limit that is only just reached', [...justReached, pulses], 'out'],
+    ['comparators that switch each other without end', [...chattering, pulses], 'out'],
     ['an input that ramps beside the beat', [...board, pulses, ramp], 'out'],
     ['a second input that moves', [...board, pulses, beside], 'out'],
     [
