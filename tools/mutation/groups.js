@@ -12,7 +12,7 @@ export const groups = {
   control: {
     files: /^network\/(closed-loop|controlled-mode|feedback-spectrum|ports)\./,
     tests:
-      /^tests\/(sim\/network\/(circuit-equations|controlled-branches)|sim\/device\/transistor|sim\/engine\/transistor-feedback|reference\/transistor-gain)\.test\.ts$/,
+      /^tests\/(sim\/network\/(circuit-equations|controlled-branches|feedback-spectrum)|sim\/device\/transistor|sim\/engine\/transistor-feedback|reference\/transistor-gain)\.test\.ts$/,
   },
   network: {
     files: /^network\//,
