@@ -7,7 +7,17 @@ import { highLevel, runCircuit } from '#sim/run/simulate.ts';
 import { type Beat, beatOf } from '#sim/signal/beat.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
 import { type Edge, expectSame, inFull, shortly } from '../../support/short-way.ts';
-import { astable, drivenControl, lowPulses, monostable, signal } from '../../support/timer-circuits.ts';
+import {
+  astable,
+  capacitor,
+  drivenControl,
+  lowPulses,
+  monostable,
+  resistor,
+  signal,
+  supply,
+  timer,
+} from '../../support/timer-circuits.ts';
 
 // What is expected is what the general engine shows, whose own values are held against closed forms elsewhere. Each board is
 // one that the laws draw at random as well; here they are few and short, one for each thing that a divider may do.
@@ -156,6 +166,20 @@ describe('OneStateRun.run() and the general engine agree where', () => {
     if (divider.count === undefined && all.outRises > 10 && !divider.uneven) {
       expect(times).toBeGreaterThan(0);
     }
+  });
+
+  test('pulses come through the capacitor, so that the state jumps and its law stays', () => {
+    // An edge of the signal goes over to TRIGGER and THRESHOLD at once; from there they go back to 9 V.
+    const circuit = circuitOf([
+      supply(9),
+      timer('U1', { trigger: 'in', threshold: 'in', output: 'out' }),
+      resistor('R1', 'rail', 'in', 22e3),
+      capacitor('C1', 'pulse', 'in', 1e-8),
+      signal('G1', 'pulse', lowPulses(9, { period: 1e-3, width: 6e-4 })),
+    ]);
+    const full = inFull(circuit, ['pulse', 'out'], 0.0207);
+    expect(full.filter(({ which }) => which === 1).length).toBeGreaterThan(40);
+    expectSame(shortly(circuit, ['pulse', 'out'], 0.0207), full);
   });
 
   test.each([
