@@ -59,7 +59,7 @@ describe('two-thirds compute FILE with spreads and choices', { timeout: 60_000 }
     expect(text).toMatch(/\n {2}R1 470 kΩ and C1 10 µF +5\.16 s +\+15 % +not near enough, in stock\n/);
     expect(text).toContain('The best of each series:');
     // 390 kΩ, of E12, gives 4.2846 s: 4.8 % short (closed form).
-    expect(text).toMatch(/\n {2}E12 {2}R1 390 kΩ and C1 10 µF +4\.28 s +-4\.8 %\n/);
+    expect(text).toMatch(/\n {2}E12 {2}R1 390 kΩ and C1 10 µF +4\.28 s +−4\.8 %\n/);
   });
 
   test('writes distribution, histogram, causes and ranked sets as CSV', async () => {

@@ -1,3 +1,4 @@
+import { percentText } from '@two-thirds/sim/quantity';
 import type { SpreadReading, SpreadResult } from '@two-thirds/sim/document';
 import { pointText } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
@@ -54,7 +55,7 @@ export function insideWords({ limits }: SpreadReading): string {
 
 /** A share as per cent. */
 export function percent(share: number): string {
-  return pointText(share, 'share', 3);
+  return percentText(Number((share * 100).toPrecision(3)));
 }
 
 function textOf(value: number | null, { unit }: SpreadReading): string {

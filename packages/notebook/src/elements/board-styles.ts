@@ -107,6 +107,9 @@ export const boardStyles = css`
         .textbook td {
           grid-column: 1 / -1;
         }
+        .defaults p .joins {
+          display: block;
+        }
         td.joins {
           white-space: normal;
         }

@@ -16,6 +16,15 @@ export const partsStyles = css`
     padding-right: 0;
     text-align: right;
   }
+  /* Entries of a list keep to their line; the nets beside them stand one below the other instead. */
+  @media (min-width: 60rem) {
+    tt-rows.filled {
+      min-width: 21rem;
+    }
+    tr:has(tt-rows.filled) td.joins {
+      white-space: normal;
+    }
+  }
   .more {
     margin-top: 0.6rem;
     max-width: 68ch;

@@ -83,7 +83,7 @@ export class Knob extends LitElement {
         ${
           moved
             ? html`<button title="back to the value it was opened with" @click=${this.reset}>
-                back to ${this.written(nominal)}
+                back to ${measureText(nominal, this.measure, this.limitless)}
               </button>`
             : nothing
         }

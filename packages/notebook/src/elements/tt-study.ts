@@ -1,3 +1,4 @@
+import { percentText } from '@two-thirds/sim/quantity';
 import type { CellResult, FaultyResult, SwapsResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
@@ -156,5 +157,5 @@ export class Study extends LitElement {
 }
 
 function shareLine(share: number): TemplateResult | typeof nothing {
-  return share < 1 ? html`<p class="share">${Math.floor(share * 100)} % of it computed</p>` : nothing;
+  return share < 1 ? html`<p class="share">${percentText(Math.floor(share * 100))} of it computed</p>` : nothing;
 }

@@ -235,7 +235,8 @@ function parameterViews(place: ValuePlace, raw: Json | undefined, family: string
     .flatMap(familyParameters)
     .map(({ name, title, unit, value, source }): ValueView => {
       const inside: ValuePlace = { part: place.part, steps: [...place.steps, name] };
-      const usual = typeof value === 'boolean' ? String(value) : writtenMeasure(value, unit ?? 'number', 'unlimited');
+      const usual =
+        typeof value === 'boolean' ? (value ? 'yes' : 'no') : writtenMeasure(value, unit ?? 'number', 'unlimited');
       const found = stated.find((view) => view.place.steps[1] === name);
       const words = typeof value === 'boolean' ? { words: ['true', 'false'] } : {};
       if (found !== undefined) return { ...found, title, hint: usual, ...words };

@@ -5,7 +5,7 @@ import { twoTexts } from './two-texts.ts';
 
 /** Ways from one region to another that are told, the most frequent first, and boundaries, those that moved most first. */
 const MOST_WAYS = 3;
-const MOST_BOUNDARIES = 4;
+const MOST_BOUNDARIES = 3;
 /** Boundaries are found to 1e-6 of a value: what moves less than this has not moved. */
 const STILL = 1e-5;
 
@@ -73,8 +73,8 @@ function region({ z, uneven, unit }: MapResult, x: number, y: number): string {
 function boundaryClauses(now: MapResult, before: MapResult): Comparison {
   const formers = new Map(before.contours.map((contour) => [nameOf(now, contour), contour]));
   const names = new Set(now.contours.map((contour) => nameOf(now, contour)));
-  const gone = [...formers.keys()].filter((name) => !names.has(name)).map((name) => `${name} gone`);
-  const fresh = [...names].filter((name) => !formers.has(name)).map((name) => `${name} new`);
+  const gone = [...formers.keys()].filter((name) => !names.has(name));
+  const fresh = [...names].filter((name) => !formers.has(name));
   const same: string[] = [];
   const moves: { readonly clause: string; readonly by: number }[] = [];
   for (const contour of now.contours) {
@@ -91,7 +91,12 @@ function boundaryClauses(now: MapResult, before: MapResult): Comparison {
   const told = moves.slice(0, MOST_BOUNDARIES).map(({ clause }) => clause);
   const rest = moves.length - told.length;
   return {
-    changed: [...told, ...(rest > 0 ? [`${rest} more boundaries elsewhere`] : []), ...fresh, ...gone],
+    changed: [
+      ...told,
+      ...(rest === 1 ? ['another boundary elsewhere'] : rest > 1 ? [`${rest} more boundaries elsewhere`] : []),
+      ...(fresh.length === 0 ? [] : [`new: ${fresh.join(', ')}`]),
+      ...(gone.length === 0 ? [] : [`gone: ${gone.join(', ')}`]),
+    ],
     same,
   };
 }

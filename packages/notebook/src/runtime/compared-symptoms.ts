@@ -22,24 +22,27 @@ export function comparedSymptoms(now: SymptomsResult, before: SymptomsResult): C
     ['faults', String(now.count), String(before.count)],
     ...(isRanked ? [['the best fit', bestOf(now), bestOf(before)] as const] : []),
   ];
-  return joined([toldEntries(entries), groupClauses(groupsOf(now), groupsOf(before))]);
+  // Faults are called as they are now.
+  const titles = new Map<string, string>();
+  const groups = [groupsOf(now, titles), groupsOf(before, titles)] as const;
+  return joined([toldEntries(entries), groupClauses(...groups, titles)]);
 }
 
 type Groups = readonly (readonly string[])[];
 
 /** What looks like the board as built is told fault by fault: most faults may; other groups are told as they are. */
-function groupClauses(groups: Groups, formers: Groups): Comparison {
+function groupClauses(groups: Groups, formers: Groups, titles: ReadonlyMap<string, string>): Comparison {
   const [unseen, unseenBefore] = [groups, formers].map((all) => all.find(hasBuilt) ?? []);
   const [others, othersBefore] = [groups, formers].map((all) => all.filter((group) => !hasBuilt(group)));
   const less = (from: readonly string[] = [], those: readonly string[] = []): string[] =>
-    from.filter((title) => title !== BUILT && !those.includes(title));
+    from.filter((key) => key !== BUILT && !those.includes(key));
   const without = (all: Groups = [], those: Groups = []): Groups =>
     all.filter((group) => !those.some((other) => isSame(group, other)));
   const changed = [
-    ...listWords('not to be seen now', less(unseen, unseenBefore)),
-    ...listWords('to be seen now', less(unseenBefore, unseen)),
-    ...groupWords(without(others, othersBefore), 'alike now'),
-    ...groupWords(without(othersBefore, others), 'no more alike'),
+    ...listWords('not to be seen now', less(unseen, unseenBefore), titles),
+    ...listWords('to be seen now', less(unseenBefore, unseen), titles),
+    ...groupWords(without(others, othersBefore), 'alike now', titles),
+    ...groupWords(without(othersBefore, others), 'no more alike', titles),
   ];
   return { changed, same: changed.length === 0 ? ['what looks alike'] : [] };
 }
@@ -48,9 +51,17 @@ function hasBuilt(group: readonly string[]): boolean {
   return group.includes(BUILT);
 }
 
-/** What looks alike, by title: the places of faults may have changed. */
-function groupsOf(result: SymptomsResult): Groups {
-  return result.groups.map(({ members }) => members.map((member) => titleOf(result, member)).toSorted());
+/** What looks alike: faults by what they are, not by their titles, in which values stand that may have changed. */
+function groupsOf(result: SymptomsResult, titles: Map<string, string>): Groups {
+  const met = new Map<string, number>();
+  const keys = result.rows.map(({ part, what, title }) => {
+    const count = met.get(`${part} ${what}`) ?? 0;
+    met.set(`${part} ${what}`, count + 1);
+    const key = `${part} ${what} ${count}`;
+    if (!titles.has(key)) titles.set(key, title);
+    return key;
+  });
+  return result.groups.map(({ members }) => members.map((member) => keys[member] ?? BUILT).toSorted());
 }
 
 function isSame(one: readonly string[], other: readonly string[]): boolean {
@@ -66,14 +77,15 @@ function titleOf({ rows }: SymptomsResult, index: number): string {
   return index < 0 ? BUILT : (rows[index]?.title ?? '');
 }
 
-function groupWords(groups: Groups, words: string): string[] {
-  const told = groups.slice(0, MOST_GROUPS).flatMap((titles) => listWords(words, titles));
+function groupWords(groups: Groups, words: string, titles: ReadonlyMap<string, string>): string[] {
+  const told = groups.slice(0, MOST_GROUPS).flatMap((keys) => listWords(words, keys, titles));
   const rest = groups.length - told.length;
-  return rest > 0 ? [...told, `${rest} more groups ${words}`] : told;
+  if (rest === 0) return told;
+  return [...told, rest === 1 ? `one more group ${words}` : `${rest} more groups ${words}`];
 }
 
-function listWords(words: string, titles: readonly string[]): string[] {
-  const more = titles.length - MOST_NAMED;
-  const named = titles.slice(0, MOST_NAMED).join(', ');
-  return titles.length === 0 ? [] : [`${words}: ${named}${more > 0 ? ` and ${more} more` : ''}`];
+function listWords(words: string, keys: readonly string[], titles: ReadonlyMap<string, string>): string[] {
+  const more = keys.length - MOST_NAMED;
+  const named = keys.slice(0, MOST_NAMED).map((key) => titles.get(key) ?? key);
+  return keys.length === 0 ? [] : [`${words}: ${named.join(', ')}${more > 0 ? ` and ${more} more` : ''}`];
 }

@@ -3,11 +3,12 @@ import type { RowDot, RowLook, RowPanel, RowScene } from './row-scene.ts';
 import { type Drawing, line, path, rect, type Shape, shape, text } from './shape.ts';
 
 /** Rows of names, and their readings as dots along an axis each. */
-export function rowDrawing({ rows, panels, more, height }: RowScene): Drawing {
+export function rowDrawing({ rows, panels, more, leftOut, height }: RowScene): Drawing {
   return [
     ...rows.map(({ y, label, look }) => text(look === 'harm' ? 'row-name harm' : 'row-name', [0, y + 4], label)),
     ...panels.map(panelDrawing),
-    more > 0 ? text('unit', [0, height - 24], `and ${more} more`) : undefined,
+    more > 0 ? text('unit', [0, height - (leftOut.length > 0 ? 42 : 24)], `and ${more} more`) : undefined,
+    leftOut.length > 0 ? text('unit', [0, height - 4], `no room for ${leftOut.join(', ')}`) : undefined,
   ];
 }
 

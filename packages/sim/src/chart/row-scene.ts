@@ -32,6 +32,8 @@ export interface RowScene {
   readonly panels: readonly RowPanel[];
   /** Rows beyond the most that are drawn. */
   readonly more: number;
+  /** Readings for which there is no room. */
+  readonly leftOut: readonly string[];
 }
 
 /** One reading of all rows. */
@@ -83,7 +85,7 @@ export function rowScene({ rows, readings }: RowTable, width: number): RowScene 
   const foot = TOP + ROW * shown.length + 4;
   return {
     width,
-    height: foot + 44,
+    height: foot + (readings.length > MOST_READINGS ? 62 : 44),
     rows: shown.map(({ label, look }, index) => ({ y: yOf(index), label: shortened(label, letters), look })),
     panels: kept.map((reading, index) => {
       const left = Math.round(names + index * (room + BETWEEN));
@@ -91,6 +93,7 @@ export function rowScene({ rows, readings }: RowTable, width: number): RowScene 
       return panel(reading, values, shown, { left, right: Math.round(left + room), top: TOP, foot }, yOf);
     }),
     more: rows.length - shown.length,
+    leftOut: readings.slice(MOST_READINGS).map(({ name }) => name),
   };
 }
 

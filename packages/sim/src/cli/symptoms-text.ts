@@ -1,3 +1,4 @@
+import { percentText } from '../quantity/index.ts';
 import { numberText, type SymptomsResult } from '../document/index.ts';
 import { alignColumns, paragraph } from './columns.ts';
 
@@ -57,7 +58,7 @@ export function symptomsText(result: SymptomsResult): string[] {
     lines.push('', '  What fits what was seen, the best first:');
     const fits = ranked
       .slice(0, SHOWN_FITS)
-      .map(({ fault, off }) => [`off by ${numberText(100 * off, null)} %`, titleOf(fault)]);
+      .map(({ fault, off }) => [`off by ${percentText(Number((100 * off).toPrecision(3)))}`, titleOf(fault)]);
     lines.push(...alignColumns(fits, '  '));
   }
   return [...lines, '', ...paragraph(sentence, '  ')];

@@ -1,5 +1,5 @@
 import { listedText } from '../core/listed-text.ts';
-import { formatQuantity } from '../quantity/index.ts';
+import { formatQuantity, percentText } from '../quantity/index.ts';
 import { quantityText } from '../study/sweep-words.ts';
 import type { ChooseResult, ChosenSetResult } from './choose-results.ts';
 
@@ -28,9 +28,7 @@ export function setText({ adjust }: Pick<ChooseResult, 'adjust'>, values: readon
 /** How far a reading is off: `0.3 % too long` has no meaning for all readings, so `+0.3 %`. */
 export function offText(off: number | null): string {
   if (off === null) return 'off';
-  if (off === 0) return '0 %';
-  const percent = off * 100;
-  return `${percent < 0 ? '-' : '+'}${Number(Math.abs(percent).toPrecision(2))} %`;
+  return percentText(Number((off * 100).toPrecision(2)), { signed: true });
 }
 
 function bestWords(result: Omit<ChooseResult, 'sentence'>, best: ChosenSetResult): string[] {

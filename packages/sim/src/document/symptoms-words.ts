@@ -1,3 +1,4 @@
+import { percentText } from '../quantity/index.ts';
 import { quantityText } from '../study/sweep-words.ts';
 import type { SymptomsResult } from './symptoms-result.ts';
 
@@ -16,7 +17,7 @@ export function symptomsWords(result: Omit<SymptomsResult, 'sentence'>): string 
   });
   const some = faults.length === count ? '' : `, ${faults.length} of them computed so far`;
   const kept = faults.filter(({ build }) => build).length;
-  const share = `${Number((100 * alike).toPrecision(3))} %`;
+  const share = percentText(Number((100 * alike).toPrecision(3)));
   const hidden = groups.find(({ members }) => members.includes(-1));
   const titles = (members: readonly number[]): string => {
     const names = members.filter((member) => member >= 0).map((member) => faults[member]?.title ?? '');
@@ -67,5 +68,5 @@ function fitWords({ rows: faults, seen, ranked, readings }: Omit<SymptomsResult,
 
 /** A share in two digits. */
 function percent(share: number): string {
-  return `${Number((100 * share).toPrecision(2))} %`;
+  return percentText(Number((100 * share).toPrecision(2)));
 }

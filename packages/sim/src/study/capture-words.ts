@@ -1,4 +1,4 @@
-import type { Unit } from '../quantity/index.ts';
+import { percentText, type Unit } from '../quantity/index.ts';
 import type { CaptureFit } from './capture-fit.ts';
 import type { CaptureOverlay, Suspect } from './capture-study.ts';
 import type { Combination, Estimate } from './identify.ts';
@@ -94,7 +94,7 @@ function combinationText({ names, as, factor, relative }: Combination): string {
       const size =
         factor === null
           ? ''
-          : `, which is ${factor.toPrecision(4)} times that of the values stated, with a standard uncertainty of ${percentText(relative ?? 0)}`;
+          : `, which is ${factor.toPrecision(4)} times that of the values stated, with a standard uncertainty of ${shareText(relative ?? 0)}`;
       return `${listed} can be told only by their ${as}${size}. Measure one of them by itself to know the other.`;
     }
   }
@@ -131,20 +131,20 @@ export function suspectName({ kind, part, other }: Suspect): string {
 function toleranceText(value: number, marked: number | null, tolerance: number | null): string {
   if (tolerance === null || marked === null) return 'whose tolerance is not stated';
   const inside = Math.abs(value / marked - 1) <= tolerance;
-  return `${inside ? 'inside' : 'outside'} its tolerance of ${percentText(tolerance)}`;
+  return `${inside ? 'inside' : 'outside'} its tolerance of ${shareText(tolerance)}`;
 }
 
 /** `18 % above`, `as`: how a value lies to what is marked. */
 function offText(value: number, marked: number): string {
   const off = value / marked - 1;
-  return `${percentText(Math.abs(off))} ${off < 0 ? 'below' : 'above'}`;
+  return `${shareText(Math.abs(off))} ${off < 0 ? 'below' : 'above'}`;
 }
 
 /** A share in per cent with two digits. */
-function percentText(share: number): string {
+function shareText(share: number): string {
   const percent = 100 * share;
   const text = percent >= 10 ? String(Math.round(percent)) : String(Number(percent.toPrecision(2)));
-  return `${text}\u202f%`;
+  return percentText(Number(text));
 }
 
 function edgesText(count: number): string {

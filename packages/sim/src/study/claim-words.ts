@@ -1,5 +1,5 @@
 import { listedText } from '../core/listed-text.ts';
-import { formatQuantity, type Unit } from '../quantity/index.ts';
+import { formatQuantity, percentText, type Unit } from '../quantity/index.ts';
 import type { ClaimOutcome, Counterexample } from './claim.ts';
 import type { Judgement } from './claim-judge.ts';
 import type { ClaimChoice } from './claim-plan.ts';
@@ -77,8 +77,8 @@ function sidesWords({ left, right, unit }: ClaimWording, { left: a, right: b, er
 /** A share as per cent with its sign. */
 export function errorText(error: number): string {
   const percent = Number((100 * error).toPrecision(3));
-  if (Math.abs(percent) < 1e-6) return '0 %';
-  return `${percent > 0 ? '+' : '\u2212'}${Math.abs(percent)} %`;
+  if (Math.abs(percent) < 1e-6) return percentText(0);
+  return percentText(percent, { signed: true });
 }
 
 /** Whether a side as written is a bare number, which need not be said twice. */

@@ -1,4 +1,4 @@
-import type { Unit } from '../quantity/index.ts';
+import { percentText, type Unit } from '../quantity/index.ts';
 import type { Axis } from './axis.ts';
 import type { MapOutcome, MapPlan, MapPoint } from './map.ts';
 import type { PlacedOrder } from './map-uneven.ts';
@@ -44,7 +44,7 @@ function rangeText({ name, unit, points }: Axis): string {
 }
 
 function shareText(share: number): string {
-  return `${(share * 100).toPrecision(2)} %`;
+  return percentText(Number((share * 100).toPrecision(2)));
 }
 
 function spanWords(x: Axis, y: Axis, name: string, seen: readonly Placed[]): string {

@@ -1,5 +1,5 @@
 import { listedText } from '../core/listed-text.ts';
-import type { Unit } from '../quantity/index.ts';
+import { percentText, type Unit } from '../quantity/index.ts';
 import type { SpreadFindings, InsideShare, ReadingSpread, WorstValue } from './spread-findings.ts';
 import type { SpreadLaw, SpreadQuantity } from './spread-quantity.ts';
 import { QUANTILES } from './spread-statistics.ts';
@@ -85,13 +85,13 @@ function insideText({ share, inside, of }: InsideShare): string {
 }
 
 function confidenceText({ confidence }: InsideShare): string {
-  return `of all such boards it is ${percent(confidence[0])} to ${percent(confidence[1])}, with 95 % confidence`;
+  return `of all such boards it is ${percent(confidence[0])} to ${percent(confidence[1])}, with ${percentText(95)} confidence`;
 }
 
 function percent(share: number): string {
   // Shares near one are told by what is missing, so that 99.96 % does not become 100 %.
   const digits = share > 0.99 && share < 1 ? 4 : SHARE_DIGITS;
-  return `${Number((share * 100).toPrecision(digits))} %`;
+  return percentText(Number((share * 100).toPrecision(digits)));
 }
 
 function worstWords(told: SpreadTold, name: string, { unit, worst, cornersMissing }: ReadingSpread): string[] {
@@ -140,7 +140,7 @@ function shareWords(
     .map((part) => `${wholePercent(part.share)} comes from ${part.name}`);
   const small = parts.filter(({ share }) => share < SMALL).map((part) => part.name);
   const lines = told.length === 0 ? [] : [`Of the variance of ${name}, ${listedText(told)}`];
-  if (lines.length > 0 && small.length > 0) lines[0] += `, less than 1 % from ${listedText(small)}`;
+  if (lines.length > 0 && small.length > 0) lines[0] += `, less than ${percentText(1)} from ${listedText(small)}`;
   if (rest >= UNEXPLAINED) {
     lines.push(`${wholePercent(rest)} follows no straight line: curvature, jumps, or parts that act together`);
   }
@@ -148,5 +148,5 @@ function shareWords(
 }
 
 function wholePercent(share: number): string {
-  return `${Math.round(share * 100)} %`;
+  return percentText(Math.round(share * 100));
 }

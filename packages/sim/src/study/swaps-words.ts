@@ -1,4 +1,4 @@
-import type { Unit } from '../quantity/index.ts';
+import { percentText, type Unit } from '../quantity/index.ts';
 import { isHarm, type Remark, type RemarkCode } from './remark.ts';
 import type { SwapPlace } from './swaps.ts';
 import { quantityText } from './sweep-words.ts';
@@ -61,7 +61,7 @@ export function swapsWords(
     ];
   });
   const same = safe.filter(({ sameAs }) => sameAs !== null).length;
-  const share = `${Number((100 * alike).toPrecision(3))} %`;
+  const share = percentText(Number((100 * alike).toPrecision(3)));
   const twins =
     same === 0
       ? []

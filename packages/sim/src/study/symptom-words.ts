@@ -1,4 +1,4 @@
-import type { Unit } from '../quantity/index.ts';
+import { percentText, type Unit } from '../quantity/index.ts';
 import { areAlike } from './alike.ts';
 import { quantityText } from './sweep-words.ts';
 import type { SymptomRow } from './symptoms.ts';
@@ -37,7 +37,7 @@ function changeText(was: number, is: number, unit: Unit | null): string {
   const ratio = is / was;
   if (ratio >= TIMES_FROM) return `${instead}, ${short(ratio)} times as much`;
   if (ratio <= 1 / TIMES_FROM) return `${instead}, one part in ${short(1 / ratio)}`;
-  return `${instead}, ${short(100 * Math.abs(ratio - 1), 2)} % ${ratio > 1 ? 'more' : 'less'}`;
+  return `${instead}, ${percentText(Number((100 * Math.abs(ratio - 1)).toPrecision(2)))} ${ratio > 1 ? 'more' : 'less'}`;
 }
 
 function short(value: number, digits = 3): string {
