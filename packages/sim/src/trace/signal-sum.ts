@@ -19,7 +19,7 @@ export class SignalSum implements SegmentSignal {
   #atEnd = 0;
   #length = 0;
   /** Work space by number of terms: runs go back and forth between modes of different size. */
-  readonly #spaces: Float64Array<ArrayBuffer>[] = [];
+  #spaces: Float64Array<ArrayBuffer>[] | undefined;
 
   /**
    * Loads signal `index` minus signal `minus` of a segment. -1 stands for a signal that is 0 throughout: the net
@@ -69,7 +69,10 @@ export class SignalSum implements SegmentSignal {
   /** Takes rates over; gives room for as many coefficients. */
   #spaceFor(rates: Float64Array): Float64Array {
     const count = rates.length;
-    if (this.coefficients.length !== count) this.coefficients = this.#spaces[count] ??= new Float64Array(count);
+    if (this.coefficients.length !== count) {
+      this.#spaces ??= [];
+      this.coefficients = this.#spaces[count] ??= new Float64Array(count);
+    }
     this.rates = rates as Float64Array<ArrayBuffer>;
     return this.coefficients;
   }

@@ -12,8 +12,8 @@ export class Stretch implements SegmentView {
   frame: Frame = { rates: NONE, rows: NONE, constants: NONE, slopes: NONE };
   amplitudes: Float64Array = NONE;
   /** Signals by index, and for each the number of the segment for which it was written out last. */
-  readonly #signals: SignalSum[] = [];
-  readonly #writtenFor: number[] = [];
+  readonly #signals: (SignalSum | undefined)[] = [];
+  readonly #writtenFor: (number | undefined)[] = [];
   #number = 0;
 
   /** Tells that another segment has been put in: signals are written out anew as they are asked for. */
@@ -24,11 +24,7 @@ export class Stretch implements SegmentView {
   /** See {@link SegmentView}. */
   signal(index: number): SegmentSignal {
     if (index < 0) return GROUND;
-    while (index >= this.#signals.length) {
-      this.#signals.push(new SignalSum());
-      this.#writtenFor.push(-1);
-    }
-    const signal = this.#signals[index]!;
+    const signal = (this.#signals[index] ??= new SignalSum());
     if (this.#writtenFor[index] !== this.#number) {
       this.#writtenFor[index] = this.#number;
       signal.load(this, index);
