@@ -107,7 +107,14 @@ async function runInThreads(
   }
 }
 
-/** Gives a thread one job after the other until none is left. */
+/** Orders that are answered together should take about so long (ms), and there may be so many of them at most. */
+const TOGETHER = 10;
+const MOST_TOGETHER = 32;
+
+/**
+ * Gives a thread jobs until none is left: quick ones many at a time, for a message takes both threads as long as some of
+ * them; long ones one by one, so that no thread has many left when others have none.
+ */
 function follow(
   thread: Worker,
   queue: Iterator<JobOrder>,
@@ -115,15 +122,26 @@ function follow(
   take: (answer: JobAnswer) => void,
 ): Promise<void> {
   return new Promise((resolve, reject) => {
-    const hear = (answer: JobAnswer): void => {
+    let together = 1;
+    let begun = 0;
+    const hear = (answers: readonly JobAnswer[]): void => {
       if (signal.aborted) return;
-      take(answer);
+      const took = performance.now() - begun;
+      if (took < TOGETHER / 2) together = Math.min(2 * together, MOST_TOGETHER);
+      else if (took > 2 * TOGETHER) together = Math.ceil(together / 2);
+      answers.forEach(take);
       goOn();
     };
     const goOn = (): void => {
-      const order = queue.next();
-      if (order.done !== true && !signal.aborted) {
-        thread.postMessage(order.value);
+      const orders: JobOrder[] = [];
+      while (orders.length < together && !signal.aborted) {
+        const next = queue.next();
+        if (next.done === true) break;
+        orders.push(next.value);
+      }
+      if (orders.length > 0) {
+        begun = performance.now();
+        thread.postMessage(orders);
         return;
       }
       thread.off('message', hear);

@@ -1,4 +1,4 @@
-/** A thread that runs jobs of a document's studies: it reads the document once, then answers every order with its job. */
+/** A thread that runs jobs of a document's studies: it reads the document once, then answers orders with their jobs. */
 import { parentPort, workerData } from 'node:worker_threads';
 import { type Captures, claimTrialsFor, documentStudies, loadDocument } from '../document/index.ts';
 
@@ -38,11 +38,11 @@ const studies = new Map(
         ...(claims === undefined ? {} : { claims }),
       }).map(({ id, study }) => [id, study]),
 );
-parentPort?.on('message', (message: JobOrder | GivenJobs) => {
+parentPort?.on('message', (message: readonly JobOrder[] | GivenJobs) => {
   if ('given' in message) {
     studies.get(message.id)?.given?.(message.given);
     return;
   }
-  const { id, index } = message;
-  parentPort?.postMessage({ id, index, job: studies.get(id)?.run(index) } satisfies JobAnswer);
+  const answers = message.map(({ id, index }): JobAnswer => ({ id, index, job: studies.get(id)?.run(index) }));
+  parentPort?.postMessage(answers);
 });

@@ -47,9 +47,10 @@ function isZero(offset: Float64Array): boolean {
 
 /** Two modes with the same independent capacitors and vectors pass the state on unchanged; what else is there is rounding. */
 function isUnit(matrix: Float64Array, n: number): boolean {
-  for (let at = 0; at < matrix.length; at++) {
-    const expected = at % (n + 1) === 0 ? 1 : 0;
-    if (Math.abs(matrix[at]! - expected) > 4 * Number.EPSILON) return false;
+  for (let k = 0, at = 0; k < n; k++) {
+    for (let i = 0; i < n; i++, at++) {
+      if (Math.abs(matrix[at]! - (i === k ? 1 : 0)) > 4 * Number.EPSILON) return false;
+    }
   }
   return true;
 }
