@@ -202,7 +202,7 @@ journey(
     const stop = cell.getByRole('button', { name: 'stop computing' });
     await stop.waitFor();
     // A part of it is there long before the whole.
-    await cell.getByText(/^\d+ % of it computed$/).waitFor();
+    await cell.getByText(/^\d+\s% of it computed$/).waitFor();
     expect(await cell.locator('path[class^="step-"]').count()).toBeGreaterThan(0);
 
     // C1 changes what every point of the map gives; the reading follows while the map begins anew.

@@ -1,0 +1,52 @@
+import { expect } from 'vitest';
+import { journey } from '../support/journey.ts';
+import { accessibilityFaults } from './accessible.ts';
+import { focusName, untilComputed } from './open-page.ts';
+
+/** The axle counter with a map of its ratio and a list of its faults. */
+const counter = {
+  format: 'two-thirds',
+  version: 1,
+  title: 'Axle counter',
+  boards: { counter: { ready: 'frequency divider', values: { C1: '4.7 µF', 'U1.family': 'ideal' } } },
+  page: [
+    { id: 'board', kind: 'board', board: 'counter', knobs: ['C1'] },
+    {
+      id: 'regions',
+      kind: 'map',
+      board: 'counter',
+      until: '6 s',
+      x: { value: 'R1', values: ['40 kΩ', '60 kΩ', '80 kΩ', '100 kΩ'] },
+      y: { value: 'G1.wave.period', values: ['150 ms', '200 ms'] },
+      take: { ratio: 'ratio(out, in)' },
+    },
+    { id: 'faults', kind: 'symptoms', board: 'counter', until: '3 s', take: { width: 'width(out)' } },
+  ],
+};
+
+journey(
+  'a map says which boundary moved since the last change, a list of faults what the board gives now',
+  async ({ page }) => {
+    await page.evaluate((text) => {
+      const data = new DataTransfer();
+      data.items.add(new File([text], 'counter.tt.json'));
+      window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+    }, JSON.stringify(counter));
+    await page.getByRole('heading', { level: 1, name: counter.title }).waitFor();
+    await untilComputed(page);
+    const told = (cell: string) => page.locator(`tt-cell#${cell} .compared`);
+    expect(await told('regions').count()).toBe(0);
+    const knob = page.getByRole('region', { name: 'Knobs' }).getByRole('slider', { name: 'C1 capacitance' });
+    await knob.focus();
+    await page.keyboard.press('ArrowRight');
+    // T = 3 periods of 150 ms at R1 = 0.45 s / (C1 ln 3): 87.2 kohm with 4.7 uF, 73.1 kohm with 5.6 uF.
+    await expect
+      .poll(() => told('regions').innerText(), { timeout: 20_000 })
+      .toMatch(/the boundary between 3 and 4 at R1 73\.1.kΩ, was 87\.2.kΩ/u);
+    expect(await told('regions').innerText()).toContain('3 of 8 points in another region');
+    // T = 68 kohm C1 ln 3 is 351 ms with 4.7 uF and 418 ms with 5.6 uF.
+    await expect.poll(() => told('faults').innerText(), { timeout: 20_000 }).toMatch(/width 418.ms, was 351.ms/u);
+    expect(await focusName(page)).toBe('C1 capacitance');
+    expect(await accessibilityFaults(page)).toEqual([]);
+  },
+);
