@@ -40,8 +40,10 @@ const STAGGERS = [1e-9, -1e-9];
 /** Where other orders are drawn from. */
 const SEEDS = [11, 222, 3333, 44444, 5, 66, 777];
 const ILL = 100 * TIME;
-/** Share of circuits that may be excused, and a few that any number of runs may have. */
-const MOST_EXCUSED = 0.01;
+/** In circuits that swing much faster than they run, the hundredfold hides much: what the model tells apart, as it is (V). */
+const TINY = [1e-10, -1e-10];
+/** Share of circuits that may be excused, several times what comes (one in 2000), and a few that any number of runs may have. */
+const MOST_EXCUSED = 0.002;
 const FEW = 2;
 /** How a run with transistors that feed back may end where no sum of exponentials tells how it goes on. */
 const UNTOLD = ['rings', 'grows', 'alike', 'curves'];
@@ -294,14 +296,16 @@ describe('runCircuit() of random circuits', () => {
           ...STAGGERS.map((share) => () => byModel(staggered(parts, share), until)),
           ...STAGGERS.map((jitter) => () => byModel(parts, until, { jitter })),
         ];
-        const isIll = others.some((tell) => {
-          const told = tell();
+        const isIll = (told: NodalRunResult, tolerance: number): boolean => {
           if (difference(engine, told, TIME * until) === undefined) return true;
-          const ill = difference(model, told, ILL * until);
-          return ill !== undefined && ill.time <= found.time + ILL * until;
-        });
+          const ill = difference(model, told, tolerance);
+          return ill !== undefined && ill.time <= found.time + tolerance;
+        };
+        const excuse =
+          others.some((tell) => isIll(tell(), ILL * until)) ||
+          TINY.some((lift) => isIll(byModel(parts, until, { lift }), TIME * until));
         // Examples are there for being special; the share is that of circuits as they come.
-        if (isIll) excused += examples.includes(circuit) ? 0 : 1;
+        if (excuse) excused += examples.includes(circuit) ? 0 : 1;
         else expect(found.what).toBe('the same');
       };
       fc.assert(fc.property(circuits, toldOf(agree, { name, runs: numRuns })), {

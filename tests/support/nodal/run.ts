@@ -19,13 +19,11 @@ export interface NodalEvent {
 
 /** A capacitor's voltage that differs by no more than this (V) has not jumped. */
 const UNCHANGED = 1e-12;
-
 /** Events at one instant, far more than any circuit needs. */
 const MOST_AT_ONCE = 200;
 
 /** Modes whose equations are kept. */
 const MOST_KNOWN = 1000;
-
 /** Rounds of a run, far more than the corners of its sources and the moves of its branches make. */
 const MOST_ROUNDS = 20_000;
 
@@ -267,10 +265,17 @@ export class NodalRun {
     const { sections } = this;
     const y = this.stateIn(equations);
     const length = to - this.time;
-    const guards = [...sections.exits(), ...this.comparators()];
     if (length <= 0) return;
+    const guards = [...sections.exits(), ...this.comparators()];
     const steps = this.stepsOf(equations, length);
-    const found = firstMet(steps, equations, guards, y, length);
+    const found = firstMet(
+      steps,
+      equations,
+      guards,
+      guards.map((guard) => sections.isAfresh(guard)),
+      y,
+      length,
+    );
     const before = this.time;
     this.keep(equations, found?.y ?? steps.after(y, length));
     this.time = found === undefined ? to : before + found.time;

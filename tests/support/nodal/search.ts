@@ -14,6 +14,14 @@ export interface Advance {
   seriesOf(y: readonly number[]): number[][];
 }
 
+/**
+ * Share of its terms by which a row may be rounded in some steps. A branch that stands on the end of its section has to
+ * leave it by no more than this: what is less than CLEARLY across a junction may be all the current of a bias.
+ */
+const ROUNDING = 1e-12;
+/** The same of a row without terms, where all that meets is at 0 V (V). */
+const LEAST = 1e-14;
+
 interface Met {
   readonly guard: Guard;
   readonly time: number;
@@ -28,17 +36,19 @@ export function rowOf({ plus, minus, offset, also }: Guard, equations: Equations
   return row;
 }
 
-/** The first guard to become positive in (0, length]. */
+/** The first guard to become positive in (0, length]; `finely` says of which more than rounding is enough for that. */
 export function firstMet(
   steps: Advance,
   equations: Equations,
   guards: readonly Guard[],
+  finely: readonly boolean[],
   start: readonly number[],
   length: number,
 ): Met | undefined {
   const search = new Search(
     steps,
     guards.map((guard) => rowOf(guard, equations)),
+    finely,
   );
   const index = search.first(start, length);
   return index === undefined ? undefined : { guard: guards[index.row]!, time: index.time, y: index.y };
@@ -70,6 +80,7 @@ class Search {
   constructor(
     private readonly steps: Advance,
     private readonly rows: readonly (readonly number[])[],
+    private readonly finely: readonly boolean[],
   ) {}
 
   first(start: readonly number[], length: number): Crossing | undefined {
@@ -77,7 +88,7 @@ class Search {
     let at = 0;
     let before: { y: number[]; values: number[]; at: number; power: number } | undefined;
     let values = this.valuesAt(y);
-    this.least = values.map((value) => Math.max(CLEARLY, 2 * value));
+    this.least = values.map((value, k) => Math.max(this.finely[k]! ? this.rounding(k, y) : CLEARLY, 2 * value));
     for (const power of this.steps.schedule(length)) {
       const next = this.steps.step(y, power);
       const after = this.valuesAt(next);
@@ -92,6 +103,11 @@ class Search {
     // The rest of the interval, in one look: shorter than the steps before it.
     const end = this.steps.after(y, rest);
     return this.isOver(this.valuesAt(end)) ? this.narrow(y, at, rest) : undefined;
+  }
+
+  /** Up to where a row is rounding (V): the sum of the sizes of its terms tells. */
+  private rounding(k: number, y: readonly number[]): number {
+    return LEAST + ROUNDING * this.rows[k]!.reduce((sum, value, j) => sum + Math.abs(value * y[j]!), 0);
   }
 
   private valuesAt(y: readonly number[]): number[] {
@@ -112,7 +128,7 @@ class Search {
   private narrow(start: readonly number[], at: number, span: number): Crossing {
     const { steps, rows } = this;
     // A row that stands on its limit at the start may be above it by rounding; it has to leave it.
-    const least = rows.map((row, k) => (dot(row, start) > 0 ? this.least[k]! : 0));
+    const least = rows.map((row, k) => (dot(row, start) > -this.rounding(k, start) ? this.least[k]! : 0));
     let y: readonly number[] = start;
     let low = 0;
     for (let power = Math.max(0, Math.floor(Math.log2(span / steps.shortest))); power >= 0; power--) {

@@ -95,6 +95,11 @@ export class Sections {
     });
   }
 
+  /** Whether a guard is a way out of a section, and the branch has not just come that way. */
+  isAfresh({ way }: Guard): boolean {
+    return way !== undefined && !this.waysBack.has(way);
+  }
+
   private isWayBack({ way }: Guard): boolean {
     return way !== undefined && this.waysBack.has(way);
   }

@@ -1,8 +1,8 @@
 import { dot } from './linear.ts';
 
-/** Terms of the exponential series; with steps of a quarter of the norm the next one is below 1e-25. */
+/** Terms of the exponential series; with steps of 1/64 of the norm the next one is far below rounding. */
 const TERMS = 16;
-const STEP_NORM = 0.25;
+const STEP_NORM = 1 / 64;
 /** Steps of a size before the next one is twice as long. */
 const LOOKS = 8;
 
