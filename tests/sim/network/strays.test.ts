@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Law } from '#sim/network/element.ts';
-import { alwaysHeld, type ManyLawed } from '#sim/network/strays.ts';
+import { alwaysHeld, holdAlike, type ManyLawed } from '#sim/network/strays.ts';
 
 const open: Law = { kind: 'open' };
 const ohm: Law = { kind: 'thevenin', input: -1, offset: 0, resistance: 1 };
@@ -60,4 +60,20 @@ test('a controlled branch drives as a current does, an open or resistive one doe
 
 test('a current between two such nodes moves both', () => {
   expect(alwaysHeld(3, [branch(1, 2, current), branch(0, 1, open, ohm), branch(0, 2, open, ohm)], [])).toEqual([1, 2]);
+});
+
+test('laws hold alike where both tie or both do not, and both drive or both do not', () => {
+  const controlled: Law = { kind: 'controlled', by: 0, gain: 2 };
+  const groups: readonly (readonly Law[])[] = [
+    [ohm, { ...ohm, resistance: 5, offset: 2 }],
+    [open, none],
+    [current, { kind: 'current', current: -2 }, controlled],
+  ];
+  for (const [g, group] of groups.entries()) {
+    for (const one of group) {
+      groups.forEach((others, h) => {
+        for (const other of others) expect(holdAlike(one, other)).toBe(g === h);
+      });
+    }
+  }
 });

@@ -94,6 +94,8 @@ describe('buildTree', () => {
     expect(treeOf(3, twice, []).componentCount).toBe(1);
     const sums = [source('V1', 1, 0, 5), source('V2', 2, 1, 3), source('V3', 2, 0, 8)];
     expect(treeOf(3, sums, []).componentCount).toBe(1);
+    // Beside a capacitor that is elsewhere.
+    expect(treeOf(4, twice, [capacitor('C1', 3, 0)]).componentCount).toBe(1);
     const byItself = [resistor('J1', 1, 1, 0), source('V1', 1, 0, 5)];
     expect(treeOf(2, byItself, []).componentCount).toBe(1);
     const sameInput = [source('V1', 1, 0, 0, 0), source('V2', 0, 1, 0, -1)];
