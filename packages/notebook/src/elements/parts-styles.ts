@@ -17,9 +17,9 @@ export const partsStyles = css`
     text-align: right;
   }
   /* Entries of a list keep to their line; the nets beside them stand one below the other instead. */
-  @media (min-width: 60rem) {
+  @media (min-width: 85rem) {
     tt-rows.filled {
-      min-width: 21rem;
+      min-width: 17rem;
     }
     tr:has(tt-rows.filled) td.joins {
       white-space: normal;
