@@ -32,7 +32,6 @@ function rowsOf(
   { document, board, complaints, change, knobs }: PartListsPlace,
 ): TemplateResult {
   return html`<tt-rows
-    class=${list.rows.length > 0 ? 'filled' : ''}
     .list=${list}
     .owner=${part.name}
     .complaints=${complaints}

@@ -11,19 +11,14 @@ export const partsStyles = css`
   .end tt-value {
     color: var(--ink);
   }
+  /* Where there is little room, ends that are edited stand one below the other. */
+  td.joins:has(.end) {
+    white-space: normal;
+  }
   td.out {
     white-space: nowrap;
     padding-right: 0;
     text-align: right;
-  }
-  /* Entries of a list keep to their line; the nets beside them stand one below the other instead. */
-  @media (min-width: 85rem) {
-    tt-rows.filled {
-      min-width: 17rem;
-    }
-    tr:has(tt-rows.filled) td.joins {
-      white-space: normal;
-    }
   }
   .more {
     margin-top: 0.6rem;
