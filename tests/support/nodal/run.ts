@@ -40,7 +40,7 @@ const MOST_OF_INTERVAL = 1 / 16;
 export interface NodalRunOptions {
   readonly until: number;
   readonly mostEvents: number;
-  /** By how much all capacitors begin higher (V). */
+  /** By how much all capacitors begin higher (V), at least: each by up to as much again, so that ties are undone. */
   readonly lift: number;
   /** By how much all comparators must be over their limits (V). */
   readonly margin: number;
@@ -101,7 +101,7 @@ export class NodalRun {
     private readonly model: NodalModel,
     private readonly options: NodalRunOptions,
   ) {
-    this.volts = model.capacitors.map(({ initial }) => initial + options.lift);
+    this.volts = model.capacitors.map(({ initial }, k) => initial + options.lift * (1 + ((k * GOLDEN) % 1)));
     this.sections = new Sections(model, options.seed);
     this.corner = model.sources.map(() => 0);
     this.saturated = model.transistors.map(() => false);
