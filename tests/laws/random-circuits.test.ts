@@ -25,14 +25,17 @@ import { resistor, supply, timer } from '../support/timer-circuits.ts';
  */
 const TIME = 1e-7;
 /**
- * A disagreement is excused only where the question itself is ill: where the model tells what the engine tells, or
- * disagrees with itself by then, by more than a hundred times the tolerance or about what happens at all, once its capacitors begin some of these a little higher
- * (V), each by another amount, and all its comparators may have to be over their limits by the margin, a hundredfold of what the model tells apart.
- * Grazed limits, limits met exactly from the start and chaotic circuits are found that way. So are capacitors that have
- * died away where they are compared with 0 V, once THRESHOLD may be short of its limit by as much, and timers both of whose
- * comparators meet their limits at one instant, once THRESHOLD has to be over it by as much. Two timers that act at one
- * instant, because the same delays add up for both, have no order but for rounding: such a tie is one that another order
- * tells otherwise, with delays, or all waiting times, that differ by a share far below the tolerance.
+ * A disagreement is excused only where the question itself is ill: where the model, asked a little otherwise, tells what
+ * the engine tells, or disagrees with itself by then, by more than a hundred times the tolerance or about what happens at
+ * all. Asked otherwise means that its capacitors begin some of these higher (V), each by another amount, and that its
+ * comparators may have to be over their limits by the margin, a hundredfold of what the model tells apart. Grazed limits,
+ * limits met exactly from the start and chaotic circuits are found that way. So are capacitors that have died away where
+ * they are compared with 0 V, once THRESHOLD may be short of its limit by as much, and timers both of whose comparators meet
+ * their limits at one instant, once THRESHOLD has to be over it by as much. Two timers that act at one instant, because the
+ * same delays add up for both, have no order but for rounding: such a tie is one that another order tells otherwise, with
+ * delays, or all waiting times, that differ by a share far below the tolerance. And transistors that drive each other may
+ * have several consistent states at one instant, as a flip-flop has (decision 12): the model finds the others when it moves
+ * branches in another order.
  */
 const MARGIN = 1e-8;
 const LIFTS = [MARGIN, 4 * MARGIN, -4 * MARGIN];
