@@ -3,10 +3,10 @@ const FIRST_PIECE = 512;
 const LARGEST_PIECE = 4096;
 
 /**
- * Hands out short rows of numbers from few pieces of memory. A typed array of more than eight numbers of its own costs as
- * much as working out a dozen of them twenty times over, and an object of its own for the collector to look after; a row of
- * a larger piece costs a twentieth of that. What is handed out is never taken back: a piece goes when all its rows have
- * gone.
+ * Hands out short rows of numbers from few pieces of memory. A typed array of its own of more than eight numbers, which
+ * lies outside of the heap, takes as long to get as twenty to a hundred exponentials to work out, and has to be looked after
+ * by the collector; a row of a larger piece takes as long as two to five. What is handed out is never taken back: a piece
+ * goes when all its rows have gone.
  */
 export class NumberMemory {
   private piece = new Float64Array(FIRST_PIECE);
