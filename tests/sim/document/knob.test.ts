@@ -65,9 +65,19 @@ describe('withValue(data, steps, value)', () => {
   });
 
   test('sets a value inside an entry of a list, which stays a list', () => {
-    const given = { presses: [{ at: 1, for: 2 }, { at: 5, for: 2 }] };
+    const given = {
+      presses: [
+        { at: 1, for: 2 },
+        { at: 5, for: 2 },
+      ],
+    };
     const changed = withValue(given, ['presses', '1', 'for'], 3);
-    expect(changed).toEqual({ presses: [{ at: 1, for: 2 }, { at: 5, for: 3 }] });
+    expect(changed).toEqual({
+      presses: [
+        { at: 1, for: 2 },
+        { at: 5, for: 3 },
+      ],
+    });
     expect(valueAlong(changed, ['presses', '1', 'for'])).toBe(3);
   });
 
