@@ -49,7 +49,8 @@ export class Tray extends LitElement {
         flex: 1;
         min-width: 0;
         overflow-x: auto;
-        padding: 2px;
+        /* Room for the ring around the knob that has the focus. */
+        padding: 4px;
       }
       .choice {
         display: none;
