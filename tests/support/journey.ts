@@ -35,6 +35,8 @@ export const journey = base.extend<Journey>({
   page: async ({ browser, address, context, complaints }, use) => {
     const surroundings = await browser.newContext(context);
     const page = await surroundings.newPage();
+    // Less than a journey may take: what waits in vain says what it waits for.
+    page.setDefaultTimeout(20_000);
     page.on('console', (message) => {
       if (message.type() === 'error') complaints.push(`console: ${message.text()}`);
     });
