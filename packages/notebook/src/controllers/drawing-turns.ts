@@ -140,7 +140,11 @@ export class DrawingTurns implements ReactiveController {
 
   private readonly next = (): void => {
     this.isPlanned = false;
-    if (this.isHeld) return;
+    if (this.isHeld) {
+      // Held anew since the longest wait was over: it is not without end.
+      if (this.isWaiting) this.deadline ??= setTimeout(this.late, LONGEST_WAIT);
+      return;
+    }
     const all = [...this.waiting.keys()];
     const inOrder = [...all.filter((each) => this.isSeen(each)), ...all.filter((each) => !this.isSeen(each))];
     for (const element of inOrder.slice(0, AT_ONCE)) this.call(element);
