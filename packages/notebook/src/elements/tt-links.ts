@@ -1,5 +1,6 @@
-import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
+import { FocusAfterEdit } from '../controllers/focus-after-edit.ts';
 import { boardNames } from '../edit/board-names.ts';
 import type { Json } from '../edit/json.ts';
 import {
@@ -44,16 +45,7 @@ export class Links extends LitElement {
   /** What is wrong with an end of a link, by its place. */
   @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
 
-  /** What gets the focus once there are so many links: an edit goes up and comes back when the cell is drawn again. */
-  private wanted: { readonly selector: string; readonly of: number } | undefined;
-
-  protected override updated(changed: PropertyValues<this>): void {
-    const { wanted } = this;
-    if (wanted === undefined || !changed.has('document')) return;
-    if (linksOf(this.document, this.board).length !== wanted.of) return;
-    this.wanted = undefined;
-    void this.focusOn(wanted.selector);
-  }
+  private readonly focused = new FocusAfterEdit(this, () => linksOf(this.document, this.board).length);
 
   protected override render(): TemplateResult | typeof nothing {
     const others = otherBoards(this.document, this.board).filter(
@@ -130,18 +122,12 @@ export class Links extends LitElement {
   private add(other: string): void {
     const edit = addLink(this.document, this.board, other);
     if (edit === undefined) return;
-    this.wanted = { selector: 'p:nth-last-of-type(2) tt-value', of: linksOf(this.document, this.board).length + 1 };
+    this.focused.await(linksOf(this.document, this.board).length + 1, 'p:nth-last-of-type(2) tt-value');
     this.dispatchEvent(new EditEvent(edit));
   }
 
   private takeOut(index: number): void {
-    this.wanted = { selector: 'p:last-of-type button', of: linksOf(this.document, this.board).length - 1 };
+    this.focused.await(linksOf(this.document, this.board).length - 1, 'p:last-of-type button');
     this.dispatchEvent(new EditEvent(removeLink(this.document, index)));
-  }
-
-  private async focusOn(selector: string): Promise<void> {
-    const field = this.renderRoot.querySelector<HTMLElement | LitElement>(selector);
-    if (field instanceof LitElement) await field.updateComplete;
-    field?.focus();
   }
 }

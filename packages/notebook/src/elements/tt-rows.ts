@@ -1,5 +1,6 @@
-import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
+import { FocusAfterEdit } from '../controllers/focus-after-edit.ts';
 import type { Json } from '../edit/json.ts';
 import type { ValueView } from '../runtime/board-view.ts';
 import { cleared, type ListView, nounOf, shorter } from '../runtime/list-fields.ts';
@@ -67,15 +68,7 @@ export class Rows extends LitElement {
   /** What the knobs of the cell turn, where values are given them here. */
   @property({ attribute: false }) knobs: KnobLook | undefined;
 
-  /** The row that gets the focus once there are so many: an edit goes up and comes back when the cell is drawn again. */
-  private wanted: { readonly row: number; readonly of: number } | undefined;
-
-  protected override updated(changed: PropertyValues<this>): void {
-    const { wanted, list } = this;
-    if (wanted === undefined || !changed.has('list') || list?.entries.length !== wanted.of) return;
-    this.wanted = undefined;
-    void this.focusOn(wanted.row);
-  }
+  private readonly focused = new FocusAfterEdit(this, () => this.list?.entries.length);
 
   protected override render(): TemplateResult | typeof nothing {
     const { list, owner } = this;
@@ -126,19 +119,18 @@ export class Rows extends LitElement {
   }
 
   private add(list: ListView): void {
-    this.wanted = { row: list.longer.length, of: list.longer.length };
+    this.focusOn(list.longer.length, list.longer.length);
     this.replace(list.longer, `add ${list.one} to ${this.owner}`);
   }
 
   private takeOut(list: ListView, row: number, noun: string): void {
     const left = list.entries.length - 1;
-    this.wanted = { row: Math.min(row + 1, left), of: left };
+    this.focusOn(Math.min(row + 1, left), left);
     this.replace(shorter(list, row), `take out ${noun} ${row + 1} of ${this.owner}`, row);
   }
 
-  private async focusOn(row: number): Promise<void> {
-    const field = this.renderRoot.querySelector<LitElement>(`li:nth-child(${row}) tt-value`);
-    await field?.updateComplete;
-    (field ?? this.renderRoot.querySelector<HTMLElement>('.more'))?.focus();
+  /** The focus goes to a row once there are so many, or to what adds one if there is no such row. */
+  private focusOn(row: number, length: number): void {
+    this.focused.await(length, `li:nth-child(${row}) tt-value`, '.more');
   }
 }
