@@ -1,4 +1,5 @@
 import type { MapResult } from '@two-thirds/sim/document';
+import { isSameJson } from '../edit/json.ts';
 import { pointText } from '../edit/load-point.ts';
 import { type Comparison, joined, toldEntries } from './comparison.ts';
 import { twoTexts } from './two-texts.ts';
@@ -25,12 +26,8 @@ interface Crossing {
  * reading now reaches, and which boundaries moved, where they moved most. Undefined for maps over other points.
  */
 export function comparedMaps(now: MapResult, before: MapResult): Comparison | undefined {
-  if (!isSame(now.x, before.x) || !isSame(now.y, before.y) || now.asked !== before.asked) return undefined;
+  if (!isSameJson(now.x, before.x) || !isSameJson(now.y, before.y) || now.asked !== before.asked) return undefined;
   return joined([pointClauses(now, before), boundaryClauses(now, before)]);
-}
-
-function isSame(one: readonly number[], other: readonly number[]): boolean {
-  return one.length === other.length && one.every((value, index) => value === other[index]);
 }
 
 function pointClauses(now: MapResult, before: MapResult): Comparison {

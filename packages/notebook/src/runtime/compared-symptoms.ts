@@ -1,4 +1,5 @@
 import type { SymptomsResult } from '@two-thirds/sim/document';
+import { isSameJson } from '../edit/json.ts';
 import { type Comparison, joined, toldEntries } from './comparison.ts';
 import { twoTexts } from './two-texts.ts';
 
@@ -37,7 +38,7 @@ function groupClauses(groups: Groups, formers: Groups, titles: ReadonlyMap<strin
   const less = (from: readonly string[] = [], those: readonly string[] = []): string[] =>
     from.filter((key) => key !== BUILT && !those.includes(key));
   const without = (all: Groups = [], those: Groups = []): Groups =>
-    all.filter((group) => !those.some((other) => isSame(group, other)));
+    all.filter((group) => !those.some((other) => isSameJson(group, other)));
   const changed = [
     ...listWords('not to be seen now', less(unseen, unseenBefore), titles),
     ...listWords('to be seen now', less(unseenBefore, unseen), titles),
@@ -62,10 +63,6 @@ function groupsOf(result: SymptomsResult, titles: Map<string, string>): Groups {
     return key;
   });
   return result.groups.map(({ members }) => members.map((member) => keys[member] ?? BUILT).toSorted());
-}
-
-function isSame(one: readonly string[], other: readonly string[]): boolean {
-  return one.length === other.length && one.every((title, index) => title === other[index]);
 }
 
 function bestOf(result: SymptomsResult): string {

@@ -1,4 +1,5 @@
 import type { Circuit, Part } from '../circuit/description.ts';
+import { sameData } from '../core/same-data.ts';
 import type { Device } from '../device/contract.ts';
 import { deviceOf, type Lengths, type Program, ProgramBuilder } from './program.ts';
 
@@ -29,7 +30,7 @@ export class ProgramSeries {
     const { last, devices } = this;
     const builder = new ProgramBuilder(nets, this.faults);
     const marks: Lengths[] = [];
-    let follows = last !== undefined && sameNets(nets, last.nets);
+    let follows = last !== undefined && sameData(nets, last.nets);
     for (let index = 0; index < parts.length; index++) {
       const part = parts[index]!;
       const start = builder.lengths;
@@ -47,11 +48,6 @@ export class ProgramSeries {
     this.last = { nets, parts, marks, program };
     return program;
   }
-}
-
-function sameNets(one: readonly string[], other: readonly string[]): boolean {
-  if (one === other) return true;
-  return one.length === other.length && one.every((net, index) => net === other[index]);
 }
 
 function sameLengths(one: Lengths, other: Lengths): boolean {
