@@ -1,12 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import type { Circuit } from '#sim/circuit/description.ts';
-import { standardDevices } from '#sim/device/standard-devices.ts';
-import { GraphStore } from '#sim/engine/graph-store.ts';
-import { OneStateRun } from '#sim/engine/one-state-run.ts';
-import { highLevel, runCircuit } from '#sim/run/simulate.ts';
-import { type Beat, beatOf } from '#sim/signal/beat.ts';
+import { runCircuit } from '#sim/run/simulate.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
-import { type Edge, expectSame, inFull, shortly } from '../../support/short-way.ts';
+import { type Edge, edgeSums, expectSame, inFull, prepareShort, shortly } from '../../support/short-way.ts';
 import {
   astable,
   capacitor,
@@ -88,18 +84,8 @@ interface Counted {
   readonly left: readonly [rises: number, falls: number];
 }
 
-function prepare(circuit: Circuit): { run: OneStateRun; beat: Beat } {
-  const prepared = new GraphStore(standardDevices).prepare(circuit);
-  const watched = ['in', 'out'].map((net) => ({
-    signal: prepared.program.nodeNames.indexOf(net),
-    level: highLevel(circuit),
-  }));
-  const { wave } = prepared.program.inputs.find(({ part }) => part === 'G1')!;
-  return { run: OneStateRun.of(prepared, watched, 'G1')!, beat: beatOf(wave)! };
-}
-
 function counted(circuit: Circuit, from: number, until: number): Counted {
-  const { run, beat } = prepare(circuit);
+  const { run, beat } = prepareShort(circuit);
   const told: [boolean, number, number][] = [];
   const done = run.run(beat, { from, until }, 1e6, (_, high) => told.push([high, run.edges.rises, run.edges.falls]));
   expect(done).toBe(true);
@@ -130,7 +116,7 @@ describe('OneStateRun.run() and the general engine agree where', () => {
       expectSame(shortly(circuit, ['in', 'out'], until), full);
       expect(counted(circuit, 0, until)).toEqual(countedInFull(full, 0));
       expect(counted(circuit, from, until)).toEqual(countedInFull(full, from));
-      const { run, beat } = prepare(circuit);
+      const { run, beat } = prepareShort(circuit);
       expect(run.run(beat, { from: 0, until }, 1e6, () => {})).toBe(true);
       expect(run.events).toBe(runCircuit(circuit, { until, observers: [] }).events);
     },
@@ -139,32 +125,15 @@ describe('OneStateRun.run() and the general engine agree where', () => {
   test.each(dividers)('%s: whole cycles, counted', (...[, divider]) => {
     const circuit = dividerOf(divider);
     const window = { from: (2.61 * divider.microseconds) / 1e6, until: (150.37 * divider.microseconds) / 1e6 };
-    const { run, beat } = prepare(circuit);
-    const sums = { outRises: 0, outFalls: 0, rises: 0, falls: 0 };
-    const onEdge = (_: number, high: boolean): void => {
-      sums[high ? 'outRises' : 'outFalls']++;
-      sums.rises += run.edges.rises;
-      sums.falls += run.edges.falls;
-    };
-    expect(run.run(beat, window, 1e6, onEdge)).toBe(true);
-    const [all, events] = [{ ...sums }, run.events];
-    Object.assign(sums, { outRises: 0, outFalls: 0, rises: 0, falls: 0 });
-    let before = { ...sums };
-    let times = 0;
-    const counter = {
-      begin: () => void (before = { ...sums }),
-      again(more: number) {
-        times += more;
-        for (const name of ['outRises', 'outFalls', 'rises', 'falls'] as const)
-          sums[name] += more * (sums[name] - before[name]);
-      },
-    };
-    expect(run.run(beat, window, 1e6, onEdge, counter)).toBe(true);
+    const short = prepareShort(circuit);
+    const { sums: all } = edgeSums(short, window, 'edges');
+    const { events } = short.run;
+    const { sums, cycles } = edgeSums(short, window, 'cycles');
     expect(sums).toEqual(all);
     // Fewer events than allowed are few enough: what is not told any more need not be gone through.
-    expect(run.events).toBeLessThanOrEqual(events);
+    expect(short.run.events).toBeLessThanOrEqual(events);
     if (divider.count === undefined && all.outRises > 10 && !divider.uneven) {
-      expect(times).toBeGreaterThan(0);
+      expect(cycles).toBeGreaterThan(0);
     }
   });
 
@@ -220,7 +189,7 @@ describe('OneStateRun.run() and the general engine agree where', () => {
 
 describe('OneStateRun.events', () => {
   test('may be as many as are allowed, and no more', () => {
-    const { run, beat } = prepare(dividerOf(dividers[1]![1]));
+    const { run, beat } = prepareShort(dividerOf(dividers[1]![1]));
     const stretch = { from: 0, until: 180.37e-4 };
     expect(run.run(beat, stretch, 1e6, () => {})).toBe(true);
     const { events } = run;

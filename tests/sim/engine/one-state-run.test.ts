@@ -4,10 +4,10 @@ import type { Circuit } from '#sim/circuit/description.ts';
 import { GraphStore } from '#sim/engine/graph-store.ts';
 import { OneStateRun } from '#sim/engine/one-state-run.ts';
 import { standardDevices } from '#sim/device/standard-devices.ts';
-import { highLevel, runCircuit } from '#sim/run/simulate.ts';
+import { runCircuit } from '#sim/run/simulate.ts';
 import { beatOf } from '#sim/signal/beat.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
-import { expectSame, inFull, shortly } from '../../support/short-way.ts';
+import { edgeSums, expectSame, inFull, prepareShort, shortly } from '../../support/short-way.ts';
 import {
   astable,
   capacitor,
@@ -118,13 +118,7 @@ test('OneStateRun.run() counts the same edges of an input as the general engine 
           } else if (high) rises++;
           else falls++;
         }
-        const prepared = new GraphStore(standardDevices).prepare(circuit);
-        const watched = ['in', 'out'].map((net) => ({
-          signal: prepared.program.nodeNames.indexOf(net),
-          level: highLevel(circuit),
-        }));
-        const run = OneStateRun.of(prepared, watched, 'G1')!;
-        const beat = beatOf(prepared.program.inputs.find(({ part }) => part === 'G1')!.wave);
+        const { run, beat } = prepareShort(circuit);
         const seen: [boolean, number, number][] = [];
         const told = run.run(beat, window, 1e6, (_, high) => seen.push([high, run.edges.rises, run.edges.falls]));
         expect(told).toBe(true);
@@ -141,33 +135,10 @@ test('OneStateRun.run() gives whole cycles to whoever counts them, and so the sa
     fc.property(dividers, fc.constantFrom(0, 3.0037), fc.integer({ min: 20, max: 400 }), (values, first, pulses) => {
       const circuit = dividerOf(values);
       const window = { from: first * values.period, until: (pulses + 0.0051) * values.period };
-      const prepared = new GraphStore(standardDevices).prepare(circuit);
-      const watched = ['in', 'out'].map((net) => ({
-        signal: prepared.program.nodeNames.indexOf(net),
-        level: highLevel(circuit),
-      }));
-      const run = OneStateRun.of(prepared, watched, 'G1')!;
-      const { edges } = run;
-      const beat = beatOf(prepared.program.inputs.find(({ part }) => part === 'G1')!.wave);
-      const sums = { outRises: 0, outFalls: 0, rises: 0, falls: 0 };
-      const count = (_: number, high: boolean): void => {
-        sums[high ? 'outRises' : 'outFalls']++;
-        sums.rises += edges.rises;
-        sums.falls += edges.falls;
-      };
-      expect(run.run(beat, window, 1e6, count)).toBe(true);
-      const all = { ...sums };
-      Object.assign(sums, { outRises: 0, outFalls: 0, rises: 0, falls: 0 });
-      let before = { ...sums };
-      const counter = {
-        begin: () => void (before = { ...sums }),
-        again(times: number) {
-          cycles += times;
-          for (const name of ['outRises', 'outFalls', 'rises', 'falls'] as const)
-            sums[name] += times * (sums[name] - before[name]);
-        },
-      };
-      expect(run.run(beat, window, 1e6, count, counter)).toBe(true);
+      const short = prepareShort(circuit);
+      const { sums: all } = edgeSums(short, window, 'edges');
+      const { sums, cycles: more } = edgeSums(short, window, 'cycles');
+      cycles += more;
       expect(sums).toEqual(all);
     }),
   );
