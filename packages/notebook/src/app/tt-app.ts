@@ -1,5 +1,6 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
+import { live } from 'lit/directives/live.js';
 import { DropController } from '../controllers/drop-controller.ts';
 import { NotebooksController, type OpenNotebook } from '../controllers/notebooks-controller.ts';
 import { Notices } from '../controllers/notices.ts';
@@ -102,9 +103,9 @@ export class App extends LitElement {
     return html`<tt-notebook
       .key=${current.key}
       .opened=${current.opened}
-      .history=${current.history}
+      .history=${live(current.history)}
       .predictions=${current.predictions}
-      .folded=${current.folded}
+      .folded=${live(current.folded)}
       @tt-history=${(event: HistoryEvent) => this.notebooks.change(this.key, { history: event.history })}
       @tt-folded=${(event: FoldedEvent) => this.notebooks.change(this.key, { folded: event.folded })}
       @tt-prediction=${this.predict}

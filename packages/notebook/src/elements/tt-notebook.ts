@@ -5,12 +5,13 @@ import { repeat } from 'lit/directives/repeat.js';
 import { CaptureFiles } from '../controllers/capture-files.ts';
 import { CellCommands, type CommandHost } from '../controllers/cell-commands.ts';
 import { ClearOfTray } from '../controllers/clear-of-tray.ts';
+import { DocumentEdits } from '../controllers/document-edits.ts';
 import { DrawingTurns } from '../controllers/drawing-turns.ts';
-import { ReadingPlace } from '../controllers/reading-place.ts';
+import { InHand } from '../controllers/in-hand.ts';
 import { RunController } from '../controllers/run-controller.ts';
 import { WhatIfController } from '../controllers/what-if-controller.ts';
 import { askedOfBoards } from '../edit/asked-of-boards.ts';
-import { type Edit, type History, record, settle } from '../edit/history.ts';
+import type { Edit, History } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
 import type { AskedOfBoard } from '../edit/what-if-mark.ts';
 import { cellCare } from '../runtime/cell-care.ts';
@@ -19,31 +20,14 @@ import { NO_NEWS, whatIfNews } from '../runtime/what-if-news.ts';
 import { stateOf, waiting } from '../runtime/cell-state.ts';
 import { boardOf, cellsOf, type PageCell, titleOf } from '../runtime/cells.ts';
 import { heldCells, madePrediction, type Predictions } from '../runtime/predictions.ts';
-import {
-  boardInHand,
-  boardResult,
-  type Cursor,
-  cursorPlace,
-  drawingStandard,
-  timeInTrace,
-} from '../runtime/page-view.ts';
+import { boardResult, cursorPlace, drawingStandard, timeInTrace } from '../runtime/page-view.ts';
 import { marginWords } from '../runtime/sections.ts';
 import { nextTurns } from '../runtime/next-turns.ts';
 import { KeptKnobs, type TrayKnob } from '../runtime/tray-knobs.ts';
 import { shared } from '../styles/shared.ts';
 import { startWorker } from '../worker/start.ts';
 import { startReader } from '../worker/start-reader.ts';
-import {
-  type CellLinkEvent,
-  type CommandEvent,
-  type CursorEvent,
-  type EditEvent,
-  FoldedEvent,
-  HistoryEvent,
-  type PartEvent,
-  PredictionEvent,
-  type RunEvent,
-} from './events.ts';
+import { type CommandEvent, type EditEvent, PredictionEvent, type RunEvent } from './events.ts';
 import { notebookStyles } from './notebook-styles.ts';
 import type { Cell } from './tt-cell.ts';
 
@@ -62,15 +46,17 @@ export class Notebook extends LitElement implements CommandHost {
   /** Tells one open document from another. */
   @property({ attribute: false }) key = '';
 
-  @state() private cursor: Cursor | undefined;
-  @state() private chosenPart: string | undefined;
-  @state() private touchedBoard: string | undefined;
   @state() private isFolded = true;
   private asked: readonly AskedOfBoard[] = [];
   private readonly turns = new DrawingTurns(this, () => this.tellBusy());
   private readonly run = new RunController(this, startWorker, new CaptureFiles(this, startReader), this.turns, (ids) =>
     this.handOn(ids),
   );
+  private readonly edits = new DocumentEdits(this, ({ document }) => {
+    // It is on its way to be computed before the page is drawn: neither waits for the other.
+    this.run.show(document);
+  });
+  private readonly hand = new InHand(this);
   private readonly commands = new CellCommands(this);
   private readonly knobs = new KeptKnobs();
   private shownKnobs: readonly TrayKnob[] = [];
@@ -78,7 +64,6 @@ export class Notebook extends LitElement implements CommandHost {
 
   constructor() {
     super();
-    new ReadingPlace(this, (id) => this.takeInHand(id));
     new ClearOfTray(this);
     this.run.onShown = () => {
       if (this.history !== undefined) this.run.foresee(nextTurns(this.history, this.shownKnobs));
@@ -92,15 +77,13 @@ export class Notebook extends LitElement implements CommandHost {
 
   /** The board in hand. */
   get board(): string | undefined {
-    return boardInHand(cellsOf(this.document), this.touchedBoard);
+    return this.hand.board;
   }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('key')) {
       this.run.clear();
-      this.cursor = undefined;
-      this.chosenPart = undefined;
-      this.touchedBoard = undefined;
+      this.hand.reset();
       this.commands.reset();
     }
     if (this.history !== undefined) {
@@ -128,7 +111,7 @@ export class Notebook extends LitElement implements CommandHost {
     const { states } = this.run;
     const care = cellCare(shown, cells, states);
     const visible = shown.filter((cell) => !held.has(cell.id));
-    const place = cursorPlace(visible, states, board, this.cursor);
+    const place = cursorPlace(visible, states, board, this.hand.cursor);
     const knobs = this.knobs.of(document, this.opened, cells, states, board);
     this.shownKnobs = knobs;
     return html`<aside class=${this.isFolded ? 'folded' : ''} aria-label="Circuit in hand" tabindex="0">
@@ -142,12 +125,12 @@ export class Notebook extends LitElement implements CommandHost {
           .standard=${drawingStandard(cells, board)}
           .trace=${place?.trace}
           .cursor=${place?.time}
-          .chosenPart=${this.chosenPart}
+          .chosenPart=${this.hand.part}
           .knobs=${knobs}
           .turns=${this.turns}
-          @tt-part=${this.choosePart}
+          @tt-part=${this.hand.choosePart}
           @tt-edit=${this.edit}
-          @tt-settle=${this.settle}
+          @tt-settle=${this.edits.settle}
         >
           ${
             board === undefined
@@ -175,10 +158,10 @@ export class Notebook extends LitElement implements CommandHost {
       </aside>
       <main
         @tt-edit=${this.edit}
-        @tt-settle=${this.settle}
-        @tt-cursor=${this.moveCursor}
-        @tt-part=${this.choosePart}
-        @tt-cell-link=${this.followLink}
+        @tt-settle=${this.edits.settle}
+        @tt-cursor=${this.hand.moveCursor}
+        @tt-part=${this.hand.choosePart}
+        @tt-cell-link=${this.hand.followLink}
         @tt-run=${this.steer}
         @tt-command=${this.command}
       >
@@ -212,12 +195,12 @@ export class Notebook extends LitElement implements CommandHost {
                 .fromBefore=${live(this.run.saysFromBefore(cell.id))}
                 .takesLong=${this.run.takesLong}
                 .cursor=${live(boardOf(cell) === board ? timeInTrace(cell, states, place?.time) : undefined)}
-                .chosenPart=${boardOf(cell) === board ? this.chosenPart : undefined}
+                .chosenPart=${boardOf(cell) === board ? this.hand.part : undefined}
                 .isOpen=${this.commands.openCell === cell.id}
                 .isFolded=${this.folded.includes(cell.id)}
                 .turns=${this.turns}
                 @focusin=${() => this.focusIn(cell)}
-                @pointerdown=${() => this.takeInHand(cell.id)}
+                @pointerdown=${() => this.hand.take(cell.id)}
               ></tt-cell>`,
           )}
           <tt-go-on
@@ -234,9 +217,9 @@ export class Notebook extends LitElement implements CommandHost {
         aria-label="Knobs"
         .place=${boardPlace(document, board)}
         .knobs=${knobs}
-        .chosenPart=${this.chosenPart}
+        .chosenPart=${this.hand.part}
         @tt-edit=${this.edit}
-        @tt-settle=${this.settle}
+        @tt-settle=${this.edits.settle}
       ></tt-tray>`;
   }
 
@@ -247,7 +230,7 @@ export class Notebook extends LitElement implements CommandHost {
     const cells = cellsOf(this.document);
     const held = this.commands.withoutMade(heldCells(cells, this.predictions));
     const visible = cells.filter((cell) => !held.has(cell.id));
-    const place = cursorPlace(visible, states, board, this.cursor);
+    const place = cursorPlace(visible, states, board, this.hand.cursor);
     for (const cell of cells.filter(({ id }) => ids.includes(id))) {
       const element = this.renderRoot.querySelector<Cell>(`tt-cell#${CSS.escape(cell.id)}`);
       if (element === null) continue;
@@ -264,39 +247,19 @@ export class Notebook extends LitElement implements CommandHost {
 
   /** Makes one edit of the document. */
   apply(edit: Edit): void {
-    if (this.history !== undefined) this.announce(record(this.history, edit));
+    this.edits.apply(edit);
   }
-
-  private readonly settle = (): void => {
-    if (this.history !== undefined) this.announce(settle(this.history));
-  };
-
-  private announce(history: History): void {
-    if (history === this.history) return;
-    // What follows from it is on its way to be computed before the page is drawn: neither waits for the other.
-    this.run.show(history.document);
-    this.dispatchEvent(new HistoryEvent(history));
-  }
-
-  private readonly moveCursor = (event: CursorEvent): void => {
-    this.cursor = { cell: event.cell, time: event.time };
-  };
-
-  private readonly choosePart = (event: PartEvent): void => {
-    this.chosenPart = event.part;
-  };
 
   /** Folds a cell to one line, or unfolds it. */
   fold(cell: string): void {
-    const others = this.folded.filter((each) => each !== cell);
-    this.dispatchEvent(new FoldedEvent(this.folded.includes(cell) ? others : [...others, cell]));
+    this.edits.fold(cell);
   }
 
   /** Lets prediction and folding of a cell follow its new name. */
   follow(cell: string, to: string): void {
     const prediction = this.predictions[cell];
     if (prediction !== undefined) this.dispatchEvent(new PredictionEvent(to, prediction));
-    if (this.folded.includes(cell)) this.dispatchEvent(new FoldedEvent([...this.folded, to]));
+    this.edits.follow(cell, to);
   }
 
   private readonly command = (event: CommandEvent): void => {
@@ -306,23 +269,8 @@ export class Notebook extends LitElement implements CommandHost {
 
   private focusIn(cell: PageCell): void {
     this.commands.noteFocus(cell.id);
-    this.takeInHand(cell.id);
+    this.hand.take(cell.id);
   }
-
-  private takeInHand(id: string): void {
-    const cell = cellsOf(this.document).find((each) => each.id === id);
-    const board = cell === undefined ? undefined : boardOf(cell);
-    if (board === undefined || board === this.touchedBoard) return;
-    this.touchedBoard = board;
-    this.chosenPart = undefined;
-  }
-
-  private readonly followLink = (event: CellLinkEvent): void => {
-    const calm = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
-    const cell = this.renderRoot.querySelector(`tt-cell#${CSS.escape(event.cell)}`);
-    cell?.scrollIntoView({ behavior: calm ? 'auto' : 'smooth', block: 'center' });
-    this.takeInHand(event.cell);
-  };
 
   private readonly steer = ({ wish }: RunEvent): void => (wish === 'stop' ? this.run.stop() : this.run.again());
 }
