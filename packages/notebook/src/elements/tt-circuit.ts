@@ -17,6 +17,7 @@ import { type LiveView, liveCursor } from '../runtime/live-view.ts';
 import { partNets } from '../runtime/part-shows.ts';
 import type { TrayKnob } from '../runtime/tray-knobs.ts';
 import { valueEdit } from '../runtime/value-edit.ts';
+import { ComputedContacts } from '../schematic/computed-contacts.ts';
 import { closedByHand, closedContacts, type Contact, contactsOf } from '../schematic/contacts.ts';
 import type { Drawing } from '../schematic/drawing.ts';
 import { KeptDrawings } from '../schematic/kept-drawings.ts';
@@ -93,6 +94,7 @@ export class CircuitInHand extends DrawnInTurn {
   private readonly kept = new KeptDrawings();
   private drawings: readonly Drawing[] = [];
   private contacts: readonly Contact[] = [];
+  private readonly computed = new ComputedContacts();
 
   private readonly moment = new DetailController(this);
   private readonly lights = new LampLights();
@@ -120,6 +122,7 @@ export class CircuitInHand extends DrawnInTurn {
     const { board, place, trace, cursor } = this;
     const { view } = this.live;
     const isLive = view.phase !== 'away';
+    const isOfNow = trace !== undefined && this.computed.areOf(trace, this.contacts);
     const pointed =
       trace === undefined || cursor === undefined ? undefined : cursorState(trace, cursor, this.moment.answer);
     const state = isLive ? liveCursor(view) : pointed;
@@ -131,7 +134,7 @@ export class CircuitInHand extends DrawnInTurn {
           : this.pointed.show(board.board, pointedLamps(board, state));
     const worked = isLive
       ? closedByHand(view.presses, view.worked)
-      : closedContacts(this.contacts, pointed?.time, pointed?.exact?.closed);
+      : closedContacts(this.contacts, pointed?.time, isOfNow ? pointed?.exact?.closed : undefined);
     const closed = new Set([...worked, ...(state?.exact?.active ?? [])]);
     const chosenNets = new Set(partNets(this.document, place?.board, this.chosenPart));
     const draw = (drawing: Drawing, isLarge: boolean): TemplateResult =>
