@@ -41,6 +41,11 @@ export const groups = {
     files: /^engine\/(waiting-events|event-counter|period-search)\./,
     tests: /^tests\/sim\/engine\/(waiting-events|event-counter|period-search)\.test\.ts$/,
   },
+  'consistent pieces': {
+    files: /^engine\/consistent-pieces\./,
+    tests:
+      /^tests\/(sim\/engine\/(consistent-pieces|transistor-feedback)|sim\/device\/transistor|laws\/consistent-state)\.test\.ts$/,
+  },
   'one state': {
     files: /^engine\/one-state-/,
     tests: /^tests\/sim\/engine\/one-state.*\.test\.ts$/,

@@ -63,6 +63,112 @@ describe('consistentPieces()', () => {
     expect(pieces.slice(-4, -1)).toEqual(expected);
   });
 
+  interface LatchValues {
+    readonly collector?: number;
+    readonly base?: number;
+    readonly top?: number;
+    readonly starting: number;
+    readonly gains?: readonly [npn: number, pnp: number];
+  }
+
+  /**
+   * The latch that keeps the points motor of Fernhollow Junction switched off: each of two transistors drives the other one,
+   * and a resistor from the rail starts them.
+   */
+  function latch(values: LatchValues): FilePart[] {
+    const { collector = 10e3, base = 10e3, top = 1e3, starting, gains = [100, 50] } = values;
+    const common = { forward: 0.6, saturation: 0.1, slope: 5 };
+    return [
+      supply(9),
+      resistor('R1', 'rail', 'y', collector),
+      resistor('R2', 'x', 'ground', base),
+      resistor('R3', 'top', 'rail', top),
+      resistor('R4', 'x', 'rail', starting),
+      transistor('T1', 'npn', ['x', 'y', 'ground'], { ...common, gain: gains[0] }),
+      transistor('T2', 'pnp', ['y', 'x', 'top'], { ...common, gain: gains[1] }),
+    ];
+  }
+
+  /** The same parts with the last two the other way round: their ways out of pieces are looked at in another order. */
+  const swapped = (parts: readonly FilePart[]): FilePart[] => [...parts.slice(0, -2), parts.at(-1)!, parts.at(-2)!];
+
+  /** By how much guards are past their limits at most, in pieces that are taken together (V, A). */
+  function pastBy(parts: readonly FilePart[], pieces: readonly number[]): number {
+    const { situation, z } = beginning(parts).at(pieces);
+    const { stateCount: n, rest, constants, rows } = situation;
+    const values = [...constants].map((constant, g) =>
+      [...z.subarray(0, n)].reduce((sum, here, k) => sum + rows[g * n + k]! * (here - rest[k]!), constant),
+    );
+    return Math.max(...values);
+  }
+
+  function found(parts: readonly FilePart[]): readonly number[] {
+    const { graph, start } = beginning(parts);
+    return consistentPieces(graph, start.situation, start.z)!;
+  }
+
+  test.each([
+    // Without the transistors x lies at 9 V 10k / (10k + R4): 0.643 V, above the 0.6 V of T1; 0.486 V, below them.
+    ['on, where what starts it is enough', 130e3, [1, 2, 1, 2]],
+    ['off, where it is not', 175e3, [0, 0, 0, 0]],
+  ])('takes the state of a latch that is %s', (_, starting, expected) => {
+    const parts = latch({ starting });
+    expect(found(parts).slice(-4)).toEqual(expected);
+    expect(pastBy(parts, found(parts))).toBeLessThan(1e-12);
+    expect(found(swapped(parts)).slice(-4)).toEqual([...expected.slice(2), ...expected.slice(0, 2)]);
+  });
+
+  test('takes a state that is consistent whichever transistor of a latch saturates first, or at all', () => {
+    const states = new Set<string>();
+    for (const collector of [1e3, 30e3]) {
+      for (const top of [10, 3e3]) {
+        for (const starting of [20e3, 100e3]) {
+          for (const gains of [
+            [100, 50],
+            [5, 300],
+          ] as const) {
+            const parts = latch({ collector, top, starting, gains });
+            for (const each of [parts, swapped(parts)]) expect(pastBy(each, found(each))).toBeLessThan(1e-9);
+            states.add(found(parts).slice(-4).join());
+          }
+        }
+      }
+    }
+    expect(states.size).toBeGreaterThan(2);
+  });
+
+  test('takes the same state whatever the pieces are that it comes from', () => {
+    const parts = flipFlop(0.6, 0.65);
+    const { graph, at, start } = beginning(parts);
+    const expected = consistentPieces(graph, start.situation, start.z);
+    for (const bases of [
+      [1, 1],
+      [0, 1],
+      [1, 0],
+    ] as const) {
+      const others = start.situation.pieces.slice();
+      [others[others.length - 4], others[others.length - 2]] = bases;
+      const { situation, z } = at(others);
+      expect(consistentPieces(graph, situation, z)).toEqual(expected);
+    }
+  });
+
+  test('leaves nets that transistors alone join where they are at that instant', () => {
+    // T1 drives T2 (a pair). The net between them is at 0 V, its stray alone holds it: T1 carries on to it, a hundred times
+    // what flows through R1, (9 V - 0.6 V) / 100 kohm, which is 8.4 mA; T2 does not conduct yet.
+    const parts = [
+      supply(9),
+      resistor('R1', 'rail', 'x', 100e3),
+      resistor('R2', 'rail', 'c', 1e3),
+      resistor('R3', 'rail', 'd', 1e3),
+      transistor('T1', 'npn', ['x', 'c', 'm'], { forward: 0.6, saturation: 0.1, slope: 5, gain: 100 }),
+      transistor('T2', 'npn', ['m', 'd', 'ground'], { forward: 0.6, saturation: 0.1, slope: 5, gain: 100 }),
+    ];
+    const pieces = found(parts);
+    expect(pieces.slice(-4)).toEqual([1, 0, 0, 0]);
+    expect(pastBy(parts, pieces)).toBeLessThan(1e-12);
+  });
+
   test('leaves a circuit without transistors that amplify to whoever asked', () => {
     const { graph, start } = beginning([
       supply(10),

@@ -162,7 +162,42 @@ describe('Driver', () => {
     expect(driver.advance(1, { maxEvents: 1 })).toMatchObject({ code: 'budget', ok: false, time: 0.25, events: 2 });
     expect(driver.checkpoint()).toBe(undefined);
     expect(driver.standing()).toBe(undefined);
+    driver.inject(0, 1);
     expect(driver.advance(2, LIMITS)).toMatchObject({ code: 'budget', events: 2 });
+  });
+
+  test('lets an event be put in where a run has just been taken up', () => {
+    const first = new Driver(ramp, []);
+    first.advance(0.3, LIMITS);
+    const seen: RunEvent[] = [];
+    const driver = new Driver(ramp, [{ event: (event) => void seen.push(event) }], first.checkpoint());
+    driver.inject(0, 1);
+    expect(seen.map(({ kind, time }) => [kind, time])).toEqual([['close', 0.3]]);
+    expect(driver.signal(2)).toBeCloseTo(behind(0.3), 12);
+  });
+
+  test('counts events closer than its dates can tell as of one instant, and gives up where these have no end', () => {
+    /** Acts at 1024 s, and from then on again and again after the same time. */
+    const restless = (after: number): Driver => {
+      const again: Reactor = {
+        ...reactor,
+        timetable: [{ at: 1024, event: 0 }],
+        react: () => ({ state: 0, pieces: [], schedule: [{ slot: 0, after, event: 0 }], cancel: [], records: [] }),
+      };
+      return new Driver(programOf(thevenin(1e4), [again]), []);
+    };
+    // Doubles are 2^-42 apart there. Three things can switch, two branches and a reactor; 64 events and 16 for each are
+    // allowed at one instant.
+    const all = 1 + 64 + 3 * 16;
+    for (const after of [0, 2 ** -50]) {
+      const outcome = restless(after).advance(2000, LIMITS);
+      expect(outcome).toMatchObject({ code: 'chatter', ok: false, time: 1024, parts: ['U1'] });
+      // The corner of the input is one event, the first at 1024 s another.
+      expect(outcome.events).toBe(2 + all);
+    }
+    expect(restless(2 ** -40).advance(2000, LIMITS).code).toBe('budget');
+    // Who takes part in what may become endless is not said of a run that ends for another reason.
+    expect(restless(0).advance(2000, { maxEvents: all - 5 })).toMatchObject({ code: 'budget', parts: [] });
   });
 
   test('tells how far it is, and stops when its caller says so', () => {
@@ -182,11 +217,12 @@ describe('Driver', () => {
     const program = programOf(thevenin(1e4), [busy]);
     const driver = new Driver(program, []);
     driver.inject(0, 2);
-    const outcome = driver.advance(1, { maxEvents: 1e6, onProgress: (share) => shares.push(share) });
-    expect(outcome).toMatchObject({ code: 'reached', events: 8193 });
-    // Looked at after 4096 events each.
+    const outcome = driver.advance(1.25, { maxEvents: 1e6, onProgress: (share) => shares.push(share) });
+    expect(outcome).toMatchObject({ code: 'reached', events: 10241 });
+    // Looked at after 4096 events each, half a second.
     expect(shares.length).toBe(2);
-    expect(shares[0]).toBeCloseTo(0.5, 3);
+    expect(shares[0]).toBeCloseTo(0.4, 3);
+    expect(shares[1]).toBeCloseTo(0.8, 3);
     const stopped = new Driver(program, []);
     stopped.inject(0, 2);
     expect(stopped.advance(1, { maxEvents: 1e6, signal: { aborted: true } }).code).toBe('stopped');

@@ -132,6 +132,9 @@ describe('EndingSearch.run()', () => {
     for (const likely of [-1, 0, 1, 2]) {
       expect(search([{ at: 2 }, { at: 1 }, { at: 1 }], 8, likely)).toMatchObject({ guard: 1, time: 1 });
     }
+    for (const likely of [-1, 0, 1]) {
+      expect(search([{ at: 1 }, { at: 1 }], 8, likely)).toMatchObject({ guard: 0, time: 1 });
+    }
     expect(search([{ at: 2 }, { at: 1 }, { at: 1 - 32 * EPSILON }], 8)).toMatchObject({ guard: 1, time: 1 });
     expect(search([{ at: 1 }, { at: 1 - 256 * EPSILON }], 8)).toMatchObject({ guard: 1, time: 1 - 256 * EPSILON });
     expect(search([{ at: 1 - 256 * EPSILON }, { at: 1 }], 8)).toMatchObject({ guard: 0, time: 1 - 256 * EPSILON });

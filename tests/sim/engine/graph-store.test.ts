@@ -1,10 +1,11 @@
 import { expect, test } from 'vitest';
 import { standardDevices } from '#sim/device/standard-devices.ts';
 import { GraphStore } from '#sim/engine/graph-store.ts';
+import { buildProgram } from '#sim/engine/program.ts';
 import { runCircuit } from '#sim/run/simulate.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
 import type { FilePart } from '../../support/run-board.ts';
-import { lowPulses, monostable, resistor, signal } from '../../support/timer-circuits.ts';
+import { lowPulses, monostable, resistor, signal, supply } from '../../support/timer-circuits.ts';
 
 interface Values {
   readonly resistance: number;
@@ -54,6 +55,71 @@ test('GraphStore.prepare() gives another graph for another part, name, kind or n
     const second = reversed.prepare(parts(other)).graph;
     expect(reversed.prepare(parts(plain)).graph).not.toBe(second);
   }
+});
+
+/** A supply of 9 V and a transistor, of which the one may state its origin and the other a gain, or neither. */
+function driver(ofSupply: object, ofTransistor: object): ReturnType<typeof circuitOf> {
+  return circuitOf([
+    { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: 9, ...ofSupply },
+    resistor('R1', 'rail', 'out', 1e3),
+    resistor('R2', 'rail', 'in', 1e5),
+    {
+      ...{ name: 'T1', kind: 'transistor', polarity: 'npn', base: 'in', collector: 'out', emitter: 'ground' },
+      ...ofTransistor,
+    },
+  ]);
+}
+
+test('GraphStore.prepare() gives another graph where a part states a value that it left out before, or leaves one out', () => {
+  for (const [one, other] of [
+    [{}, { gain: 100 }],
+    [{ gain: 100 }, {}],
+  ] as const) {
+    const store = newStore();
+    const first = store.prepare(driver({}, one)).graph;
+    expect(store.prepare(driver({}, other)).graph).not.toBe(first);
+  }
+});
+
+test('GraphStore.prepare() gives the same graph where such a value only drives the circuit, or states nothing', () => {
+  const store = newStore();
+  const { graph } = store.prepare(driver({}, {}));
+  expect(store.prepare(driver({ origin: 'isolated' }, {})).graph).toBe(graph);
+  expect(store.prepare(driver({}, {})).graph).toBe(graph);
+  const { nets, parts } = driver({}, {});
+  const unstated = parts.map((part) => ({ ...part, values: { ...part.values, rating: undefined } }));
+  expect(store.prepare({ nets, parts: unstated }).graph).toBe(graph);
+});
+
+test('GraphStore.prepare() watches the limits of the parts where it is asked to, and only there', () => {
+  const circuit = board({ resistance: 22e3, period: 1e-3 });
+  const store = newStore();
+  const [plain, watched] = [false, true].map(
+    (faults) => buildProgram(circuit, standardDevices, faults).reactors.length,
+  );
+  expect(watched).toBeGreaterThan(plain!);
+  expect(store.prepare(circuit).program.reactors).toHaveLength(plain!);
+  expect(store.prepare(circuit, true).program.reactors).toHaveLength(watched!);
+});
+
+test('GraphStore.prepare() keeps 32 graphs of circuits of which none can take over what another was', () => {
+  const chain = (length: number): ReturnType<typeof circuitOf> =>
+    circuitOf([
+      supply(9),
+      ...Array.from({ length }, (_, k) => resistor(`R${k}`, k === 0 ? 'rail' : `n${k}`, `n${k + 1}`, 1e3)),
+      resistor('R99', `n${length}`, 'ground', 1e3),
+    ]);
+  const kept = (more: number): boolean => {
+    const store = newStore();
+    const first = store.prepare(chain(1)).graph;
+    const others = Array.from({ length: more }, (_, k) => store.prepare(chain(k + 2)).graph);
+    expect(new Set(others).size).toBe(more);
+    expect(store.prepare(chain(more + 1)).graph).toBe(others.at(-1));
+    return store.prepare(chain(1)).graph === first;
+  };
+  expect(kept(4)).toBe(true);
+  expect(kept(31)).toBe(true);
+  expect(kept(32)).toBe(false);
 });
 
 test('GraphStore.prepare() gives the program of the very circuit', () => {

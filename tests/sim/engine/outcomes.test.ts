@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { failureMessage } from '#sim/engine/outcome.ts';
 import { runCircuit } from '#sim/run/simulate.ts';
 import { StoredTrace } from '#sim/trace/recorder.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
@@ -123,5 +124,16 @@ describe('outcome stopped', () => {
       expect(share).toBeGreaterThan(k === 0 ? 0 : shares[k - 1]!);
       expect(share).toBeLessThanOrEqual(1);
     });
+  });
+});
+
+describe('failureMessage()', () => {
+  test('speaks of one part or of several', () => {
+    expect(failureMessage('grows', ['T1'], 0)).toMatch(/^T1 drives what drives it further and further/);
+    expect(failureMessage('grows', ['T1', 'T2'], 0)).toMatch(/^T1, T2 drive what drives them further and further/);
+    expect(failureMessage('rings', ['T1'], 0)).toMatch(/^What T1 feeds back/);
+    expect(failureMessage('rings', ['T1', 'T2'], 0)).toMatch(/^What T1, T2 feed back/);
+    expect(failureMessage('curves', ['T1'], 0)).toMatch(/^What T1 passes on/);
+    expect(failureMessage('curves', ['T1', 'T2'], 0)).toMatch(/^What T1, T2 pass on/);
   });
 });

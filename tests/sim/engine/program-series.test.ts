@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import type { Circuit } from '#sim/circuit/description.ts';
+import type { Circuit, Part } from '#sim/circuit/description.ts';
 import { standardDevices } from '#sim/device/standard-devices.ts';
 import { buildProgram, type Program } from '#sim/engine/program.ts';
 import { ProgramSeries } from '#sim/engine/program-series.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
-import { lowPulses, monostable, signal } from '../../support/timer-circuits.ts';
+import type { FilePart } from '../../support/run-board.ts';
+import { capacitor, lowPulses, monostable, resistor, signal, supply } from '../../support/timer-circuits.ts';
 
 function board(resistance: number, ofTimer: Readonly<Record<string, unknown>> = { family: 'bipolar' }): Circuit {
   return circuitOf([
@@ -43,6 +44,8 @@ describe('ProgramSeries.build()', () => {
       changed(first, 'R1', { resistance: 5e3 }),
       { ...first, parts: first.parts.slice(0, -1) },
       first,
+      { ...first, parts: first.parts.slice(0, 1) },
+      first,
       { ...first, parts: first.parts.toReversed() },
       // Another net first: nodes have other numbers.
       { ...first, nets: first.nets.toReversed() },
@@ -51,6 +54,35 @@ describe('ProgramSeries.build()', () => {
     ];
     for (const circuit of circuits) {
       expect(plain(series.build(circuit))).toEqual(plain(buildProgram(circuit, standardDevices, faults)));
+    }
+  });
+
+  test('gives what buildProgram gives whatever has stood before parts that stay: their elements have other numbers then', () => {
+    const { nets, parts: standing } = board(22e3);
+    const between = { a: 'rail', b: 'timing' };
+    const partOf = (part: FilePart): Part =>
+      circuitOf([
+        supply(9),
+        resistor('R1', 'rail', 'timing', 1e3),
+        resistor('R2', 'timing', 'ground', 1e3),
+        part,
+      ]).parts.at(-1)!;
+    const pieces: readonly FilePart[] = [
+      resistor('X1', 'rail', 'timing', 1e4),
+      capacitor('X1', 'rail', 'timing', 1e-9),
+      capacitor('X1', 'rail', 'timing', 1e-9, { series: 1 }),
+      { name: 'X1', kind: 'button', ...between },
+      signal('X1', 'timing', { shape: 'square', frequency: 1e3, low: 0, high: 1, duty: 0.5 }, { resistance: 1e3 }),
+      { name: 'X1', kind: 'finger', a: 'timing' },
+    ];
+    const before: readonly (readonly Part[])[] = [[], ...pieces.map((piece) => [partOf(piece)])];
+    const series = new ProgramSeries(standardDevices, false);
+    for (const first of before) {
+      for (const second of before) {
+        series.build({ nets, parts: [...first, ...standing] });
+        const circuit = { nets, parts: [...second, ...standing] };
+        expect(plain(series.build(circuit))).toEqual(plain(buildProgram(circuit, standardDevices)));
+      }
     }
   });
 

@@ -115,6 +115,37 @@ describe('Situation: where its states tend', () => {
   });
 });
 
+describe('Situation.curves', () => {
+  /** Where the drifts of two states follow two inputs and the constant 1 so much each (per second). */
+  const drifting = (...rows: readonly (readonly [first: number, second: number])[]): Mode => {
+    const still = modeOf(
+      3,
+      [],
+      [
+        [1, 0, 1e-6],
+        [2, 0, 1e-6],
+      ],
+      2,
+    );
+    return { ...still, drift: Float64Array.from(rows.flatMap(([first, second]) => [first, second, 0])) };
+  };
+  const ramps = { values: [1, 2], slopes: [50, 25] };
+
+  test('is whether the drift of any state changes with the inputs', () => {
+    expect(situationOf(drifting([0, 0], [0, 0]), ramps).curves).toBe(false);
+    expect(situationOf(drifting([3, 0], [0, 0]), ramps).curves).toBe(true);
+    expect(situationOf(drifting([0, 0], [3, 0]), ramps).curves).toBe(true);
+    expect(situationOf(drifting([0, 0], [0, -3]), ramps).curves).toBe(true);
+    expect(situationOf(drifting([3, 0], [0, 3]), { values: [1, 2] }).curves).toBe(false);
+  });
+
+  test('is not where what the inputs do to it cancels but for rounding', () => {
+    expect(situationOf(drifting([3, -6], [-1, 2]), ramps).curves).toBe(false);
+    expect(situationOf(drifting([3, -6 * (1 + 8 * EPSILON)], [0, 0]), ramps).curves).toBe(false);
+    expect(situationOf(drifting([3, -6 * (1 + 256 * EPSILON)], [0, 0]), ramps).curves).toBe(true);
+  });
+});
+
 describe('Situation.noise', () => {
   /** 1 mA into 1 Mohm beside 1 uF: aims at 1000 V; half of it through a second such pair: 500 V. */
   const aiming = (amperes: number): Mode =>

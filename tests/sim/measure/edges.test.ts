@@ -123,6 +123,14 @@ describe('edgeObserver', () => {
     ];
     expect(edgesOf(stretches, 3, { from: 1, until: 3 }).edges.map(({ time }) => time)).toEqual([1, 2]);
     expect(edgesOf(stretches, 3, { from: 0.5, until: 0.9 }).edges).toEqual([]);
+    // A ramp that passes 3 V at 0.75 s, in the middle of its stretch.
+    for (const [until, count] of [
+      [0.5, 0],
+      [0.75, 0],
+      [1, 1],
+    ] as const) {
+      expect(edgesOf([[2, { slope: 4 }]], 3, { from: 0, until }).count).toBe(count);
+    }
   });
 
   it('lists the first edges when told how many, and counts all', () => {

@@ -212,6 +212,37 @@ describe('holding the output on', () => {
   });
 });
 
+describe('THRESHOLD above its limit from the start of what is held on', () => {
+  test('an interval that begins with it is held on from its first moment, whatever the one before was', () => {
+    const steps = [
+      ...[...start, stretch(2, charged(0)), event('triggerHigh'), ...runsOut, stretch(1, 9)],
+      ...[...start, stretch(1, 9), event('triggerHigh'), ...runsOut, stretch(1)],
+    ];
+    const { pulses } = ledger(steps);
+    expect(pulses[0]!.heldFor).toBeCloseTo(2 - T, DIGITS);
+    expect(pulses[1]!.heldFor).toBe(1);
+  });
+
+  test('so is one that begins as RESET lets go while the same pulse is still low', () => {
+    const steps = [
+      ...[...start, stretch(2, charged(0)), event('resetLow'), event('cleared', 'resetLow'), stretch(1, 9)],
+      ...[event('resetHigh'), event('set', 'resetHigh'), stretch(0.5, 9), event('triggerHigh'), ...runsOut, stretch(1)],
+    ];
+    expect(ledger(steps).pulses[0]!.heldFor).toBe(0.5);
+  });
+
+  test('a second pulse holds on from its own beginning', () => {
+    // The limit is out of reach while TRIGGER is high, so the interval goes on.
+    const away = { length: 1, signals: { timing: 9, control: 12 } };
+    const steps = [
+      ...[...start, stretch(2, charged(0)), event('triggerHigh'), away],
+      ...[event('triggerLow'), stretch(0.25, 9), event('triggerHigh'), ...runsOut, stretch(1)],
+    ];
+    const { pulses } = ledger(steps);
+    expect(pulses.map(({ heldFor }) => heldFor)).toEqual([expect.closeTo(2 - T, DIGITS), 0.25]);
+  });
+});
+
 test('the limit that ended an interval is told where it had moved', () => {
   const met: MadeStep = { event: { part: 'U1', kind: 'thresholdOver', limit: 4 } };
   const steps = [

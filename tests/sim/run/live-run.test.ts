@@ -112,6 +112,35 @@ test('LiveRun.advance() refuses a time that is none and does nothing for one tha
   expect(live.advance(0.5)).toMatchObject({ code: 'reached', time: 1 });
 });
 
+test('LiveRun.advance() to a time that has passed leaves what is due now for later', () => {
+  const heard = listener();
+  const live = new LiveRun(lamp(), { observers: [heard] });
+  live.advance(1);
+  live.press('S1');
+  const before = heard.events.length;
+  live.advance(0.5);
+  expect(heard.events).toHaveLength(before);
+  live.advance(1);
+  expect(heard.events.slice(before).map(({ kind }) => kind)).toContain('set');
+});
+
+test('LiveRun.set() to values that make a short ends the run, and names the parts', () => {
+  const wired = (resistance: number): Circuit =>
+    circuit([
+      battery,
+      { name: 'R1', kind: 'resistor', a: 'rail', b: 'in', resistance },
+      { name: 'S1', kind: 'button', a: 'in', b: 'ground' },
+    ]);
+  const live = new LiveRun(wired(1e3));
+  live.advance(1);
+  live.press('S1');
+  live.set(wired(0));
+  const outcome = live.advance(2);
+  expect(outcome).toMatchObject({ code: 'short', ok: false, time: 1 });
+  expect([...outcome.parts!].sort()).toEqual(['BT1', 'R1', 'S1']);
+  expect(live.checkpoint()).toBeUndefined();
+});
+
 test('LiveRun.press() refuses parts that cannot be pressed, and set() another circuit', () => {
   const live = new LiveRun(lamp());
   expect(() => live.press('R1')).toThrow('part must be one that can be pressed (S1); got R1.');

@@ -155,7 +155,7 @@ export class Agenda {
 
   /** Whether any input repeats itself. */
   get hasRepeatingInputs(): boolean {
-    return this.sources.some((source) => source.repeats > 0 && source.cornersLeft > 0);
+    return this.sources.some((source) => source.cornersLeft > 0);
   }
 
   /** What of the agenda has to be the same for a run to be where it was a period ago, bit for bit. */

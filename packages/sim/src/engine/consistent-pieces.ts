@@ -185,7 +185,7 @@ function followed(
     let met = direction > 0 ? 1 : -Infinity;
     let way = -1;
     from.ways.forEach(({ value }, k) => {
-      if (k === opposite || !(slopes[k]! * direction > 0)) return;
+      if (!(slopes[k]! * direction > 0)) return;
       const at = direction > 0 ? Math.max(share, -value / slopes[k]!) : Math.min(share, -value / slopes[k]!);
       if (direction > 0 ? at < met : at > met) [met, way] = [at, k];
     });

@@ -35,8 +35,8 @@ export class EndingSearch {
       const g = turn < 0 ? likely : live[turn]!;
       if (turn >= 0 && g === likely) continue;
       const limit = ending < 0 ? length * (1 - SAME_INSTANT) : length;
-      const found = this.finder.first(situation, g, coefficients, limit, ending >= 0 && g < ending);
-      if (!(found >= 0 && found <= limit)) continue;
+      const found = this.finder.first(situation, g, coefficients, limit, g < ending);
+      if (!(found <= limit)) continue;
       if (ending < 0 && length - found < NEARLY_SAME * length && this.standsOnLimit(situation, g, length)) continue;
       if (ending < 0 || g < ending || found < length * (1 - SAME_INSTANT)) {
         ending = g;

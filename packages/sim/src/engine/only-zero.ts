@@ -26,30 +26,13 @@ export class OnlyZero {
    * limit. With `tie`, a guard that stands on its limit to rounding when `limit` comes crosses then.
    */
   of(guards: GuardedSums, g: number, coefficients: Float64Array, tie: boolean): number {
-    const { rates, idle } = guards;
-    const { level, limit } = this;
-    const n = rates.length;
+    const { limit } = this;
     const guess = guards.roots[g]!;
-    if (guess > 0 && guess < limit) {
-      // In a run that repeats itself the last root is the root.
-      const powers = this.powers.at(guess, rates, idle);
-      let value = level;
-      let slope = 0;
-      let size = level;
-      for (let k = idle, at = g * n + idle; k < n; k++, at++) {
-        const term = coefficients[at]! * powers[k]!;
-        value += term;
-        slope -= rates[k]! * term;
-        size += term < 0 ? -term : term;
-      }
-      if ((value < 0 ? -value : value) <= 4 * EPSILON * size && slope > 0) {
-        this.evaluations++;
-        return guess;
-      }
-    } else {
+    if (!(guess > 0 && guess < limit)) {
       const value = this.valueAt(limit, guards, g, coefficients);
       if (value < 0) return tie && value >= -guards.tolerances[g]! ? limit : Infinity;
     }
+    // In a run that repeats itself the last root is the root: Newton begins there, and finds so at one evaluation.
     // From here on the limit plays no part: where a caller stops in between must not show in the last bit of a root.
     return this.newton(guards, g, coefficients);
   }

@@ -14,7 +14,8 @@ interface Made {
 /**
  * Builds the programs of one circuit after the other. A study changes a few parts from circuit to circuit; of all others it
  * takes over what they were made of the last time, the very objects, so that whoever compares programs sees at a glance
- * what is the same. What a part is made of depends on the part and on its nodes and numbers alone (see `Device`).
+ * what is the same. What a part is made of depends on the part and on its nodes and numbers alone (see `Device`), and its
+ * nodes are nets of the circuit or its own, so that their numbers follow from how many there are before it.
  */
 export class ProgramSeries {
   private last: Made | undefined;
@@ -41,7 +42,6 @@ export class ProgramSeries {
         continue;
       }
       deviceOf(part, devices).build(part, builder);
-      follows &&= builder.hasNodesOf(last!.program, start.nodes);
     }
     marks.push(builder.lengths);
     const program = builder.program(last?.program);

@@ -133,14 +133,6 @@ export class ProgramBuilder implements DeviceHost {
     for (let i = from.currents; i < to.currents; i++) this.currents.push(other.currents[i]!);
   }
 
-  /** Whether the nodes from one number on are named as in another program. */
-  hasNodesOf({ nodeNames }: Program, from: number): boolean {
-    for (let node = from; node < this.nodeNames.length; node++) {
-      if (this.nodeNames[node] !== nodeNames[node]) return false;
-    }
-    return true;
-  }
-
   /** @param like a program before: what is the same list is that list, so that this can be seen at a glance. */
   program(like?: Program): Program {
     const { initial } = this;
@@ -152,7 +144,7 @@ export class ProgramBuilder implements DeviceHost {
     const currents = sameList(this.currents, like?.currents);
     const nodeCount = nodeNames.length;
     const held =
-      like !== undefined && heldAlike(like, nodeCount, branches, capacitors)
+      like !== undefined && heldAlike(like, branches, capacitors)
         ? like.network.held
         : alwaysHeld(
             nodeCount,
@@ -181,12 +173,10 @@ function sameList<Entry>(list: readonly Entry[], before: readonly Entry[] | unde
 /** Whether what decides on the nodes that are always held is what it was in a program before. */
 function heldAlike(
   { network, branches: former }: Program,
-  nodeCount: number,
   branches: Program['branches'],
   capacitors: readonly Capacitor[],
 ): boolean {
-  if (nodeCount !== network.nodeCount || branches.length !== former.length) return false;
-  if (capacitors.length !== network.capacitors.length) return false;
+  if (branches.length !== former.length || capacitors.length !== network.capacitors.length) return false;
   for (let index = 0; index < capacitors.length; index++) {
     if (!sameEnds(capacitors[index]!, network.capacitors[index]!)) return false;
   }

@@ -107,8 +107,7 @@ export class LevelCrossings implements PeriodKeeper {
   #clearest(from: number, to: number): number {
     const sum = this.#sum;
     const [start, middle, end] = [valueAt(sum, from), valueAt(sum, (from + to) / 2), valueAt(sum, to)];
-    let clearest = Math.abs(start) > 0 ? start : 0;
-    if (Math.abs(middle) > Math.abs(clearest)) clearest = middle;
+    const clearest = Math.abs(middle) > Math.abs(start) ? middle : start;
     return Math.abs(end) > Math.abs(clearest) ? end : clearest;
   }
 
