@@ -1,5 +1,6 @@
 import { defaultClientConditions, defaultServerConditions } from 'vite';
 import { defineConfig } from 'vitest/config';
+import { patience } from './tests/support/slowdown.ts';
 
 /** The packages' TypeScript is tested directly; only tests of the built command line need a build. */
 const fromSource = {
@@ -58,8 +59,10 @@ export default defineConfig({
           name: 'journeys',
           include: ['tests/browser/**/*.journey.test.ts'],
           globalSetup: ['tests/support/notebook-server.ts'],
-          testTimeout: 30_000,
-          hookTimeout: 60_000,
+          testTimeout: 30_000 * patience,
+          hookTimeout: 60_000 * patience,
+          // What a loaded machine does late is waited for; what never comes still fails before the journey's own limit.
+          expect: { poll: { timeout: 10_000 * patience } },
         },
       },
     ],

@@ -1,6 +1,7 @@
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { test as base, expect, inject } from 'vitest';
 import { launchChromium } from './chromium.ts';
+import { prepareContexts } from './slow-browser.ts';
 
 /** What a journey gets to work with. */
 export interface Journey {
@@ -24,6 +25,7 @@ export const journey = base.extend<Journey>({
   browser: [
     async ({}, use) => {
       const browser = await launchChromium();
+      prepareContexts(browser);
       await use(browser);
       await browser.close();
     },
@@ -35,8 +37,6 @@ export const journey = base.extend<Journey>({
   page: async ({ browser, address, context, complaints }, use) => {
     const surroundings = await browser.newContext(context);
     const page = await surroundings.newPage();
-    // Less than a journey may take: what waits in vain says what it waits for.
-    page.setDefaultTimeout(20_000);
     page.on('console', (message) => {
       if (message.type() === 'error') complaints.push(`console: ${message.text()}`);
     });
