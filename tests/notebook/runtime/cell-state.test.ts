@@ -3,6 +3,7 @@ import {
   type CellStates,
   isFromBefore,
   outdated,
+  partArrived,
   progressed,
   stateOf,
   stopped,
@@ -64,5 +65,12 @@ describe('the state of a cell', () => {
 
   test('outdated drops cells that left the page', () => {
     expect(Object.keys(outdated(start, [], ['b']))).toEqual(['b']);
+  });
+
+  test('what is still told of a cell that has left the page leaves nothing waiting for it', () => {
+    const left = outdated(start, [], ['b']);
+    expect(progressed(left, 'a', 0.5)).toBe(left);
+    expect(partArrived(left, 'a', good('half'))).toBe(left);
+    expect(arrived(left, 'a', good('one'), false)).toBe(left);
   });
 });

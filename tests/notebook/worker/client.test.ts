@@ -12,9 +12,12 @@ class ScriptedWorker {
   readonly cancelled: number[] = [];
   ended = false;
   readonly listener: RunListener;
+  /** Says that the worker itself broke down. */
+  readonly lose: (message: string) => void;
 
-  constructor(listener: RunListener) {
+  constructor(listener: RunListener, lose: (message: string) => void) {
     this.listener = listener;
+    this.lose = lose;
   }
 
   readonly simulation = {
@@ -44,8 +47,8 @@ beforeEach(() => {
     failed: (message) => heard.push(`failed ${message}`),
     settled: () => heard.push('settled'),
   };
-  client = new SimulationClient((toRun) => {
-    const worker = new ScriptedWorker(toRun);
+  client = new SimulationClient((toRun, failed) => {
+    const worker = new ScriptedWorker(toRun, failed);
     workers.push(worker);
     return { simulation: worker.simulation, terminate: () => (worker.ended = true) };
   }, listener);
@@ -126,5 +129,25 @@ describe('SimulationClient', () => {
     expect(heard).toEqual(['failed out of memory']);
     client.run(job('two'));
     expect(workers).toHaveLength(2);
+  });
+
+  test('a worker that is lost while it has nothing to do is not heard of, and is not asked again', async () => {
+    client.run(job('one'));
+    workers[0]?.jobs[0]?.finish();
+    await settle();
+    workers[0]?.lose('out of memory');
+    expect(heard).toEqual(['settled']);
+    expect(workers[0]?.ended).toBe(true);
+    client.run(job('two'));
+    expect(workers[1]?.jobs.map((each) => each.job.text)).toEqual(['two']);
+  });
+
+  test('what a worker says that was replaced does not end the job of the next', () => {
+    client.run(job('one'));
+    client.stop();
+    client.run(job('two'));
+    workers[0]?.lose('out of memory');
+    expect(heard).toEqual([]);
+    expect(workers[1]?.ended).toBe(false);
   });
 });

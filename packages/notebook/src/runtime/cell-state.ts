@@ -28,6 +28,11 @@ export function stateOf(states: CellStates, id: string): CellState {
   return (Object.hasOwn(states, id) ? states[id] : undefined) ?? unknown;
 }
 
+/** Whether a cell is not on the page any more: what is still told of it must not leave the page waiting for it for ever. */
+function hasLeft(states: CellStates, id: string): boolean {
+  return !Object.hasOwn(states, id);
+}
+
 /** The states once these cells have to be computed again. Cells that are no longer on the page are dropped. */
 export function outdated(states: CellStates, stale: readonly string[], onPage: readonly string[]): CellStates {
   const kept = onPage.map((id): [string, CellState] => {
@@ -48,6 +53,7 @@ export function outdated(states: CellStates, stale: readonly string[], onPage: r
  * its trace along) but the cell goes on waiting.
  */
 export function arrived(states: CellStates, id: string, result: CellResult, newest: boolean): CellStates {
+  if (!newest && hasLeft(states, id)) return states;
   const before = stateOf(states, id);
   const phase = newest ? 'current' : before.phase;
   if (result.ok) return { ...states, [id]: { shown: result, fault: undefined, phase } };
@@ -56,6 +62,7 @@ export function arrived(states: CellStates, id: string, result: CellResult, newe
 
 /** The states once a waiting cell reports how far it is. */
 export function progressed(states: CellStates, id: string, share: number): CellStates {
+  if (hasLeft(states, id)) return states;
   const before = stateOf(states, id);
   return before.phase === 'waiting' ? { ...states, [id]: { ...before, progress: share } } : states;
 }
@@ -65,6 +72,7 @@ export function progressed(states: CellStates, id: string, share: number): CellS
  * new one is whole.
  */
 export function partArrived(states: CellStates, id: string, result: CellResult): CellStates {
+  if (hasLeft(states, id)) return states;
   const before = stateOf(states, id);
   const mayShow = before.phase === 'waiting' && (before.shown === undefined || before.isPart === true);
   return mayShow && result.ok ? { ...states, [id]: { ...before, shown: result, isPart: true } } : states;

@@ -63,11 +63,20 @@ export class SimulationClient {
     this.runs += 1;
     const run = this.runs;
     this.current = { run, job };
-    this.handle ??= this.startWorker(this.runListener(), (message) => this.breakDown(message));
-    this.handle.simulation.compute(run, job).then(
+    const handle = this.handle ?? this.newWorker();
+    handle.simulation.compute(run, job).then(
       () => this.finish(run),
       (error: unknown) => this.breakDown(error instanceof Error ? error.message : String(error), run),
     );
+  }
+
+  private newWorker(): WorkerHandle {
+    const handle: WorkerHandle = this.startWorker(this.runListener(), (message) => {
+      // What an ended worker still says is nothing to the one in its place.
+      if (this.handle === handle) this.lose(message);
+    });
+    this.handle = handle;
+    return handle;
   }
 
   private finish(run: number): void {
@@ -101,8 +110,14 @@ export class SimulationClient {
     this.handle = undefined;
   }
 
-  private breakDown(message: string, run = this.current?.run): void {
-    if (this.current === undefined || this.current.run !== run) return;
+  /** The worker is lost. Where it has nothing to do nobody hears of it, but it is not asked again. */
+  private lose(message: string): void {
+    if (this.current === undefined) this.endWorker();
+    else this.breakDown(message, this.current.run);
+  }
+
+  private breakDown(message: string, run: number): void {
+    if (this.current?.run !== run) return;
     this.stop();
     this.listener.failed(message);
   }

@@ -98,7 +98,8 @@ export class StudyClient {
   }
 
   private newBench(): Bench {
-    return new Bench(this.start, (message) => this.fail(message));
+    const bench: Bench = new Bench(this.start, (message) => this.fail(bench, message));
+    return bench;
   }
 
   private calm(): void {
@@ -110,10 +111,13 @@ export class StudyClient {
   /** A worker whose job belongs to no study that is still wanted is waited for, but not for long. */
   private replaceIfStuck(bench: Bench): void {
     const { current } = bench;
-    if (current === undefined || this.tasks.some((task) => task.continues(current))) return;
+    const isStuck = (): boolean =>
+      current !== undefined && bench.current === current && !this.tasks.some((task) => task.continues(current));
+    if (!isStuck()) return;
     setTimeout(() => {
       const index = this.benches.indexOf(bench);
-      if (index < 0 || bench.current !== current) return;
+      // Meanwhile its study may be wanted again.
+      if (index < 0 || !isStuck()) return;
       bench.end();
       const fresh = this.newBench();
       this.benches[index] = fresh;
@@ -163,7 +167,9 @@ export class StudyClient {
   }
 
   private advance(task: StudyTask): void {
-    this.listener.progress(task.id, task.share);
+    if (this.next === undefined || this.next.some((each) => each.continues(task))) {
+      this.listener.progress(task.id, task.share);
+    }
     if (task.isComplete || task.isPartDue()) void this.collect(task);
   }
 
@@ -181,7 +187,8 @@ export class StudyClient {
       bench.collecting.delete(task);
       task.endCollecting(performance.now() - begun);
       if (wasComplete) this.finish(task, result);
-      else this.listener.part(task.id, result);
+      // Half of what values before would give says nothing of the present ones.
+      else if (this.next === undefined) this.listener.part(task.id, result);
     } catch (error) {
       if (!bench.isEnded && this.tasks.includes(task)) this.refuse(task, error);
       return;
@@ -205,8 +212,13 @@ export class StudyClient {
     else this.adoptNext();
   }
 
-  private fail(message: string): void {
-    if (this.tasks.length === 0) return;
+  /** A worker is lost: with it all that is asked for. One that has nothing to do is not asked again, and nobody hears of it. */
+  private fail(bench: Bench, message: string): void {
+    if (this.tasks.length === 0) {
+      bench.end();
+      this.benches.splice(this.benches.indexOf(bench), 1);
+      return;
+    }
     this.stop();
     this.listener.failed(message);
   }
