@@ -177,8 +177,12 @@ export class RunController implements ReactiveController {
   /** A measurement was read that a cell needs: the cell is computed anew. */
   private read(cell: string): void {
     const { document } = this;
-    if (document === undefined || !cellsOf(document).some(({ id }) => id === cell)) return;
-    this.states = outdated(this.states, [cell], Object.keys(this.states));
+    if (document === undefined) return;
+    // One that got another name meanwhile still waits for it.
+    if (cellsOf(document).some(({ id }) => id === cell)) {
+      this.states = outdated(this.states, [cell], Object.keys(this.states));
+    }
+    if (waiting(this.states).length === 0) return;
     this.beginBlink();
     // What has one run is left alone: it would only begin anew.
     this.runStudies(document, JSON.stringify(document));

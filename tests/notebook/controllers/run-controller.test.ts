@@ -1,0 +1,115 @@
+import type { CaptureFiles, CaptureState } from '#notebook/controllers/capture-files.ts';
+import type { DrawingTurns } from '#notebook/controllers/drawing-turns.ts';
+import { RunController } from '#notebook/controllers/run-controller.ts';
+import type { Json } from '#notebook/edit/json.ts';
+import { stateOf, waiting } from '#notebook/runtime/cell-state.ts';
+import type { StudyWorker } from '#notebook/worker/protocol.ts';
+import type { StudyHandle } from '#notebook/worker/study-client.ts';
+import type { CellResult } from '#sim/document/index.ts';
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+
+/** Ends what a worker is asked, when the test says so. */
+let answers: (() => void)[];
+const result: CellResult = { kind: 'note', ok: true, quotes: {} };
+
+const answered = <T>(value: T): Promise<T> => new Promise((resolve) => answers.push(() => resolve(value)));
+const worker: StudyWorker = {
+  openStudy: () => answered({ count: 2, first: 0 }),
+  giveJobs: () => answered(undefined),
+  runJob: () => answered('{}'),
+  collectJobs: () => answered(result),
+  closeStudy: () => answered(undefined),
+};
+
+vi.mock('#notebook/worker/start.ts', () => ({
+  startStudyWorker: (): StudyHandle => ({ worker, terminate: () => undefined }),
+  studyWorkerCount: () => 1,
+}));
+
+/** A page that holds its measurements in files. */
+const page = (...ids: string[]): Json => ({
+  boards: { lamp: { values: { R1: '390 kΩ' } } },
+  page: ids.map((id) => ({ id, kind: 'capture', board: 'lamp', until: '8 s', data: 'bench.csv' })),
+});
+
+/** The same page with other measurements. */
+const withOtherFile = (document: Json): Json =>
+  JSON.parse(JSON.stringify(document).replaceAll('bench.csv', 'other.csv')) as Json;
+
+let files: { state: CaptureState; onRead: (cell: string) => void; stateOf(): CaptureState };
+let controller: RunController;
+
+afterEach(() => {
+  vi.useRealTimers();
+});
+
+beforeEach(() => {
+  vi.useFakeTimers();
+  answers = [];
+  files = { state: { what: 'reading' }, onRead: () => undefined, stateOf: () => files.state };
+  const host = { addController: () => undefined, requestUpdate: () => undefined, addEventListener: () => undefined };
+  const turns = {
+    isInSight: () => true,
+    turn: () => answered(undefined),
+    hold: () => undefined,
+    release: () => undefined,
+  };
+  controller = new RunController(
+    host as unknown as ConstructorParameters<typeof RunController>[0],
+    () => ({
+      simulation: {
+        connect: () => Promise.resolve(),
+        compute: () => Promise.resolve(),
+        cancel: () => Promise.resolve(),
+      },
+      terminate: () => undefined,
+    }),
+    files as unknown as CaptureFiles,
+    turns as unknown as DrawingTurns,
+    () => undefined,
+  );
+});
+
+/** Answers whatever is asked, until nothing is. */
+async function answerAll(): Promise<void> {
+  for (let turn = 0; turn < 50; turn++) {
+    for (const answer of answers.splice(0)) answer();
+    for (let pause = 0; pause < 20; pause++) await Promise.resolve();
+  }
+}
+
+const ready: CaptureState = { what: 'ready', key: 'read', outcome: undefined };
+
+describe('RunController', () => {
+  test('computes a cell once its measurement is read', async () => {
+    controller.show(page('bench'));
+    await answerAll();
+    expect(waiting(controller.states)).toEqual(['bench']);
+    files.state = ready;
+    files.onRead('bench');
+    await answerAll();
+    expect(stateOf(controller.states, 'bench')).toMatchObject({ phase: 'current', shown: result });
+  });
+
+  test('computes a cell that got another name while its measurement was read', async () => {
+    controller.show(page('bench'));
+    controller.show(page('lit'));
+    await answerAll();
+    files.state = ready;
+    files.onRead('bench');
+    await answerAll();
+    expect(stateOf(controller.states, 'lit')).toMatchObject({ phase: 'current', shown: result });
+  });
+
+  test('waits for nothing of a cell that is taken off the page while it is computed', async () => {
+    files.state = ready;
+    controller.show(page('bench', 'lit'));
+    controller.show(withOtherFile(page('lit')));
+    // All of the first page comes to its end before the second one is begun.
+    await answerAll();
+    await vi.advanceTimersByTimeAsync(1000);
+    await answerAll();
+    expect(waiting(controller.states)).toEqual([]);
+    expect(stateOf(controller.states, 'lit').phase).toBe('current');
+  });
+});
