@@ -1,6 +1,7 @@
 import { StudyClient } from '#notebook/worker/study-client.ts';
 import type { CellResult } from '#sim/document/index.ts';
 import {
+  type Arbitrary,
   array,
   assert,
   asyncProperty,
@@ -11,7 +12,6 @@ import {
   oneof,
   record,
   tuple,
-  type Value,
 } from 'fast-check';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { type MadeResult, type MadeStudy, MadeWorkers } from '../../support/made-study-worker.ts';
@@ -31,7 +31,7 @@ const step = oneof(
   { weight: 1, arbitrary: record({ what: constant('rest' as const) }) },
   { weight: 1, arbitrary: record({ what: constantFrom('lose' as const, 'refuse' as const), which: nat(7) }) },
 );
-type Step = Value<typeof step>;
+type Step = typeof step extends Arbitrary<infer Drawn> ? Drawn : never;
 
 type Phase = 'waiting' | 'current' | 'stopped';
 
@@ -55,7 +55,7 @@ class MadePage {
     this.client = new StudyClient(this.workers.start, size, {
       result: (id, result, newest) => {
         told('a result');
-        this.result(id, result as unknown as MadeResult | CellResult, newest);
+        this.result(id, result, newest);
       },
       part: (id, result) => {
         told('a part');
