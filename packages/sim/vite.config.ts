@@ -4,8 +4,10 @@ import { defineConfig } from 'vite';
 const source = (name: string): string => fileURLToPath(new URL(`src/cli/${name}.ts`, import.meta.url));
 
 // The command line as a few files: reading hundreds of small ones took longer than many a page takes to compute, and every
-// thread reads them again. Threads are files of their own, beside it.
+// thread reads them again; to find a package among its folders takes as long as to read it. Threads are files of their own,
+// beside it.
 export default defineConfig({
+  ssr: { noExternal: ['valibot', 'pure-rand'] },
   build: {
     ssr: true,
     target: 'node20',

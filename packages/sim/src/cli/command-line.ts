@@ -4,27 +4,30 @@ import { SEE_HELP } from './usage.ts';
 /** Most threads: more than any machine has use for. */
 const MOST_WORKERS = 256;
 
+/** Computing a document. */
+export interface ComputeCommand {
+  readonly name: 'compute';
+  readonly file: string;
+  readonly json: boolean;
+  readonly csv?: string;
+  readonly svg?: string;
+  readonly only?: readonly string[];
+  /** Threads that run studies, 1 if left out; with 0 the program uses no thread beside its own. */
+  readonly workers?: number;
+  /** Run only this part of the jobs of studies, and print what they gave. */
+  readonly shard?: { readonly part: number; readonly parts: number };
+  /** Files of measurements by cell, in place of those the document names. */
+  readonly captures?: ReadonlyMap<string, string>;
+  /** Files of such parts, whose jobs need not be run. */
+  readonly merge?: readonly string[];
+}
+
 /** What a command line asks for. */
 export type Command =
   | { readonly name: 'help' }
   | { readonly name: 'version' }
   | { readonly name: 'check'; readonly file: string }
-  | {
-      readonly name: 'compute';
-      readonly file: string;
-      readonly json: boolean;
-      readonly csv?: string;
-      readonly svg?: string;
-      readonly only?: readonly string[];
-      /** Threads for studies; 0 for none beside the program itself. */
-      readonly workers?: number;
-      /** Run only this part of the jobs of studies, and print what they gave. */
-      readonly shard?: { readonly part: number; readonly parts: number };
-      /** Files of measurements by cell, in place of those the document names. */
-      readonly captures?: ReadonlyMap<string, string>;
-      /** Files of such parts, whose jobs need not be run. */
-      readonly merge?: readonly string[];
-    }
+  | ComputeCommand
   | {
       readonly name: 'mistake';
       /** The message for the person who typed it. */

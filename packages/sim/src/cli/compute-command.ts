@@ -1,151 +1,70 @@
-import { cellSvg } from '../chart/index.ts';
-import {
-  cellCsv,
-  type CellResult,
-  claimTrialsFor,
-  documentStudies,
-  type DocumentResults,
-  type Issue,
-  loadDocument,
-  type NotebookDocument,
-} from '../document/index.ts';
-import type { Command } from './command-line.ts';
-import { compute } from './computing.ts';
-import { claimMessages } from './claim-text.ts';
-import { jobsText, readJobs } from './job-files.ts';
-import { openFile } from './open-file.ts';
-import { readCaptures } from './read-captures.ts';
+import { readFile, stat } from 'node:fs/promises';
+import { extname } from 'node:path';
+import { Worker } from 'node:worker_threads';
+import { studyKinds } from '../document/index.ts';
+import type { ComputeCommand } from './command-line.ts';
+import type { ComputingAnswer, ComputingOrder } from './computing-thread.ts';
 import type { Output } from './output.ts';
-import { pageText } from './page-text.ts';
-import { runStudyJobs, type StudyJobs } from './study-jobs.ts';
-import { unusableFile } from './unusable.ts';
-import { writeFiles } from './write-files.ts';
+import { StopFlag } from './stop-flag.ts';
 
-/** Computes a document and prints it. @returns the exit status. */
-export async function computeCommand(command: Command & { name: 'compute' }, output: Output): Promise<number> {
-  const {
-    file,
-    json,
-    csv,
-    svg,
-    only,
-    workers,
-    shard,
-    merge = [],
-    captures: given = new Map<string, string>(),
-  } = command;
-  const opened = await openFile(file);
-  if (!opened.ok) return unusableFile(opened.unusable, json, output);
-  const parsed = await loadDocument(opened.text);
-  const { document, unusable, formulas } = parsed;
-  if (unusable !== undefined || document === undefined) return unusableFile(unusable, json, output, file);
-  const missing = only === undefined ? undefined : missingCell(only, document);
-  if (missing !== undefined) return unusableFile(missing, json, output);
-  const claims = await claimTrialsFor(document);
-  const captures = await readCaptures(document, file, { only, given });
-  const chosen = {
-    captures,
-    ...(only === undefined ? {} : { only }),
-    ...(formulas === undefined ? {} : { formulas }),
-    ...(claims === undefined ? {} : { claims }),
-  };
-  const studies = documentStudies(document, chosen);
-  const { text } = opened;
-  // Jobs of another measurement are not those of this page.
-  const whole = captures.size === 0 ? text : text + JSON.stringify([...captures]);
-  const read = await readJobs(merge, whole);
-  if ('unusable' in read) return unusableFile(read.unusable, json, output);
-  const options = { text, only, captures, workers, shard, known: read.jobs, onProgress: output.progress };
-  const { jobs, computed, isStopped } = await heedingInterrupts(
-    async (signal): Promise<{ jobs: StudyJobs; computed?: DocumentResults }> => {
-      const done = await runStudyJobs(studies, { ...options, signal });
-      if (studies.length > 0) output.progress?.(1);
-      if (shard !== undefined) return { jobs: done };
-      // With studies, what is left is over in a moment.
-      const onProgress = studies.length > 0 ? undefined : output.progress;
-      return { jobs: done, computed: await compute(document, { ...chosen, text, jobs: done, signal, onProgress }) };
-    },
-  );
-  if (computed === undefined) {
-    output.out(jobsText(whole, jobs));
-    if (isStopped) output.message('compute: stopped; the jobs that were done are kept.');
-    return isStopped ? 1 : 0;
-  }
-  const inCells = new Set(Object.entries(computed.results).flatMap(messagesOf));
-  // Faults of boards and links that no cell looks at; of no concern when only some cells were asked for.
-  const elsewhere =
-    only === undefined ? parsed.issues.filter((issue) => isFault(issue) && !inCells.has(issue.message)) : [];
-  const messages = [...inCells, ...elsewhere.map(({ message }) => message)];
-  output.out(json ? resultsJson(computed, elsewhere) : pageText(document, computed));
-  const cells = Object.entries(computed.results);
-  const asked = [
-    ...(csv === undefined ? [] : [{ option: '--csv', folder: csv, files: csvFiles(cells) } as const]),
-    ...(svg === undefined ? [] : [{ option: '--svg', folder: svg, files: svgFiles(cells) } as const]),
-  ];
-  for (const { option, folder, files } of asked) {
-    const written = await writeFiles(option, folder, files);
-    if ('message' in written) messages.push(written.message);
-    else if (!json) output.out(`\nWritten: ${written.files.join(', ') || 'nothing'}\n`);
-  }
-  for (const message of messages) output.message(message);
-  return messages.length === 0 ? 0 : 1;
-}
+/** What is computed within this time (ms) is not worth a thread of its own. */
+const SOON = 300;
 
-/** Does work that an interrupt (Ctrl-C) ends early; a second one ends the program. Tells whether there was one. */
-async function heedingInterrupts<Done extends object>(
-  work: (signal: AbortSignal) => Promise<Done>,
-): Promise<Done & { readonly isStopped: boolean }> {
-  const stop = new AbortController();
-  const interrupt = (): void => stop.abort();
+/** A file longer than this (bytes) is not looked at before it is read. */
+const LONGEST_LOOK = 1e6;
+
+/**
+ * Computes a document and prints it, where it takes long in a thread of its own, so that an interrupt (Ctrl-C) is heard in
+ * the middle of a run: it ends the work early, and what is computed by then is printed. A second one ends the program.
+ *
+ * A page with studies goes to its thread at once, and nothing that computes is loaded here. Sources that are not built
+ * have no file for a thread: there everything is computed here, as it is with no thread to be used.
+ *
+ * @returns the exit status.
+ */
+export async function computeCommand(command: ComputeCommand, output: Output): Promise<number> {
+  const stop = new StopFlag();
+  const interrupt = (): void => stop.stop();
   process.once('SIGINT', interrupt);
   try {
-    const done = await work(stop.signal);
-    return { ...done, isStopped: stop.signal.aborted };
+    const isAlone = extname(import.meta.url) !== '.js' || command.workers === 0;
+    if (isAlone || !(await speaksOfStudies(command.file))) {
+      // Loaded only now: a thread loads it for itself.
+      const { computePage } = await import('./compute-page.ts');
+      const status = await computePage(command, output, { stop, helpers: 0, soon: isAlone ? undefined : SOON });
+      if (status !== undefined) return status;
+    }
+    return await inThread(command, output, stop);
   } finally {
     process.off('SIGINT', interrupt);
   }
 }
 
-/** The tables of all cells. */
-function csvFiles(cells: readonly (readonly [string, CellResult])[]): { name: string; text: string }[] {
-  return cells.flatMap(([id, result]) => cellCsv(id, result));
+async function inThread(command: ComputeCommand, output: Output, { memory }: StopFlag): Promise<number> {
+  const order: ComputingOrder = { command, stop: memory, tells: output.progress !== undefined };
+  const thread = new Worker(new URL('./computing-thread.js', import.meta.url), { workerData: order });
+  try {
+    return await new Promise((resolve, reject) => {
+      thread.on('error', reject);
+      thread.on('message', (answer: ComputingAnswer) => {
+        if ('out' in answer) output.out(answer.out);
+        else if ('message' in answer) output.message(answer.message);
+        else if ('share' in answer) output.progress?.(answer.share);
+        else resolve(answer.status);
+      });
+    });
+  } finally {
+    void thread.terminate();
+  }
 }
 
-/** The charts of all cells that have one. */
-function svgFiles(cells: readonly (readonly [string, CellResult])[]): { name: string; text: string }[] {
-  return cells.flatMap(([id, result]) => {
-    const text = cellSvg(result);
-    return text === undefined ? [] : [{ name: `${id}.svg`, text }];
-  });
-}
-
-/** One JSON object, one line a cell; `issues` only where a fault is in no cell that was computed. */
-function resultsJson({ results }: DocumentResults, elsewhere: readonly Issue[]): string {
-  const cells = Object.entries(results).map(([id, result]) => `${JSON.stringify(id)}: ${JSON.stringify(result)}`);
-  const issues = elsewhere.map(({ message, where }) => JSON.stringify({ message, where }));
-  const rest = issues.length === 0 ? '' : `,\n"issues": [\n${issues.join(',\n')}\n]`;
-  return `{ "results": {${cells.length === 0 ? '' : `\n${cells.join(',\n')}\n`}}${rest} }\n`;
-}
-
-/** The messages of a cell that could not be computed, or of a claim that fails. */
-function messagesOf([id, result]: [string, CellResult]): string[] {
-  if (result.ok) return result.kind === 'claim' ? claimMessages(id, result) : [];
-  return result.issues === undefined
-    ? [result.error.message]
-    : result.issues.filter(isFault).map(({ message }) => message);
-}
-
-function isFault({ severity }: Issue): boolean {
-  return severity === 'fault';
-}
-
-function missingCell(only: readonly string[], { page }: NotebookDocument): Issue | undefined {
-  const ids = page.flatMap((cell) => {
-    const { id } = (cell ?? {}) as { id?: unknown };
-    return typeof id === 'string' ? [id] : [];
-  });
-  const missing = only.find((id) => !ids.includes(id));
-  if (missing === undefined) return undefined;
-  const message = `compute: --only must name cells of the page (${ids.join(', ')}); got ${JSON.stringify(missing)}. Correct the name.`;
-  return { code: 'unknown-cell', severity: 'fault', where: 'command line', message };
+/** Whether the text of a file looks as if the page had cells of many runs; wrong guesses cost a moment, nothing else. */
+async function speaksOfStudies(path: string): Promise<boolean> {
+  try {
+    const file = await stat(path);
+    if (!file.isFile() || file.size > LONGEST_LOOK) return false;
+    return new RegExp(`"kind"\\s*:\\s*"(?:${studyKinds.join('|')})"`).test(await readFile(path, 'utf8'));
+  } catch {
+    return false;
+  }
 }

@@ -1,58 +1,44 @@
-/** A thread that computes a document, so that the one beside it hears an interrupt (Ctrl-C) in the middle of a run. */
+/** A thread that computes a document and prints it, so that the one beside it hears an interrupt (Ctrl-C) at any time. */
 import { parentPort, workerData } from 'node:worker_threads';
-import {
-  type Captures,
-  claimTrialsFor,
-  computeDocument,
-  type DocumentResults,
-  loadDocument,
-} from '../document/index.ts';
-import type { StudyJobs } from './study-jobs.ts';
+import type { ComputeCommand } from './command-line.ts';
+import { computePage } from './compute-page.ts';
+import { StopFlag } from './stop-flag.ts';
 
 /** What such a thread is given. */
 export interface ComputingOrder {
-  /** The document, which the thread reads for itself. */
-  readonly text: string;
-  readonly only: readonly string[] | undefined;
-  readonly captures: Captures;
-  /** What the jobs of studies gave. */
-  readonly jobs: StudyJobs;
-  /** One whole number shared by both threads; anything but 0 ends the work. */
+  readonly command: ComputeCommand;
+  /** Memory of the flag that ends the work. */
   readonly stop: SharedArrayBuffer;
   /** Whether it is to say how far it is. */
   readonly tells: boolean;
 }
 
-/** What it says: how far it is, and in the end what it has. */
-export type ComputingAnswer = { readonly share: number } | { readonly computed: DocumentResults };
+/** What it says: what is to be printed, how far it is, and in the end the exit status. */
+export type ComputingAnswer =
+  | { readonly out: string }
+  | { readonly message: string }
+  | { readonly share: number }
+  | { readonly status: number };
 
 /** Shares of the work that are told: no more often than anybody could see. */
 const STEP = 0.005;
 
-const { text, only, captures, jobs, stop, tells } = workerData as ComputingOrder;
+const { command, stop, tells } = workerData as ComputingOrder;
 const tell = (answer: ComputingAnswer): void => parentPort?.postMessage(answer);
-const flag = new Int32Array(stop);
-const signal = {
-  get aborted() {
-    return Atomics.load(flag, 0) !== 0;
-  },
-};
 let told = 0;
-const onProgress = (share: number): void => {
-  if (share - told < STEP) return;
+const progress = (share: number): void => {
+  if (share - told < STEP && share < 1) return;
   told = share;
   tell({ share });
 };
-const { document, formulas } = await loadDocument(text);
-if (document === undefined) throw new Error('the document that was read before cannot be read again.');
-const claims = await claimTrialsFor(document);
-const computed = computeDocument(document, {
-  captures,
-  jobs,
-  signal,
-  ...(only === undefined ? {} : { only }),
-  ...(formulas === undefined ? {} : { formulas }),
-  ...(claims === undefined ? {} : { claims }),
-  ...(tells ? { onProgress } : {}),
-});
-tell({ computed });
+const status = await computePage(
+  command,
+  {
+    out: (out) => tell({ out }),
+    message: (message) => tell({ message }),
+    ...(tells ? { progress } : {}),
+  },
+  { stop: new StopFlag(stop), helpers: Math.max(0, (command.workers ?? 1) - 1) },
+);
+if (status === undefined) throw new Error('a thread must be the place for any page.');
+tell({ status });

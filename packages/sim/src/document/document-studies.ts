@@ -1,3 +1,4 @@
+import { standardKinds } from '../device/standard-kinds.ts';
 import type { FormulaParser } from '../formula/index.ts';
 import type { ClaimTrials } from '../study/claim-trials.ts';
 import type { Study } from '../study/study.ts';
@@ -6,6 +7,7 @@ import { checkBoards } from './board-table.ts';
 import { type CheckedCell, checkPage } from './check-page.ts';
 import { cellNeeds } from './dependencies.ts';
 import { FormulaTable } from './formula-table.ts';
+import type { KnownChecks } from './known-checks.ts';
 import type { NotebookDocument } from './notebook-document.ts';
 import type { StudyResult } from './results.ts';
 import { isStudyCell, missingTools, planStudy } from './study-cells.ts';
@@ -29,6 +31,8 @@ export interface DocumentStudiesOptions {
   readonly captures?: Captures;
   /** Events each run may have; as `computeDocument` if not given. */
   readonly maxEvents?: number;
+  /** What checks of boards and cells found before, as for `computeDocument`. */
+  readonly checks?: KnownChecks;
 }
 
 /**
@@ -36,9 +40,9 @@ export interface DocumentStudiesOptions {
  * order, in several threads or on several machines; `computeDocument` makes results of them when they are given as `jobs`.
  */
 export function documentStudies(document: NotebookDocument, options: DocumentStudiesOptions = {}): DocumentStudy[] {
-  const { only, formulas, claims, captures, maxEvents } = options;
-  const table = checkBoards(document);
-  const cells = checkPage(document.page, table, new FormulaTable(document.page, table, formulas));
+  const { only, formulas, claims, captures, maxEvents, checks } = options;
+  const table = checkBoards(document, standardKinds, checks);
+  const cells = checkPage(document.page, table, new FormulaTable(document.page, table, formulas), checks);
   const wanted = only && withNeeds(only, cells);
   return cells.flatMap((checked) => {
     if (!checked.ok || !isStudyCell(checked.cell) || wanted?.has(checked.key) === false) return [];

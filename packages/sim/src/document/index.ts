@@ -45,6 +45,8 @@ export { innerUnit, memberUnits } from './part-rows.ts';
 export { checkDocument, parseDocument, type ParsedDocument } from './parse-document.ts';
 export { findQuotes, type Quote, replaceQuotes, splitTarget } from './quotes.ts';
 export { claimTrialsFor, formulasFor, loadDocument, type LoadedDocument } from './load-formulas.ts';
+export { studyKinds } from './study-kinds.ts';
+export type { KnownChecks } from './known-checks.ts';
 export { cellKey, readCell, type ReadCell } from './read-cell.ts';
 export type * from './results.ts';
 export { fault } from './schema-wording.ts';

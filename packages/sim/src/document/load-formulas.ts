@@ -1,13 +1,16 @@
 import { isObject, ownEntry } from '../field/record.ts';
 import { type FormulaParser, loadFormulaParser } from '../formula/index.ts';
+import { KnownChecks } from './known-checks.ts';
 import type { NotebookDocument } from './notebook-document.ts';
-import { checkDocument, type ParsedDocument, parseDocument } from './parse-document.ts';
+import { type ParsedDocument, readDocument, withIssues } from './parse-document.ts';
 import { type ClaimTrials, loadClaimTrials } from '../study/claim-trials.ts';
 
 /** A document that was read together with its formulas. */
 export interface LoadedDocument extends ParsedDocument {
   /** What takes its formulas apart, for `computeDocument`; absent where the document has none. */
   readonly formulas?: FormulaParser;
+  /** What was found of its boards and cells, for `computeDocument` and `documentStudies`; absent without a document. */
+  readonly checks?: KnownChecks;
 }
 
 /**
@@ -15,10 +18,12 @@ export interface LoadedDocument extends ParsedDocument {
  * has some. Never rejects because of the text.
  */
 export async function loadDocument(text: string): Promise<LoadedDocument> {
-  const parsed = parseDocument(text);
-  const formulas = parsed.document === undefined ? undefined : await formulasFor(parsed.document);
-  if (parsed.document === undefined || formulas === undefined) return parsed;
-  return { ...checkDocument(parsed.document, formulas), formulas };
+  const { document, unusable } = readDocument(text);
+  if (document === undefined) return { issues: [unusable], unusable };
+  const formulas = await formulasFor(document);
+  const checks = new KnownChecks();
+  const parsed = { ...withIssues(document, formulas, checks), checks };
+  return formulas === undefined ? parsed : { ...parsed, formulas };
 }
 
 /** Loads what a document's formulas need, for `computeDocument`; `undefined`, and nothing is loaded, if it has none. */

@@ -1,11 +1,13 @@
 import * as v from 'valibot';
 import type { Issue } from '../core/errors.ts';
+import { standardKinds } from '../device/standard-kinds.ts';
 import { isObject } from '../field/record.ts';
 import type { FormulaParser } from '../formula/index.ts';
 import { checkBoards } from './board-table.ts';
 import { checkPage } from './check-page.ts';
 import { cellNeeds, findCircle } from './dependencies.ts';
 import { FormulaTable } from './formula-table.ts';
+import type { KnownChecks } from './known-checks.ts';
 import { migrate } from './migrate.ts';
 import { LONGEST_DOCUMENT, type NotebookDocument } from './notebook-document.ts';
 import { readJson } from './read-json.ts';
@@ -78,16 +80,30 @@ function readData(data: unknown): ReadDocument {
   return whole === undefined ? { document } : { unusable: whole };
 }
 
-function withIssues(document: NotebookDocument, formulas?: FormulaParser): ParsedDocument {
-  return { document, issues: documentIssues(document, formulas) };
+/**
+ * A document that was read, with the issues inside it, as {@link parseDocument} gives it.
+ *
+ * @param formulas takes formulas apart, as for {@link checkDocument}.
+ * @param checks keeps what is found of boards and cells for whoever looks at the document next.
+ */
+export function withIssues(
+  document: NotebookDocument,
+  formulas?: FormulaParser,
+  checks?: KnownChecks,
+): ParsedDocument & { readonly document: NotebookDocument } {
+  return { document, issues: documentIssues(document, formulas, checks) };
 }
 
 /** All issues inside boards, links and cells, each once. */
-function documentIssues(document: NotebookDocument, parser: FormulaParser | undefined): Issue[] {
-  const table = checkBoards(document);
+function documentIssues(
+  document: NotebookDocument,
+  parser: FormulaParser | undefined,
+  checks: KnownChecks | undefined,
+): Issue[] {
+  const table = checkBoards(document, standardKinds, checks);
   const boardIssues = [...table.boards.values()].flatMap((board) => board.issues);
   const formulas = new FormulaTable(document.page, table, parser);
-  const cellIssues = checkPage(document.page, table, formulas).flatMap((cell) => (cell.ok ? [] : cell.issues));
+  const cellIssues = checkPage(document.page, table, formulas, checks).flatMap((cell) => (cell.ok ? [] : cell.issues));
   return [...new Set([...boardIssues, ...table.linkIssues, ...cellIssues])];
 }
 

@@ -15,19 +15,13 @@ import { planSwaps, swapsIssues } from './plan-swaps.ts';
 import { planSymptoms, symptomsIssues } from './plan-symptoms.ts';
 import { planSweep, sweepIssues } from './plan-sweep.ts';
 import type { StudyResult } from './results.ts';
+import { studyKinds } from './study-kinds.ts';
+
+const kinds: ReadonlySet<string> = new Set(studyKinds);
 
 /** Whether a cell computes many runs, cut into jobs. */
 export function isStudyCell(cell: Cell): cell is StudyCell {
-  return (
-    cell.kind === 'sweep' ||
-    cell.kind === 'map' ||
-    cell.kind === 'spread' ||
-    cell.kind === 'choose' ||
-    cell.kind === 'claim' ||
-    cell.kind === 'capture' ||
-    cell.kind === 'symptoms' ||
-    cell.kind === 'swaps'
-  );
+  return kinds.has(cell.kind);
 }
 
 /** What some studies need beside their cell and its board. */
