@@ -151,6 +151,33 @@ describe('OneStateRun.run() and the general engine agree where', () => {
     expectSame(shortly(circuit, ['pulse', 'out'], 0.0207), full);
   });
 
+  test('a timer begins with its latch set', () => {
+    const circuit = circuitOf([
+      ...monostable({ voltage: 9, resistance: 22e3, capacitance: 1e-8, ofTimer: { family: 'ideal', start: 'set' } }),
+      signal('G1', 'in', lowPulses(9, { period: 1e-3, width: 1e-4, delay: 5e-4 })),
+    ]);
+    const full = inFull(circuit, ['in', 'out'], 2.2e-3);
+    // An interval of 242 µs from 0 on, and one for each of two pulses.
+    expect(full.filter(({ which, high }) => which === 1 && !high).map(({ at }) => at)).toEqual(
+      [0, 0.5e-3, 1.5e-3].map((start) => expect.closeTo(start + 22e3 * 1e-8 * Math.log(3), 12)),
+    );
+    expectSame(shortly(circuit, ['in', 'out'], 2.2e-3), full);
+  });
+
+  test('the signal is the first part of the board', () => {
+    const circuit = dividerOf(dividers[1]![1]);
+    const first = { ...circuit, parts: [circuit.parts.at(-1)!, ...circuit.parts.slice(0, -1)] };
+    expect(first.parts[0]!.name).toBe('G1');
+    expect(counted(first, 0, 4.037e-3)).toEqual(counted(circuit, 0, 4.037e-3));
+  });
+
+  test('a run is long and nobody may stop it', () => {
+    // Every third pulse of 2000 starts an interval of 242 µs; the last one still lasts at 0.2 s.
+    const { told } = counted(dividerOf(dividers[1]![1]), 0, 0.2);
+    expect(told.filter(([high]) => high)).toHaveLength(667);
+    expect(told.filter(([high]) => !high)).toHaveLength(666);
+  });
+
   test.each([
     ['ideal', 700],
     ['ideal', 91],

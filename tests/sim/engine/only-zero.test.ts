@@ -167,6 +167,18 @@ describe('OnlyZero.of(), without a guess', () => {
     expect(evaluations).toBeLessThanOrEqual(Math.log2(ratio) + 8);
   });
 
+  test('from a guess far too early the bracket is halved as well, where Newton goes in steps of a fast term', () => {
+    // 1 - u / 1000 - 1e30 u^1000: while the fast term decides, a step is a thousandth of a second, and the zero is at
+    // ln 1e30 / 1000, 69 steps on; the slow term, 1/1000 exp(-0.069), moves it by its logarithm.
+    const terms: Terms = [
+      [-1e-3, 1],
+      [-1e30, 1000],
+    ];
+    const { time } = search(1, terms, { guess: 1e-6 });
+    const slow = 1e-3 * Math.exp(-time);
+    expect(Math.abs(time / ((30 * Math.LN10 - Math.log1p(-slow)) / 1000) - 1)).toBeLessThanOrEqual(16 * EPSILON);
+  });
+
   test('the bracket is halved to its end where Newton has had his rounds', () => {
     // As above, 1e30 times as fast: the zero is at ln 4 / 1e30, a hundred halvings down.
     const terms: Terms = [

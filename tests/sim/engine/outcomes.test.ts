@@ -4,7 +4,7 @@ import { runCircuit } from '#sim/run/simulate.ts';
 import { StoredTrace } from '#sim/trace/recorder.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
 import type { FilePart } from '../../support/run-board.ts';
-import { astable, resistor, supply, timer } from '../../support/timer-circuits.ts';
+import { astable, diode, resistor, supply, timer } from '../../support/timer-circuits.ts';
 
 const fast = astable({ voltage: 9, first: 1e3, second: 1e3, capacitance: 1e-8 });
 
@@ -80,9 +80,16 @@ describe('outcome short', () => {
       { name: 'P1', kind: 'pot', a: 'rail', wiper: 'pin', b: 'end', resistance: 10e3, position: 0 },
       resistor('R1', 'end', 'ground', 1e3),
     ];
-    const { outcome } = run(parts, 1);
-    expect(outcome).toMatchObject({ code: 'short', time: 0 });
-    expect([...outcome.parts!].sort()).toEqual(['BT1', 'P1', 'U1']);
+    // Beside a net that only a current and a diode hold, whose first voltage is looked for first.
+    const lamp: FilePart[] = [
+      { name: 'I1', kind: 'source', a: 'rail', b: 'x', current: 1e-3, headroom: 0.5 },
+      diode('D1', 'x', 'ground'),
+    ];
+    for (const more of [[], lamp]) {
+      const { outcome } = run([...parts, ...more], 1);
+      expect(outcome).toMatchObject({ code: 'short', time: 0 });
+      expect([...outcome.parts!].sort()).toEqual(['BT1', 'P1', 'U1']);
+    }
   });
 });
 

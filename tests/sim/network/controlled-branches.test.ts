@@ -36,6 +36,31 @@ const C = 1e-6;
 /** R C (s). */
 const TAU = 1e-3;
 
+test('an input that jumps and rises goes through capacitors in series beside a controlled branch as it does without one', () => {
+  // 1 uF from the source to node 2 and 4 uF from there to ground; a control from the source drives node 3.
+  const mode = modeOf(
+    4,
+    [
+      [1, 0, thevenin(0, 0, 0)],
+      [1, 0, thevenin(R, 0.7)],
+      [3, 0, controlled(1, 100)],
+      [1, 3, thevenin(10)],
+    ],
+    [
+      [2, 0, 4 * C],
+      [1, 2, C],
+    ],
+    1,
+  );
+  expect(mode.untold).toBeUndefined();
+  // From 0.5 V with the source at 2 V, which jumps to 3 V and rises by 8 V/s from there: a fifth of it goes through.
+  const state = new ModeState(mode, [0.5, 1.5], { values: [3], slopes: [8] });
+  expectNear(state.at(mode.nodes.at(2)), 0.5 + 1 / 5);
+  expectNear(state.at(mode.nodes.at(2), 0.1), 0.5 + 1 / 5 + 0.8 / 5);
+  // (u - 0.7 V) / 1 kohm, a hundred times through 10 ohm.
+  expectNear(state.at(mode.nodes.at(3)), 3 - 10 * 100 * (2.3 / R));
+});
+
 describe('a grounded emitter: the control does not see what it drives', () => {
   // i = (u - 0.7 V) / 1 kohm; node 2: C v' = (u - v) / 10 ohm - 100 i.
   const mode = modeOf(

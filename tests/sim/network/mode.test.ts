@@ -72,6 +72,46 @@ describe('ModeCompiler.compile(): single circuits with closed forms', () => {
     expect(state.at(mode.nodes.at(2), 1e9)).toBeCloseTo(2, 14);
   });
 
+  test('two such pairs at one source divide it each by its own, in a jump and on a ramp', () => {
+    const mode = modeOf(
+      4,
+      [[1, 0, thevenin(0, 0, 0)]],
+      [
+        [2, 0, 4e-6],
+        [3, 0, 3e-6],
+        [1, 2, 1e-6],
+        [1, 3, 1e-6],
+      ],
+    );
+    // From 0.5 V and -1 V with the source at 2 V, which jumps to 3 V and rises by 8 V/s from there.
+    const state = new ModeState(mode, [0.5, -1, 1.5, 3], { values: [3], slopes: [8] });
+    expect(state.at(mode.nodes.at(2))).toBeCloseTo(0.5 + 1 / 5, 14);
+    expect(state.at(mode.nodes.at(3))).toBeCloseTo(-1 + 1 / 4, 14);
+    expect(state.at(mode.nodes.at(2), 0.1)).toBeCloseTo(0.5 + 1 / 5 + 0.8 / 5, 14);
+    expect(state.at(mode.nodes.at(3), 0.1)).toBeCloseTo(-1 + 1 / 4 + 0.8 / 4, 14);
+  });
+
+  test('what stands still drifts and tends nowhere, and what decays tends somewhere and does not drift', () => {
+    // 2 mA into 1 uF, and beside it R C from the source.
+    const mode = modeOf(
+      4,
+      [
+        [1, 0, thevenin(0, 0, 0)],
+        [1, 2, thevenin(1e4)],
+        [0, 3, { kind: 'current', current: 2e-3 }],
+      ],
+      [
+        [2, 0, 1e-6],
+        [3, 0, 1e-6],
+      ],
+    );
+    expect([...mode.rates]).toEqual([0, expect.closeTo(100, 12)]);
+    expect([...mode.equilibrium.subarray(0, 2)]).toEqual([0, 0]);
+    expect(mode.equilibrium[2]).not.toBe(0);
+    expect(mode.drift[1]).not.toBe(0);
+    expect([...mode.drift.subarray(2)]).toEqual([0, 0]);
+  });
+
   test('a ramp charges a capacitor behind a resistor to S (t - R C (1 - exp(-t / R C)))', () => {
     const mode = modeOf(
       3,

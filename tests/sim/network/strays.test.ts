@@ -38,6 +38,8 @@ test('a current at one node holds all that may be joined to it on the way to gro
   expect(alwaysHeld(3, [driven, branch(1, 2, open, ohm), branch(2, 0, open, ohm)], [])).toEqual([1, 2]);
   const beyond = [branch(1, 0, open, ohm), branch(2, 0, open, ohm)];
   expect(alwaysHeld(3, [driven, ...beyond], [])).toEqual([1]);
+  const turned = [branch(0, 1, open, ohm), branch(0, 2, open, ohm)];
+  expect(alwaysHeld(3, [driven, ...turned], [])).toEqual([1]);
   // A rail that always hangs on ground is ground.
   const rail = [branch(3, 0, ohm), branch(1, 3, open, ohm), branch(2, 3, open, ohm)];
   expect(alwaysHeld(4, [driven, ...rail], [])).toEqual([1]);

@@ -170,6 +170,19 @@ describe('buildTree', () => {
     expect(tree.states).toEqual([0, 1]);
   });
 
+  test('holds what every mode holds, though a resistor ties it to ground here, and islands after it', () => {
+    const open: Element = { part: 'S1', a: 1, b: 0, law: { kind: 'open' } };
+    const elements = [open, resistor('R1', 2, 0, 1e3)];
+    const branches: Branch[] = elements.map(({ part, a, b }) => ({ part, a, b }));
+    const network: Network = { nodeCount: 3, branches, capacitors: [], held: [2], inputCount: 0 };
+    const tree = buildTree(
+      network,
+      elements.map(({ law }) => law),
+    ) as Tree;
+    expect(tree.held).toEqual([2, 1]);
+    expect(tree.states).toHaveLength(2);
+  });
+
   test('a capacitor counts as a hold; an open switch and a constant current do not', () => {
     const current: Element = { part: 'U1', a: 1, b: 0, law: { kind: 'current', current: 1e-6 } };
     expect(treeOf(2, [current], [capacitor('C1', 1, 0)]).held).toEqual([]);

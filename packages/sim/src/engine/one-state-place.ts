@@ -179,10 +179,10 @@ export class PlaceMaker {
   }
 
   private make(situation: Situation): Place | null {
-    const { stateCount: n, rates, idle, rest, drifts, steady, recurs, noise, constants, slopes, rows } = situation;
+    const { stateCount: n, rates, idle, rest, drifts, steady, recurs, noise, constants, rows } = situation;
     // A mode that cannot be told ends the run by name once time passes in it.
     if (situation.mode.untold) return null;
-    if (n > 1 || drifts || !steady || !recurs || slopes.some((slope) => slope !== 0)) return null;
+    if (n > 1 || drifts || !steady || !recurs) return null;
     const moving: number[] = [];
     let standing = NONE;
     let passes = false;

@@ -36,9 +36,8 @@ export function alwaysHeld(
     for (const node of [a, b]) if (isLoose(node)) driven.add(reach.find(groups.find(node)));
   }
   const held: number[] = [];
-  for (let node = 1; node < nodeCount; node++) {
-    if (groups.find(node) === node && isLoose(node) && driven.has(reach.find(node))) held.push(node);
-  }
+  // Only the first node of a loose group has ever been joined or driven.
+  for (let node = 1; node < nodeCount; node++) if (driven.has(reach.find(node))) held.push(node);
   return held;
 }
 
