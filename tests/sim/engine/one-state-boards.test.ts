@@ -171,7 +171,7 @@ describe('OneStateRun.run() and the general engine agree where', () => {
     expect(counted(first, 0, 4.037e-3)).toEqual(counted(circuit, 0, 4.037e-3));
   });
 
-  test('a run is long and nobody may stop it', () => {
+  test('a run is long', () => {
     // Every third pulse of 2000 starts an interval of 242 µs; the last one still lasts at 0.2 s.
     const { told } = counted(dividerOf(dividers[1]![1]), 0, 0.2);
     expect(told.filter(([high]) => high)).toHaveLength(667);

@@ -92,17 +92,18 @@ describe('ModeCompiler.compile(): single circuits with closed forms', () => {
   });
 
   test('what stands still drifts and tends nowhere, and what decays tends somewhere and does not drift', () => {
-    // 2 mA into 1 uF, and beside it R C from the source.
+    // Two capacitors in series behind a resistor, of which together they see 1 uF; 2 mA flow into the net between them, whose
+    // charge stands still but for that.
     const mode = modeOf(
       4,
       [
         [1, 0, thevenin(0, 0, 0)],
-        [1, 2, thevenin(1e4)],
+        [1, 2, thevenin(1e4, 2)],
         [0, 3, { kind: 'current', current: 2e-3 }],
       ],
       [
-        [2, 0, 1e-6],
-        [3, 0, 1e-6],
+        [2, 3, 3e-6],
+        [3, 0, 1.5e-6],
       ],
     );
     expect([...mode.rates]).toEqual([0, expect.closeTo(100, 12)]);
