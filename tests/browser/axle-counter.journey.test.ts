@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
-import { lookAtEverything, openExample, textOf, untilComputed } from './open-page.ts';
+import { lookAtEverything, openExample, restingBox, textOf, untilComputed } from './open-page.ts';
 
 /** What the page says of the first board: the ratio, the trace as drawn, the fates counted. */
 async function said(page: Page): Promise<{ ratio: string; trace: string; fates: string }> {
@@ -30,7 +30,7 @@ journey('turning a resistor changes ratio, trace and fates, and undo brings them
   await knob.focus();
   for (let turn = 0; turn < 8; turn += 1) await knob.press('ArrowRight');
   // Eight steps of E24 up from 100 kΩ.
-  expect(await knob.getAttribute('aria-valuetext')).toMatch(/^220.kΩ$/u);
+  await expect.poll(() => knob.getAttribute('aria-valuetext')).toMatch(/^220.kΩ$/u);
   const after = await said(page);
   expect(Number(after.ratio)).toBeGreaterThan(4);
   expect(after.trace).not.toBe(before.trace);
@@ -47,8 +47,7 @@ journey(
     await openExample(page, 'Axle counter');
     const knob = page.getByRole('slider', { name: 'R1 resistance' });
     await knob.waitFor();
-    const box = await knob.boundingBox();
-    if (box === null) throw new Error('the knob must be visible');
+    const box = await restingBox(knob);
     const middle = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
     await page.mouse.move(middle.x, middle.y);
     await page.mouse.down();
@@ -65,7 +64,7 @@ journey(
     expect(Number(await knob.getAttribute('aria-valuenow'))).toBeCloseTo(turned * 1.01, -1);
 
     await page.getByRole('button', { name: /back to 100.kΩ/u }).click();
-    expect(await knob.getAttribute('aria-valuenow')).toBe('100000');
+    await expect.poll(() => knob.getAttribute('aria-valuenow')).toBe('100000');
   },
 );
 
@@ -77,9 +76,9 @@ journey('Home and End turn a knob to the ends it states, and the whole of every 
   const [least, greatest] = [await stated('min'), await stated('max')];
   await knob.press('End');
   await expect.poll(() => stated('now')).toBe(greatest);
-  expect(await knob.getAttribute('aria-valuetext')).toMatch(/^100.MΩ$/u);
+  await expect.poll(() => knob.getAttribute('aria-valuetext')).toMatch(/^100.MΩ$/u);
   await knob.press('ArrowRight');
-  expect(await stated('now')).toBe(greatest);
+  await expect.poll(() => stated('now')).toBe(greatest);
   await knob.press('Home');
   await expect.poll(() => stated('now')).toBe(least);
   expect([await stated('min'), await stated('max')]).toEqual([least, greatest]);
@@ -107,10 +106,10 @@ journey('tray and circuit in hand name the board they belong to', async ({ page 
   const circuit = page.getByRole('complementary', { name: 'Circuit in hand' });
   await page.locator('tt-cell#look').getByRole('slider').focus();
   await expect.poll(() => tray.getByRole('heading').first().innerText()).toMatch(/coaches$/);
-  expect(await circuit.getByRole('heading').first().innerText()).toMatch(/coaches$/);
+  await expect.poll(() => circuit.getByRole('heading').first().innerText()).toMatch(/coaches$/);
   await page.locator('tt-cell#stop_look').getByRole('slider').focus();
   await expect.poll(() => tray.getByRole('heading').first().innerText()).toMatch(/stopped$/);
-  expect(await circuit.getByRole('heading').first().innerText()).toMatch(/stopped$/);
+  await expect.poll(() => circuit.getByRole('heading').first().innerText()).toMatch(/stopped$/);
 });
 
 journey('a value that cannot be used says so at its field; the rest of the page goes on', async ({ page }) => {
@@ -124,24 +123,24 @@ journey('a value that cannot be used says so at its field; the rest of the page 
   await field.press('Enter');
   await untilComputed(page);
 
-  expect(await field.getAttribute('aria-invalid')).toBe('true');
-  expect(await field.inputValue()).toBe('about 5');
+  await expect.poll(() => field.getAttribute('aria-invalid')).toBe('true');
+  await expect.poll(() => field.inputValue()).toBe('about 5');
   const message = await textOf(board.locator('tt-value', { has: page.getByLabel('R1 resistance', { exact: true }) }));
   expect(message).toContain('must be a resistance');
   expect(message).toContain('about 5');
   // The last good results stay, and say where they come from.
-  expect(await page.locator('tt-cell#look path.trace').getAttribute('d')).toBe(trace);
-  expect(await textOf(page.locator('tt-cell#look'))).toContain('from the values before');
+  await expect.poll(() => page.locator('tt-cell#look path.trace').getAttribute('d')).toBe(trace);
+  await expect.poll(() => textOf(page.locator('tt-cell#look'))).toContain('from the values before');
   // Another board is not concerned.
-  expect(await textOf(page.locator('tt-cell#stop_look'))).not.toContain('from the values before');
+  await expect.poll(() => textOf(page.locator('tt-cell#stop_look'))).not.toContain('from the values before');
   await page.locator('tt-cell#board').getByLabel('C1 capacitance', { exact: true }).fill('10 µF');
-  expect(await field.inputValue()).toBe('about 5');
+  await expect.poll(() => field.inputValue()).toBe('about 5');
 
   await field.fill('100k');
   await field.press('Enter');
   await untilComputed(page);
-  expect(await field.getAttribute('aria-invalid')).toBe('false');
-  expect(await textOf(page.locator('tt-cell#look'))).not.toContain('from the values before');
+  await expect.poll(() => field.getAttribute('aria-invalid')).toBe('false');
+  await expect.poll(() => textOf(page.locator('tt-cell#look'))).not.toContain('from the values before');
 });
 
 journey('a reading and a window are edited in place', async ({ page }) => {
@@ -153,13 +152,13 @@ journey('a reading and a window are edited in place', async ({ page }) => {
   await numbers.getByLabel('end of the window').fill('10 ms');
   await numbers.getByLabel('end of the window').press('Enter');
   await untilComputed(page);
-  expect(await textOf(numbers.getByRole('row', { name: /^ratio/ }))).toMatch(/\b0\b/);
-  expect(await textOf(numbers.getByRole('row', { name: /^width/ }))).toMatch(/no value *, because out/);
+  await expect.poll(() => textOf(numbers.getByRole('row', { name: /^ratio/ }))).toMatch(/\b0\b/);
+  await expect.poll(() => textOf(numbers.getByRole('row', { name: /^width/ }))).toMatch(/no value *, because out/);
   await numbers.getByLabel('what ratio reads').fill('ratoi(out, in)');
   await numbers.getByLabel('what ratio reads').press('Enter');
   await untilComputed(page);
-  expect(await textOf(numbers.getByRole('row', { name: /^ratio/ }))).toContain('ratoi');
-  expect(await numbers.getByLabel('what ratio reads').getAttribute('aria-invalid')).toBe('true');
+  await expect.poll(() => textOf(numbers.getByRole('row', { name: /^ratio/ }))).toContain('ratoi');
+  await expect.poll(() => numbers.getByLabel('what ratio reads').getAttribute('aria-invalid')).toBe('true');
 });
 
 journey(
@@ -173,30 +172,29 @@ journey(
     await cursor.press('Home');
     await cursor.press('PageDown');
     // The first event after the start: the first axle, at 100 ms, which starts the output.
-    expect(await cursor.getAttribute('aria-valuetext')).toMatch(/^100\.0.ms: in/u);
+    await expect.poll(() => cursor.getAttribute('aria-valuetext')).toMatch(/^100\.0.ms: in/u);
     await cursor.press('ArrowRight');
     const circuit = page.getByRole('complementary', { name: 'Circuit in hand' });
-    expect(await textOf(circuit)).toMatch(/interval\s+runs, .* to go/);
+    await expect.poll(() => textOf(circuit)).toMatch(/interval\s+runs, .* to go/);
 
-    const box = await cursor.boundingBox();
-    if (box === null) throw new Error('the trace must be visible');
+    const box = await restingBox(cursor);
     const before = await cursor.getAttribute('aria-valuenow');
     await page.mouse.click(box.x + box.width * 0.8, box.y + 60);
-    expect(await cursor.getAttribute('aria-valuenow')).not.toBe(before);
+    await expect.poll(() => cursor.getAttribute('aria-valuenow')).not.toBe(before);
   },
 );
 
 journey('a prediction is kept while it is written, and stands beside the result', async ({ page }) => {
   await openExample(page, 'Axle counter');
   const cell = page.locator('tt-cell#look');
-  expect(await cell.locator('path.trace').count()).toBe(0);
+  await expect.poll(() => cell.locator('path.trace').count()).toBe(0);
   await cell.getByRole('textbox').fill('Three, because 515 is three times 150 and a bit.');
   await page.getByRole('link', { name: /to the start page/ }).click();
   await openExample(page, 'Axle counter');
-  expect(await cell.getByRole('textbox').inputValue()).toContain('Three, because');
+  await expect.poll(() => cell.getByRole('textbox').inputValue()).toContain('Three, because');
   await cell.getByRole('button', { name: 'look what happens' }).click();
   await cell.locator('path.trace').waitFor();
-  expect(await textOf(cell)).toContain('Three, because');
+  await expect.poll(() => textOf(cell)).toContain('Three, because');
 });
 
 journey('a note is edited where it stands; its live numbers follow, and nothing typed is lost', async ({ page }) => {
@@ -211,9 +209,9 @@ journey('a note is edited where it stands; its live numbers follow, and nothing 
   await openExample(page, 'Axle counter');
   await untilComputed(page);
   await note.locator('a.quoted').waitFor();
-  expect(await textOf(note.locator('a.quoted'))).toMatch(/^150.ms$/u);
-  expect(await textOf(note.locator('em'))).toBe('this');
-  expect(await note.locator('b').count()).toBe(0);
+  await expect.poll(() => textOf(note.locator('a.quoted'))).toMatch(/^150.ms$/u);
+  await expect.poll(() => textOf(note.locator('em'))).toBe('this');
+  await expect.poll(() => note.locator('b').count()).toBe(0);
 });
 
 journey('a long computation can be stopped, keeps the values before, and can be taken up again', async ({ page }) => {
@@ -227,12 +225,12 @@ journey('a long computation can be stopped, keeps the values before, and can be 
   await window.press('Enter');
   await look.getByRole('button', { name: 'stop computing' }).click();
   await look.getByText('computing was stopped').waitFor();
-  expect(await textOf(look)).toContain('from the values before');
-  expect(await look.locator('path.trace').count()).toBeGreaterThan(0);
+  await expect.poll(() => textOf(look)).toContain('from the values before');
+  await expect.poll(() => look.locator('path.trace').count()).toBeGreaterThan(0);
   await window.fill('2 s');
   await window.press('Enter');
   await untilComputed(page);
-  expect(await textOf(look)).not.toContain('from the values before');
+  await expect.poll(() => textOf(look)).not.toContain('from the values before');
 });
 
 journey('readings of a run of years are there in no time', async ({ page }) => {

@@ -66,7 +66,7 @@ journey('values for a wanted time are chosen without writing JSON, and given to 
   // A wish that cannot be read is complained of where it stands.
   await write(page, 'value of width, choose', '6 V');
   await cell.getByText(/must be a time/).waitFor();
-  expect(await page.getByLabel('value of width, choose').getAttribute('aria-invalid')).toBe('true');
+  await expect.poll(() => page.getByLabel('value of width, choose').getAttribute('aria-invalid')).toBe('true');
 });
 
 journey('a sweep, a map, a spread and a claim are begun and changed where they stand', async ({ page }) => {
@@ -90,7 +90,7 @@ journey('a sweep, a map, a spread and a claim are begun and changed where they s
 
   await begin(page, 'what tolerances do');
   const spread = page.locator('tt-cell#spread');
-  expect(await textOf(spread)).toContain('R1, which states no tolerance, lies within');
+  await expect.poll(() => textOf(spread)).toContain('R1, which states no tolerance, lies within');
   await write(page, 'limits of width, spread', 'at least 4 s');
   await expect.poll(() => textOf(spread)).toMatch(/inside its limits: \d/);
 
@@ -117,7 +117,7 @@ journey('a sweep, a map, a spread and a claim are begun and changed where they s
   await page.locator('tt-cell#trace').waitFor();
   await page.getByRole('button', { name: /^undo: open/ }).click();
   await page.locator('tt-cell#trace').waitFor({ state: 'detached' });
-  expect(await page.locator('tt-cell#board2').count()).toBe(0);
+  await expect.poll(() => page.locator('tt-cell#board2').count()).toBe(0);
 });
 
 journey(
@@ -125,10 +125,10 @@ journey(
   async ({ page }) => {
     await openLamp(page);
     const knob = page.getByRole('button', { name: 'knob for BT1 voltage' });
-    expect(await knob.getAttribute('aria-pressed')).toBe('false');
+    await expect.poll(() => knob.getAttribute('aria-pressed')).toBe('false');
     await knob.click();
     await expect.poll(() => boardText(page)).toMatch(/12.V/u);
-    expect(await knob.getAttribute('aria-pressed')).toBe('true');
+    await expect.poll(() => knob.getAttribute('aria-pressed')).toBe('true');
     await page.getByRole('button', { name: 'knob for R1 resistance' }).click();
     await expect.poll(() => boardText(page)).not.toMatch(/390.kΩ/u);
     // Full names are offered where knobs are written, and a name that turns nothing is told of.

@@ -66,17 +66,17 @@ journey('a page about the platform lamp is built from nothing, by keyboard alone
   await press('Escape');
   await untilComputed(page);
 
-  expect(await cellIds(page)).toEqual(['board', 'trace', 'reading', 'note']);
+  await expect.poll(() => cellIds(page)).toEqual(['board', 'trace', 'reading', 'note']);
   // 1.1 x 390 kohm x 10 uF = 4.29 s (TI SLFS022I, p. 10) for the ideal 2/3 of the supply.
   await expect.poll(() => textOf(page.locator('tt-cell#note .text'))).toMatch(/^The platform is lit for 4\.2\d.s/u);
-  expect(await page.locator('tt-cell#trace path.trace').count()).toBeGreaterThan(0);
-  expect(await page.locator('.complaint').count()).toBe(0);
+  await expect.poll(() => page.locator('tt-cell#trace path.trace').count()).toBeGreaterThan(0);
+  await expect.poll(() => page.locator('.complaint').count()).toBe(0);
 
   // The note goes to the top, from the name in its margin.
   await page.keyboard.press('Shift+Tab');
   await tabTo(page, /^note: what/);
   for (let place = 0; place < 3; place += 1) await press('Alt+ArrowUp');
-  expect(await cellIds(page)).toEqual(['note', 'board', 'trace', 'reading']);
+  await expect.poll(() => cellIds(page)).toEqual(['note', 'board', 'trace', 'reading']);
   await expect.poll(() => focusName(page)).toMatch(/^note: what/);
   await press('ArrowDown');
   await expect.poll(() => focusName(page)).toMatch(/^board: what/);
@@ -105,14 +105,14 @@ journey('each command on a cell is one step of undo with a name, and the focus i
   await expect.poll(() => focusName(page)).toMatch(new RegExp(`^${before[2]}: what`));
 
   const undo = page.getByRole('button', { name: /^undo/ });
-  expect(await textOf(undo)).toBe('undo : delete note');
+  await expect.poll(() => textOf(undo)).toBe('undo : delete note');
   await undo.click();
-  expect(await textOf(undo)).toBe('undo : duplicate note');
+  await expect.poll(() => textOf(undo)).toBe('undo : duplicate note');
   await undo.click();
   await undo.click();
-  expect(await cellIds(page)).toEqual(before);
+  await expect.poll(() => cellIds(page)).toEqual(before);
   // Nothing is left to be undone; the focus stays all the same.
-  expect(await focusName(page)).toBe('undo');
+  await expect.poll(() => focusName(page)).toBe('undo');
   await page.getByRole('button', { name: /^redo: move note down/ }).click();
   expect((await cellIds(page)).slice(0, 2)).toEqual(['board', 'question']);
 });
@@ -122,7 +122,7 @@ journey('a folded cell is one line, and stays folded at the next visit', async (
   await openCell(page, 'question');
   await page.getByRole('button', { name: 'Fold it' }).click();
   await page.getByRole('button', { name: /^unfold question: A visitor/ }).waitFor();
-  expect(await page.locator('tt-cell#question tt-note').count()).toBe(0);
+  await expect.poll(() => page.locator('tt-cell#question tt-note').count()).toBe(0);
   await untilComputed(page);
   await page.getByText(/^kept /).waitFor();
   await page.reload();
@@ -148,7 +148,7 @@ journey('what refers to a cell or a reading follows its new name', async ({ page
   const name = page.getByLabel('name of this cell');
   await name.fill('2 numbers');
   await name.press('Enter');
-  expect(await textOf(page.locator('tt-cell#numbers tt-particulars'))).toContain('must be a letter');
+  await expect.poll(() => textOf(page.locator('tt-cell#numbers tt-particulars'))).toContain('must be a letter');
   await name.fill('measured');
   await name.press('Enter');
   await page.locator('tt-cell#measured').waitFor();
@@ -157,8 +157,8 @@ journey('what refers to a cell or a reading follows its new name', async ({ page
   await page.locator('tt-cell#measured').getByLabel('name of spacing').press('Enter');
   await untilComputed(page);
   // The note that quotes the spacing shows it as before.
-  expect(await textOf(page.locator('tt-cell#guess'))).toMatch(/150.ms/u);
-  expect(await page.locator('.complaint').count()).toBe(0);
+  await expect.poll(() => textOf(page.locator('tt-cell#guess'))).toMatch(/150.ms/u);
+  await expect.poll(() => page.locator('.complaint').count()).toBe(0);
 });
 
 journey('names are offered while they are typed, and are taken by key', async ({ page }) => {
@@ -172,16 +172,18 @@ journey('names are offered while they are typed, and are taken by key', async ({
   expect(await accessibilityFaults(page)).toEqual([]);
   await page.keyboard.press('ArrowDown');
   await page.keyboard.press('Enter');
-  expect(await fieldText(more)).toBe('peak(timing');
+  await expect.poll(() => fieldText(more)).toBe('peak(timing');
   await page.keyboard.type(')');
   await page.keyboard.press('Enter');
   await untilComputed(page);
   // Two thirds of 12 V.
-  expect(await textOf(page.locator('tt-cell#numbers').getByRole('row', { name: /^peak/ }))).toMatch(/8\.00.V/u);
+  await expect
+    .poll(() => textOf(page.locator('tt-cell#numbers').getByRole('row', { name: /^peak/ })))
+    .toMatch(/8\.00.V/u);
   const asked = page.locator('tt-cell#numbers').getByLabel('what peak reads');
   await asked.fill('');
   await asked.press('Enter');
-  expect(await page.locator('tt-cell#numbers').getByRole('row', { name: /^peak/ }).count()).toBe(0);
+  await expect.poll(() => page.locator('tt-cell#numbers').getByRole('row', { name: /^peak/ }).count()).toBe(0);
 });
 
 journey(
@@ -200,8 +202,8 @@ journey(
     await knobs.fill('R1, R99');
     await knobs.press('Enter');
     await untilComputed(page);
-    expect(await textOf(page.locator('tt-cell#board tt-particulars'))).toContain('R99');
-    expect(await knobs.getAttribute('aria-invalid')).toBe('true');
+    await expect.poll(() => textOf(page.locator('tt-cell#board tt-particulars'))).toContain('R99');
+    await expect.poll(() => knobs.getAttribute('aria-invalid')).toBe('true');
   },
 );
 
@@ -221,7 +223,7 @@ journey('the circuit in hand is that of the cell being read', async ({ page }) =
     .focus();
   await page.evaluate(() => window.scrollTo(0, 0));
   await page.waitForTimeout(200);
-  expect(await textOf(circuit.getByRole('heading').first())).toBe(turned);
+  await expect.poll(() => textOf(circuit.getByRole('heading').first())).toBe(turned);
 });
 
 journey('nothing is fetched after the page is there, whatever is edited', async ({ page, address }) => {

@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
+import { patience } from '../support/slowdown.ts';
 import { accessibilityFaults } from './accessible.ts';
 import { fieldText, focusName, textOf, untilComputed } from './open-page.ts';
 
@@ -41,7 +42,7 @@ journey(
     await page.keyboard.press('Enter');
     await page.locator('tt-cell#board').waitFor();
     await untilComputed(page);
-    expect(await page.locator('.complaint').count()).toBe(0);
+    await expect.poll(() => page.locator('.complaint').count()).toBe(0);
 
     await add(page, /^a timer$/, 'U1');
     await add(page, /^a resistor$/, 'R1');
@@ -63,7 +64,7 @@ journey(
     await add(page, /^an LED$/, 'D1');
     await type(page, /^net of D1 a$/, 'lamp');
     await untilComputed(page);
-    expect(await page.locator('.complaint').count()).toBe(0);
+    await expect.poll(() => page.locator('.complaint').count()).toBe(0);
 
     await tabTo(page, /^readings$/);
     await page.keyboard.press('Enter');
@@ -73,7 +74,7 @@ journey(
     const width = page.locator('tt-cell#reading').getByRole('row', { name: /^width/ });
     await expect.poll(() => textOf(width)).toMatch(/4\.2\d.s/u);
   },
-  120_000,
+  120_000 * patience,
 );
 
 /** Opens a page with two boards of the level crossing, as if its file had been dropped. */
@@ -104,17 +105,17 @@ journey('two boards are linked, the jumper led to a net, opened and taken out', 
   const pulses = page.locator('tt-cell#rung').getByRole('row', { name: /^pulses/ });
   const undo = page.getByRole('button', { name: /^undo/ });
   await bell.getByRole('button', { name: 'gate', exact: true }).press('Enter');
-  expect(await textOf(undo)).toBe('undo : link bell to gate');
+  await expect.poll(() => textOf(undo)).toBe('undo : link bell to gate');
   await expect.poll(() => focusName(page)).toBe('net of bell at link1');
   const near = bell.getByLabel('net of bell at link1', { exact: true });
   await near.fill('nowhere');
   await near.press('Enter');
   await untilComputed(page);
-  expect(await near.getAttribute('aria-invalid')).toBe('true');
-  expect(await textOf(bell)).toContain('must name a net of bell');
+  await expect.poll(() => near.getAttribute('aria-invalid')).toBe('true');
+  await expect.poll(() => textOf(bell)).toContain('must name a net of bell');
   await near.fill('button');
   await near.press('Enter');
-  expect(await focusName(page)).toBe('net of bell at link1');
+  await expect.poll(() => focusName(page)).toBe('net of bell at link1');
   await untilComputed(page);
   // A new jumper is open until its nets are right.
   await expect.poll(() => textOf(pulses)).toMatch(/^0 /);
@@ -124,11 +125,11 @@ journey('two boards are linked, the jumper led to a net, opened and taken out', 
   await expect.poll(() => textOf(pulses)).toMatch(/^1 /);
   await bell.getByLabel('whether link1 is closed').selectOption('open');
   await untilComputed(page);
-  expect(await textOf(undo)).toBe('undo : open link1');
+  await expect.poll(() => textOf(undo)).toBe('undo : open link1');
   await expect.poll(() => textOf(pulses)).toMatch(/^0 /);
   await bell.getByRole('button', { name: 'take it out: link1' }).press('Enter');
   await untilComputed(page);
-  expect(await bell.getByLabel('net of bell at link1').count()).toBe(0);
+  await expect.poll(() => bell.getByLabel('net of bell at link1').count()).toBe(0);
   await expect.poll(() => focusName(page)).toBe('gate');
 });
 
@@ -139,41 +140,41 @@ journey(
     const bell = page.locator('tt-cell#bell');
     const undo = page.getByRole('button', { name: /^undo/ });
     await bell.getByRole('button', { name: 'take the parts into your own hands' }).press('Enter');
-    expect(await textOf(undo)).toBe('undo : parts of bell in own hands');
+    await expect.poll(() => textOf(undo)).toBe('undo : parts of bell in own hands');
     await expect.poll(() => focusName(page)).toBe('name of BT1');
     await untilComputed(page);
     const trigger = bell.getByLabel('net of U1 trigger', { exact: true });
     await trigger.fill('nowhere');
     await trigger.press('Enter');
     await untilComputed(page);
-    expect(await trigger.getAttribute('aria-invalid')).toBe('true');
-    expect(await textOf(bell)).toContain('must be on a net that some part can hold');
+    await expect.poll(() => trigger.getAttribute('aria-invalid')).toBe('true');
+    await expect.poll(() => textOf(bell)).toContain('must be on a net that some part can hold');
     // The reading keeps its last good number.
-    expect(await textOf(page.locator('tt-cell#rung').getByRole('row', { name: /^pulses/ }))).toMatch(/^0 /);
+    await expect.poll(() => textOf(page.locator('tt-cell#rung').getByRole('row', { name: /^pulses/ }))).toMatch(/^0 /);
     await trigger.fill('butt');
     await page.keyboard.press('ArrowDown');
     await page.keyboard.press('Enter');
     await page.keyboard.press('Enter');
-    expect(await trigger.inputValue()).toBe('button');
+    await expect.poll(() => trigger.inputValue()).toBe('button');
     await untilComputed(page);
-    expect(await page.locator('.complaint').count()).toBe(0);
+    await expect.poll(() => page.locator('.complaint').count()).toBe(0);
 
     const name = bell.getByLabel('name of R3', { exact: true });
     await name.fill('R1');
     await name.press('Enter');
-    expect(await textOf(bell)).toContain('“R1” is taken');
+    await expect.poll(() => textOf(bell)).toContain('“R1” is taken');
     await bell.getByLabel('name of R3', { exact: true }).fill('R9');
     await bell.getByLabel('name of R3', { exact: true }).press('Enter');
     await untilComputed(page);
-    expect(await focusName(page)).toBe('name of R9');
-    expect(await fieldText(page.locator('tt-cell#rung').getByLabel('what loss reads'))).toBe('power(R9)');
+    await expect.poll(() => focusName(page)).toBe('name of R9');
+    await expect.poll(() => fieldText(page.locator('tt-cell#rung').getByLabel('what loss reads'))).toBe('power(R9)');
 
     await bell.getByRole('button', { name: 'take out R9' }).press('Enter');
-    expect(await textOf(undo)).toBe('undo : take out R9');
-    expect(await textOf(bell)).toContain('R9 is taken out, and so are its knobs. rung still asks about it.');
+    await expect.poll(() => textOf(undo)).toBe('undo : take out R9');
+    await expect.poll(() => textOf(bell)).toContain('R9 is taken out, and so are its knobs. rung still asks about it.');
     await expect.poll(() => focusName(page)).toBe('name of D1');
     await untilComputed(page);
-    expect(await textOf(page.locator('tt-cell#rung'))).toContain('R9');
+    await expect.poll(() => textOf(page.locator('tt-cell#rung'))).toContain('R9');
     await bell.getByRole('button', { name: 'take out D1' }).press('Enter');
     await expect.poll(() => focusName(page)).toBe('name of S1');
     await bell.getByRole('button', { name: 'a probe' }).press('Enter');
@@ -187,14 +188,14 @@ journey(
 journey('what the start decides stands at the cell that ran', async ({ page }) => {
   await openBoards(page);
   const rung = page.locator('tt-cell#rung');
-  expect(await rung.getByRole('note', { name: 'What the start decides' }).count()).toBe(0);
+  await expect.poll(() => rung.getByRole('note', { name: 'What the start decides' }).count()).toBe(0);
   const bell = page.locator('tt-cell#bell');
   await bell.getByText('values that were not given').click();
   const start = bell.getByLabel('U1 state at the start');
   await start.fill('both');
   await start.press('Enter');
   await untilComputed(page);
-  expect(await textOf(rung.getByRole('note', { name: 'What the start decides' }))).toContain('U1');
+  await expect.poll(() => textOf(rung.getByRole('note', { name: 'What the start decides' }))).toContain('U1');
 });
 
 for (const colorScheme of ['light', 'dark'] as const) {
@@ -215,7 +216,7 @@ for (const colorScheme of ['light', 'dark'] as const) {
         await trigger.fill('nowhere');
         await trigger.press('Enter');
         await untilComputed(page);
-        expect(await textOf(gate)).toContain('from a comparator to the output');
+        await expect.poll(() => textOf(gate)).toContain('from a comparator to the output');
         expect(await accessibilityFaults(page)).toEqual([]);
         const tooWide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
         expect(tooWide).toBeLessThanOrEqual(0);

@@ -43,7 +43,7 @@ const undo = (page: Page) => page.getByRole('button', { name: /^undo/ });
 
 journey('contacts are drawn as they are, and a click or a key switches them in one step of undo', async ({ page }) => {
   await openGate(page);
-  expect(await contact(page, 'jumper J1').getAttribute('aria-checked')).toBe('true');
+  await expect.poll(() => contact(page, 'jumper J1').getAttribute('aria-checked')).toBe('true');
   const strokes = (name: string) =>
     part(page, name)
       .locator('path')
@@ -51,13 +51,13 @@ journey('contacts are drawn as they are, and a click or a key switches them in o
   const plugged = await strokes('J1');
   await part(page, 'J1').click();
   await expect.poll(() => contact(page, 'jumper J1').getAttribute('aria-checked')).toBe('false');
-  expect(await strokes('J1')).not.toBe(plugged);
-  expect(await textOf(undo(page))).toBe('undo : open J1');
+  await expect.poll(() => strokes('J1')).not.toBe(plugged);
+  await expect.poll(() => textOf(undo(page))).toBe('undo : open J1');
   await untilComputed(page);
   await contact(page, 'jumper J1').focus();
   await page.keyboard.press('Enter');
   await expect.poll(() => contact(page, 'jumper J1').getAttribute('aria-checked')).toBe('true');
-  expect(await textOf(undo(page))).toBe('undo : close J1');
+  await expect.poll(() => textOf(undo(page))).toBe('undo : close J1');
   await page.keyboard.press('Control+z');
   await expect.poll(() => contact(page, 'jumper J1').getAttribute('aria-checked')).toBe('false');
   await page.keyboard.press('Control+z');
@@ -81,15 +81,15 @@ journey(
     const marked = page.locator('tt-drawing .wire.marked');
     const lanes = page.locator('tt-cell#look .lane-mark');
     const list = page.locator('tt-cell#gate tt-board details.all');
-    expect(await marked.count()).toBe(0);
-    expect(await list.getAttribute('open')).toBeNull();
+    await expect.poll(() => marked.count()).toBe(0);
+    await expect.poll(() => list.getAttribute('open')).toBeNull();
     await part(page, 'R1').click();
     await expect.poll(() => marked.count()).toBeGreaterThan(1);
-    expect(await page.locator('tt-drawing .net.marked').allTextContents()).toEqual(['top']);
+    await expect.poll(() => page.locator('tt-drawing .net.marked').allTextContents()).toEqual(['top']);
     // Of the four lanes, the net above R1 and its own current.
     await expect.poll(() => lanes.count()).toBe(2);
-    expect(await list.getAttribute('open')).toBe('');
-    expect(await page.locator('tt-cell#gate tt-parts tr.chosen').isVisible()).toBe(true);
+    await expect.poll(() => list.getAttribute('open')).toBe('');
+    await expect.poll(() => page.locator('tt-cell#gate tt-parts tr.chosen').isVisible()).toBe(true);
     const knob = page.locator('tt-chosen-part').getByRole('slider', { name: 'R1, resistance at the drawing' });
     await knob.focus();
     await page.keyboard.press('ArrowRight');
@@ -106,10 +106,10 @@ journey(
 journey('a jumper to another board stands in the drawing and is worked in a run by hand', async ({ page }) => {
   await openGate(page);
   const link = contact(page, 'jumper link1 to bell.button');
-  expect(await link.getAttribute('aria-checked')).toBe('false');
+  await expect.poll(() => link.getAttribute('aria-checked')).toBe('false');
   await part(page, 'link 1').click();
   await expect.poll(() => link.getAttribute('aria-checked')).toBe('true');
-  expect(await textOf(undo(page))).toBe('undo : close link1');
+  await expect.poll(() => textOf(undo(page))).toBe('undo : close link1');
   await untilComputed(page);
   await page.keyboard.press('Control+z');
   await untilComputed(page);
@@ -120,8 +120,8 @@ journey('a jumper to another board stands in the drawing and is worked in a run 
   const said = page.locator('tt-hands-on').getByRole('status');
   await expect.poll(() => textOf(said)).toContain('link1 to bell.button closes');
   // In a run by hand the drawing shows what the hand did, and the page stays as it is.
-  expect(await textOf(undo(page))).toBe('undo');
-  expect(await link.count()).toBe(0);
+  await expect.poll(() => textOf(undo(page))).toBe('undo');
+  await expect.poll(() => link.count()).toBe(0);
 });
 
 journey('the board in hand is drawn by the standard that its cell names', async ({ page }) => {
@@ -130,7 +130,7 @@ journey('the board in hand is drawn by the standard that its cell names', async 
   const iec = await resistor();
   await page.locator('tt-cell#bell').click({ position: { x: 5, y: 5 } });
   await part(page, 'U1').or(part(page, 'C1')).first().waitFor();
-  expect(await resistor()).not.toBe(iec);
+  await expect.poll(() => resistor()).not.toBe(iec);
   expect(await accessibilityFaults(page)).toEqual([]);
 });
 
@@ -141,7 +141,7 @@ journey('the start page runs the axle counter, says what came of it, and leads t
   // Axles 150 ms apart, an interval of 1.1 R C = 0.517 s (TI SLFS022I, p. 10): every fourth starts one.
   expect(told).toContain('the ratio is 4');
   await page.setViewportSize({ width: 390, height: 844 });
-  expect(await run.getByRole('img').isVisible()).toBe(true);
+  await expect.poll(() => run.getByRole('img').isVisible()).toBe(true);
   expect(await accessibilityFaults(page)).toEqual([]);
   await run.getByRole('link', { name: 'turn R1' }).click();
   await page.getByRole('heading', { level: 1, name: 'Axle counter' }).waitFor();
@@ -192,7 +192,7 @@ journey(
     await page.getByRole('button', { name: 'enlarge the drawing' }).click();
     const dialog = page.getByRole('dialog', { name: 'circuit of platform' });
     await dialog.waitFor();
-    expect(await dialog.locator('tt-drawing [data-part="D1"]').count()).toBe(1);
+    await expect.poll(() => dialog.locator('tt-drawing [data-part="D1"]').count()).toBe(1);
     await page.keyboard.press('Escape');
     await expect.poll(() => dialog.count()).toBe(0);
     await context.close();
@@ -205,8 +205,8 @@ journey('drawings of a board with two timers say where their nets go on', async 
   await page.locator('tt-cell#crossing_board').click();
   const circuit = page.locator('tt-circuit');
   await expect.poll(() => circuit.getByText('handed goes on at trigger of U2 and R3.').count()).toBe(1);
-  expect(await circuit.getByText('handed goes on at C2.').count()).toBe(1);
+  await expect.poll(() => circuit.getByText('handed goes on at C2.').count()).toBe(1);
   await page.getByRole('button', { name: 'enlarge the drawing' }).click();
   const large = page.getByRole('dialog', { name: 'circuit of crossing' });
-  expect(await large.getByText('handed goes on at C2.').count()).toBe(1);
+  await expect.poll(() => large.getByText('handed goes on at C2.').count()).toBe(1);
 });

@@ -23,7 +23,7 @@ journey('edits made before the page is drawn again are all kept, each with a ste
     await expect.poll(() => undo.textContent()).toContain(step);
     await undo.click();
   }
-  expect(await title.textContent()).toBe('Platform lamp');
+  await expect.poll(() => title.textContent()).toBe('Platform lamp');
   expect((await undo.textContent())?.trim()).toBe('undo');
 });
 

@@ -76,7 +76,7 @@ journey('how long a button is pressed is turned by a knob, which goes with its p
   await openLamp(page);
   const numbers = page.locator('tt-cell#numbers');
   // T = ln 3 R C = 1.099 s after the press at 1 s.
-  expect(await textOf(numbers)).toMatch(/2\.10.s first \(/u);
+  await expect.poll(() => textOf(numbers)).toMatch(/2\.10.s first \(/u);
   await giveKnob(page, 'S1 press 1 for');
   await giveKnob(page, 'S1 press 2 at');
   const knob = knobOf(page, 'S1 press 1 for');
@@ -84,15 +84,15 @@ journey('how long a button is pressed is turned by a knob, which goes with its p
   // 200 ms, 250, 300, 400, 500, 600, 800 ms, 1 s, 1.2, 1.5 s: held longer than the interval, the output follows the hand.
   for (let turn = 0; turn < 9; turn += 1) await page.keyboard.press('ArrowRight');
   await untilComputed(page);
-  expect(await knob.getAttribute('aria-valuetext')).toMatch(/^1\.5.s$/u);
-  expect(await textOf(numbers)).toMatch(/2\.50.s first \(/u);
+  await expect.poll(() => knob.getAttribute('aria-valuetext')).toMatch(/^1\.5.s$/u);
+  await expect.poll(() => textOf(numbers)).toMatch(/2\.50.s first \(/u);
   expect(await accessibilityFaults(page)).toEqual([]);
   // The press is taken out: its knob goes, that of the second press is now one of the first.
   await page.getByRole('button', { name: 'take out press 1 of S1' }).click();
   await untilComputed(page);
   await expect.poll(() => knobOf(page, 'S1 press 1 for').count()).toBe(0);
-  expect(await knobOf(page, 'S1 press 1 at').getAttribute('aria-valuetext')).toMatch(/^6.s$/u);
-  expect(await focusName(page)).not.toBe('');
+  await expect.poll(() => knobOf(page, 'S1 press 1 at').getAttribute('aria-valuetext')).toMatch(/^6.s$/u);
+  await expect.poll(() => focusName(page)).not.toBe('');
   await page.getByRole('button', { name: 'undo: take out press 1 of S1' }).click();
   await expect.poll(() => knobOf(page, 'S1 press 1 for').count()).toBe(1);
 });
@@ -101,20 +101,20 @@ journey('the gain of a transistor is turned by a knob, in numbers without a unit
   await openLamp(page);
   await giveKnob(page, 'Q1 current gain from base to collector; without it a switch');
   const knob = page.locator('tt-tray [data-knob="Q1.gain"]').getByRole('slider');
-  expect(await knob.getAttribute('aria-valuetext')).toBe('100');
+  await expect.poll(() => knob.getAttribute('aria-valuetext')).toBe('100');
   const drawn = async () => /([\d.]+).mA peak_current/u.exec(await textOf(page.locator('tt-cell#numbers')))?.[1];
   const before = await drawn();
   await knob.focus();
   // 100, 80, 60, 50, 40, 30, 25, 20: the base takes (6 V - 0.65 V) / 47 kohm = 0.11 mA, so 20 of it is 2.3 mA.
   for (let turn = 0; turn < 7; turn += 1) await page.keyboard.press('ArrowLeft');
   await untilComputed(page);
-  expect(await knob.getAttribute('aria-valuetext')).toBe('20');
+  await expect.poll(() => knob.getAttribute('aria-valuetext')).toBe('20');
   expect(Number(await drawn())).toBeLessThan(2.4);
   expect(Number(before)).toBeGreaterThan(5);
   // Preferred or not, it is undone as one turn.
   await page.getByRole('button', { name: 'undo: Q1.gain to 20' }).click();
   await untilComputed(page);
-  expect(await knob.getAttribute('aria-valuetext')).toBe('100');
+  await expect.poll(() => knob.getAttribute('aria-valuetext')).toBe('100');
 });
 
 journey('what a timer has from its family, and what was left out, is listed, stated and turned', async ({ page }) => {
@@ -122,11 +122,11 @@ journey('what a timer has from its family, and what was left out, is listed, sta
   await page.getByText('what U1 has from its family, and where that is from').click();
   await giveKnob(page, 'U1 from a comparator to the output');
   const delay = knobOf(page, 'U1 from a comparator to the output');
-  expect(await delay.getAttribute('aria-valuetext')).toMatch(/^0.s$/u);
+  await expect.poll(() => delay.getAttribute('aria-valuetext')).toMatch(/^0.s$/u);
   await delay.focus();
   await page.keyboard.press('End');
   await untilComputed(page);
-  expect(await delay.getAttribute('aria-valuetext')).toMatch(/^1000.s$/u);
+  await expect.poll(() => delay.getAttribute('aria-valuetext')).toMatch(/^1000.s$/u);
   // Stated, it stands among the values of the part.
   expect(
     await page.getByRole('textbox', { name: 'U1 from a comparator to the output', exact: true }).inputValue(),
@@ -136,16 +136,16 @@ journey('what a timer has from its family, and what was left out, is listed, sta
   await page.getByText('values that were not given, and where they come from').click();
   await giveKnob(page, 'C1 leakage, as a resistance across it');
   const leakage = knobOf(page, 'C1 leakage, as a resistance across it');
-  expect(await leakage.getAttribute('aria-valuetext')).toBe('none');
+  await expect.poll(() => leakage.getAttribute('aria-valuetext')).toBe('none');
   await leakage.focus();
   await page.keyboard.press('Home');
   await untilComputed(page);
   // 1 kohm beside a charging resistor of 100 kohm: 6 V / 101 is never two thirds of the supply.
-  expect(await leakage.getAttribute('aria-valuetext')).toMatch(/^1.kΩ$/u);
-  expect(await textOf(page.locator('tt-cell#numbers'))).toContain('out never fell');
+  await expect.poll(() => leakage.getAttribute('aria-valuetext')).toMatch(/^1.kΩ$/u);
+  await expect.poll(() => textOf(page.locator('tt-cell#numbers'))).toContain('out never fell');
   await page.keyboard.press('End');
   await untilComputed(page);
-  expect(await leakage.getAttribute('aria-valuetext')).toBe('none');
-  expect(await textOf(page.locator('tt-cell#numbers'))).toMatch(/2\.10.s first \(/u);
+  await expect.poll(() => leakage.getAttribute('aria-valuetext')).toBe('none');
+  await expect.poll(() => textOf(page.locator('tt-cell#numbers'))).toMatch(/2\.10.s first \(/u);
   expect(await accessibilityFaults(page)).toEqual([]);
 });

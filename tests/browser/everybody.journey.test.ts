@@ -56,14 +56,14 @@ describe.each([320, 360, 390, 640, 768, 1440])('at %i px', (width) => {
     const page = await pageOf(browser, address, width, 'light');
     const beyond = () =>
       page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-    expect(await beyond()).toBe(0);
+    await expect.poll(() => beyond()).toBe(0);
     for (const title of examples) {
       await openExample(page, title);
       if (title !== 'Crossing flasher') await lookAtEverything(page);
       await untilComputed(page);
-      expect(await beyond(), title).toBe(0);
+      await expect.poll(() => beyond(), { message: title }).toBe(0);
       // The worked examples are whole: nothing in them is complained of.
-      expect(await page.locator('.complaint').count(), title).toBe(0);
+      await expect.poll(() => page.locator('.complaint').count(), { message: title }).toBe(0);
       await page.getByRole('link', { name: /to the start page/ }).click();
     }
     await page.context().close();
@@ -77,12 +77,12 @@ journey(
     await openExample(page, 'Axle counter');
     await untilComputed(page);
     const drawing = page.getByRole('img', { name: /^Circuit of/ });
-    expect(await drawing.isVisible()).toBe(false);
+    await expect.poll(() => drawing.isVisible()).toBe(false);
     await page.getByRole('button', { name: 'show the circuit in hand' }).click();
-    expect(await drawing.isVisible()).toBe(true);
-    expect(await page.getByRole('slider', { name: 'C1 capacitance' }).isVisible()).toBe(false);
+    await expect.poll(() => drawing.isVisible()).toBe(true);
+    await expect.poll(() => page.getByRole('slider', { name: 'C1 capacitance' }).isVisible()).toBe(false);
     await page.getByRole('button', { name: 'C1', exact: true }).click();
-    expect(await page.getByRole('slider', { name: 'C1 capacitance' }).isVisible()).toBe(true);
+    await expect.poll(() => page.getByRole('slider', { name: 'C1 capacitance' }).isVisible()).toBe(true);
     await page.context().close();
   },
 );
@@ -118,10 +118,10 @@ journey('the theme is chosen by hand and kept for the next visit', async ({ page
   const light = await ground();
   await page.getByRole('button', { name: 'theme: system' }).click();
   await page.getByRole('button', { name: 'theme: light' }).click();
-  expect(await ground()).not.toBe(light);
+  await expect.poll(() => ground()).not.toBe(light);
   await page.reload();
   await page.getByRole('button', { name: 'theme: dark' }).waitFor();
-  expect(await ground()).not.toBe(light);
+  await expect.poll(() => ground()).not.toBe(light);
   await page.locator('tt-opening-run .told').waitFor();
 });
 

@@ -27,12 +27,12 @@ journey('names are offered in a formula, with what they are, and no key is held 
   await page.keyboard.type('1.1 * numb');
   const offered = page.getByRole('listbox');
   await offered.getByRole('option', { name: /^numbers\.spacing/ }).waitFor();
-  expect(await textOf(offered.getByRole('option').first())).toMatch(/numbers\.\w+ ?reading/);
+  await expect.poll(() => textOf(offered.getByRole('option').first())).toMatch(/numbers\.\w+ ?reading/);
   expect(await accessibilityFaults(page)).toEqual([]);
   // Escape closes what is offered and leaves the text alone; the next one brings back what stood there.
   await page.keyboard.press('Escape');
   await offered.waitFor({ state: 'detached' });
-  expect(await fieldText(rule)).toBe('1.1 * numb');
+  await expect.poll(() => fieldText(rule)).toBe('1.1 * numb');
   await page.keyboard.press('Escape');
   await expect.poll(() => fieldText(rule)).toBe('1.1 * coaches.R1 * coaches.C1');
   // Where no word is, names are asked for.
@@ -52,7 +52,7 @@ journey('no name is offered for a unit, and none stays on offer once the text is
   await rule.fill('');
   await page.keyboard.type('2 * 4.7 mF');
   await page.waitForTimeout(300);
-  expect(await page.getByRole('listbox').count()).toBe(0);
+  await expect.poll(() => page.getByRole('listbox').count()).toBe(0);
   await page.keyboard.type(' * floo');
   await page.getByRole('listbox').waitFor();
   await page.keyboard.press('Enter');
@@ -63,8 +63,8 @@ journey('known names and numbers with units are told apart from the rest', async
   const rule = await openFormulas(page);
   await rule.fill('1.1 * coaches.R1 * 4.7 µF + nobody.R1');
   const marks = (kind: string): Promise<string[]> => rule.locator(`.tt-${kind}`).allTextContents();
-  expect(await marks('name')).toEqual(['coaches.R1']);
-  expect(await marks('number')).toEqual(['1.1', '4.7 µF']);
+  await expect.poll(() => marks('name')).toEqual(['coaches.R1']);
+  await expect.poll(() => marks('number')).toEqual(['1.1', '4.7 µF']);
 });
 
 journey('a fault is underlined where it is, said below, and tied to the field', async ({ page }) => {
@@ -73,35 +73,35 @@ journey('a fault is underlined where it is, said below, and tied to the field', 
   await rule.press('Enter');
   const formula = page.locator('tt-cell#rule tt-formula');
   await formula.getByText(/must name a part of the board/).waitFor();
-  expect(await rule.locator('.tt-fault').allTextContents()).toEqual(['R7']);
-  expect(await rule.getAttribute('aria-invalid')).toBe('true');
+  await expect.poll(() => rule.locator('.tt-fault').allTextContents()).toEqual(['R7']);
+  await expect.poll(() => rule.getAttribute('aria-invalid')).toBe('true');
   const described = await rule.getAttribute('aria-describedby');
-  expect(await textOf(formula.locator(`#${described}`))).toContain('got "R7"');
+  await expect.poll(() => textOf(formula.locator(`#${described}`))).toContain('got "R7"');
   // Correcting it takes the underline away at once, and the complaint with the next result.
   await rule.press('Backspace');
-  expect(await rule.locator('.tt-fault').count()).toBe(0);
+  await expect.poll(() => rule.locator('.tt-fault').count()).toBe(0);
   await page.keyboard.type('1 * (2');
   await rule.press('Enter');
   await formula.getByText(/close every bracket/).waitFor();
-  expect(await rule.locator('.tt-fault').allTextContents()).toEqual(['2']);
+  await expect.poll(() => rule.locator('.tt-fault').allTextContents()).toEqual(['2']);
   await page.keyboard.type(')');
   await rule.press('Enter');
   await untilComputed(page);
   await expect.poll(() => formula.locator('.complaint').count()).toBe(0);
-  expect(await rule.getAttribute('aria-invalid')).toBe('false');
+  await expect.poll(() => rule.getAttribute('aria-invalid')).toBe('false');
 });
 
 journey('a text that is pasted in lines becomes one line, and undo in a text is that of the text', async ({ page }) => {
   const rule = await openFormulas(page);
   await rule.fill('');
   await page.keyboard.insertText('1.1\n  * coaches.R1\n  * coaches.C1');
-  expect(await fieldText(rule)).toBe('1.1 * coaches.R1 * coaches.C1');
+  await expect.poll(() => fieldText(rule)).toBe('1.1 * coaches.R1 * coaches.C1');
   await page.keyboard.press('End');
   await page.keyboard.type(' / 2');
   await page.keyboard.press('Control+Z');
-  expect(await fieldText(rule)).toBe('1.1 * coaches.R1 * coaches.C1');
+  await expect.poll(() => fieldText(rule)).toBe('1.1 * coaches.R1 * coaches.C1');
   // Nothing of the page was undone.
-  expect(await page.getByRole('button', { name: /^redo: / }).count()).toBe(0);
+  await expect.poll(() => page.getByRole('button', { name: /^redo: / }).count()).toBe(0);
 });
 
 journey('what a claim says is edited where it stands, and is tried again', async ({ page }) => {
@@ -114,7 +114,7 @@ journey('what a claim says is edited where it stands, and is tried again', async
     .locator('tt-cell#interval')
     .getByText(/must name a part of the board/)
     .waitFor();
-  expect(await says.getAttribute('aria-invalid')).toBe('true');
+  await expect.poll(() => says.getAttribute('aria-invalid')).toBe('true');
   await expect.poll(() => says.locator('.tt-fault').allTextContents()).toEqual(['C9']);
 });
 
@@ -134,7 +134,7 @@ journey('in a note the targets of links are offered', async ({ page }) => {
   await page.keyboard.press('Enter');
   await page.keyboard.type(').');
   await page.keyboard.press('Escape');
-  expect(await textOf(note.locator('a.quoted').last())).toMatch(/^150.ms$/u);
+  await expect.poll(() => textOf(note.locator('a.quoted').last())).toMatch(/^150.ms$/u);
   await expect.poll(() => focusName(page)).toMatch(/^edit text of guess/);
 });
 
@@ -166,7 +166,7 @@ journey('expressions fit a page of 360 px, however long', async ({ browser, addr
   await rule.fill(`${'1.1 * coaches.R1 * coaches.C1 / (2 s) + '.repeat(6)}averyveryverylongnamethatgoesonandonandon`);
   await rule.press('Enter');
   await untilComputed(page);
-  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
+  await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
   await rule.fill('numb');
   const list = await page.getByRole('listbox').boundingBox();
   expect((list?.x ?? 0) + (list?.width ?? 999)).toBeLessThanOrEqual(360);

@@ -47,7 +47,7 @@ journey('a file that is dropped on the page is opened', async ({ page }) => {
 journey('a file that cannot be used says why, by line where it is no JSON', async ({ page }) => {
   await choose(page, 'broken.tt.json', '{\n  "format": "two-thirds",\n  oops\n}');
   await page.getByRole('alert').waitFor();
-  expect(await textOf(page.getByRole('alert'))).toContain('line 3');
+  await expect.poll(() => textOf(page.getByRole('alert'))).toContain('line 3');
   await choose(page, 'other.json', '{ "format": "something else" }');
   await page.getByRole('alert').getByText('two-thirds').waitFor();
 });
@@ -61,7 +61,7 @@ journey('a file of a later version is refused and the page that is open stays op
     window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
   });
   await page.getByRole('alert').getByText('next-year.tt.json').waitFor();
-  expect(await textOf(page.getByRole('alert'))).toContain('later');
+  await expect.poll(() => textOf(page.getByRole('alert'))).toContain('later');
   await page.getByRole('heading', { level: 1, name: 'Platform lamp', exact: true }).waitFor();
 });
 
@@ -105,8 +105,8 @@ journey('a page whose cells are faulty opens all the same and shows each fault i
   };
   await choose(page, 'faulty.tt.json', JSON.stringify(document));
   await untilComputed(page);
-  expect(await textOf(page.locator('tt-cell#words'))).toContain('These words are fine.');
-  expect(await textOf(page.locator('tt-cell#later'))).toContain('sweep');
-  expect(await textOf(page.locator('tt-cell#wrong'))).toContain('lamb');
-  expect(await textOf(page.locator('tt-cell#right').getByRole('row', { name: /^times/ }))).toContain('1');
+  await expect.poll(() => textOf(page.locator('tt-cell#words'))).toContain('These words are fine.');
+  await expect.poll(() => textOf(page.locator('tt-cell#later'))).toContain('sweep');
+  await expect.poll(() => textOf(page.locator('tt-cell#wrong'))).toContain('lamb');
+  await expect.poll(() => textOf(page.locator('tt-cell#right').getByRole('row', { name: /^times/ }))).toContain('1');
 });

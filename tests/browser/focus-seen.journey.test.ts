@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import { journey } from '../support/journey.ts';
+import { patience } from '../support/slowdown.ts';
 import { lookAtEverything, openExample, untilComputed } from './open-page.ts';
 
 /** What has the focus after a step, and how much of the window it shares with the tray. */
@@ -76,7 +77,7 @@ describe.each(windows)('in a window of $width x $height', ({ width, height, devi
       expect(covered).toEqual([]);
       await context.close();
     },
-    90_000,
+    90_000 * patience,
   );
 
   journey('the tray leaves most of the window to the page', async ({ browser, address }) => {
@@ -87,7 +88,9 @@ describe.each(windows)('in a window of $width x $height', ({ width, height, devi
     await untilComputed(page);
     const box = await page.locator('tt-tray').boundingBox();
     expect(box?.height).toBeLessThan(height / 3);
-    expect(await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)).toBeLessThanOrEqual(0);
+    await expect
+      .poll(() => page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth))
+      .toBeLessThanOrEqual(0);
     await context.close();
   });
 });

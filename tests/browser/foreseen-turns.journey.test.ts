@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
+import { patience } from '../support/slowdown.ts';
 import { openThousandPulses } from './knob-turn.ts';
 import { untilComputed, untilKept } from './open-page.ts';
 
@@ -30,6 +31,18 @@ async function followsAtOnce(page: Page, ...keys: string[]): Promise<boolean> {
   }, keys);
 }
 
+/**
+ * Lets the clock of the page go slowly: whether anything is foreseen depends on how soon results come (ms), which is for
+ * the journeys of speed to judge; here the page is quick on every machine.
+ */
+async function slowClock(page: Page): Promise<void> {
+  await page.evaluate(() => {
+    const now = performance.now.bind(performance);
+    const start = now();
+    performance.now = () => start + (now() - start) / 50;
+  });
+}
+
 /** Turns until one is followed at once: what comes next is foreseen as soon as a worker has time for it. */
 async function turnUntilForeseen(page: Page, key: string): Promise<void> {
   await expect
@@ -39,7 +52,7 @@ async function turnUntilForeseen(page: Page, key: string): Promise<void> {
         await page.waitForTimeout(300);
         return followsAtOnce(page, key);
       },
-      { timeout: 60_000 },
+      { timeout: 60_000 * patience },
     )
     .toBe(true);
   await untilComputed(page);
@@ -47,8 +60,9 @@ async function turnUntilForeseen(page: Page, key: string): Promise<void> {
 
 journey(
   'a knob that is turned on finds its trace ready, and it is the one that the new value gives',
-  { timeout: 120_000 },
+  { timeout: 120_000 * patience },
   async ({ page }) => {
+    await slowClock(page);
     await openThousandPulses(page);
     // Nobody has turned yet: nothing is foreseen.
     expect(await followsAtOnce(page, 'ArrowRight')).toBe(false);
@@ -73,7 +87,7 @@ journey(
 
 journey(
   'a turn back to what is known is not overtaken by what was asked in between',
-  { timeout: 120_000 },
+  { timeout: 120_000 * patience },
   async ({ page }) => {
     await openThousandPulses(page);
     const known = await shownTrace(page);

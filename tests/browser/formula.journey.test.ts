@@ -7,7 +7,7 @@ journey('a formula follows a knob, and says in words when its units do not fit',
   await lookAtEverything(page);
   const rule = page.locator('tt-cell#rule tt-formula');
   await untilComputed(page);
-  expect(await textOf(rule)).toMatch(/= 517.ms coaches\.R1 100.kΩ coaches\.C1 4\.70.µF$/u);
+  await expect.poll(() => textOf(rule)).toMatch(/= 517.ms coaches\.R1 100.kΩ coaches\.C1 4\.70.µF$/u);
 
   const knob = page.getByRole('slider', { name: 'R1 resistance' });
   await page.locator('tt-cell#board').getByLabel('R1 resistance', { exact: true }).focus();
@@ -15,16 +15,16 @@ journey('a formula follows a knob, and says in words when its units do not fit',
   for (let turn = 0; turn < 8; turn += 1) await knob.press('ArrowRight');
   await untilComputed(page);
   // 1.1 * 220 kΩ * 4.7 µF
-  expect(await textOf(rule)).toMatch(/= 1\.14.s/u);
+  await expect.poll(() => textOf(rule)).toMatch(/= 1\.14.s/u);
   // The note below quotes it.
-  expect(await textOf(page.locator('tt-cell#rule_note'))).toMatch(/gives a tick of 1\.14.s/u);
+  await expect.poll(() => textOf(page.locator('tt-cell#rule_note'))).toMatch(/gives a tick of 1\.14.s/u);
 
   const text = rule.getByRole('textbox');
   await text.fill('coaches.R1 + coaches.C1');
   await text.press('Enter');
   await rule.getByText('adds ohms to farads').waitFor();
   // What was there before stays until there is something better.
-  expect(await textOf(page.locator('tt-cell#rule'))).toContain('from the values before');
+  await expect.poll(() => textOf(page.locator('tt-cell#rule'))).toContain('from the values before');
   await text.fill('1.1 * coaches.R1 * coaches.C1 / 2');
   await text.press('Enter');
   await rule.getByText(/^569.ms$/u).waitFor();
@@ -37,9 +37,9 @@ journey('a question keeps its answer to itself until a number with its unit is e
   const field = quiz.getByLabel('Your number');
   await field.waitFor();
   await untilComputed(page);
-  expect(await textOf(quiz)).not.toContain('computed');
+  await expect.poll(() => textOf(quiz)).not.toContain('computed');
   // What follows would give the answer away.
-  expect(await page.locator('tt-cell#waiting_numbers').count()).toBe(0);
+  await expect.poll(() => page.locator('tt-cell#waiting_numbers').count()).toBe(0);
 
   // Enter may be faster than the next drawing.
   await field.evaluate((input: HTMLInputElement) => {
@@ -47,7 +47,9 @@ journey('a question keeps its answer to itself until a number with its unit is e
     input.dispatchEvent(new InputEvent('input', { bubbles: true, composed: true }));
     input.form?.requestSubmit();
   });
-  expect(await textOf(quiz.getByRole('alert'))).toMatch(/^Your number must be a time; got "5 V", a voltage\. Write /);
+  await expect
+    .poll(() => textOf(quiz.getByRole('alert')))
+    .toMatch(/^Your number must be a time; got "5 V", a voltage\. Write /);
 
   await field.fill('5.2 s');
   await quiz.getByRole('button', { name: 'compare' }).click();
@@ -59,7 +61,7 @@ journey('a question keeps its answer to itself until a number with its unit is e
   await page.locator('tt-cell#waiting_numbers').getByRole('row', { name: /^burn/ }).waitFor();
 
   await quiz.getByRole('button', { name: 'another number' }).click();
-  expect(await textOf(quiz)).not.toContain('computed');
+  await expect.poll(() => textOf(quiz)).not.toContain('computed');
   await field.fill('53 s');
   await field.press('Enter');
   await quiz.getByText('too far off').waitFor();

@@ -3,8 +3,9 @@ import { describe, expect } from 'vitest';
 import { RATES, REAL_TIME } from '#notebook/runtime/live-rate.ts';
 import { CEILING } from '#notebook/sound/listening.ts';
 import { journey } from '../support/journey.ts';
+import { patience } from '../support/slowdown.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { openExample, textOf, untilComputed } from './open-page.ts';
+import { openExample, restingBox, textOf, untilComputed } from './open-page.ts';
 
 const strip = (page: Page) => page.locator('tt-hands-on');
 const button = (page: Page, name: string) => strip(page).getByRole('button', { name, exact: true });
@@ -74,7 +75,7 @@ async function standingTime(page: Page): Promise<number> {
     last = await timeThere(page);
     return last === before;
   };
-  await expect.poll(standsStill, { interval: 500, timeout: 5000 }).toBe(true);
+  await expect.poll(standsStill, { interval: 500 * patience }).toBe(true);
   return last;
 }
 
@@ -82,13 +83,14 @@ journey(
   'time passes as fast as here, is held, and goes to the end of the interval that a press began',
   async ({ page }) => {
     await openBoard(page, 'Platform lamp');
+    const begun = performance.now();
     await button(page, 'let time pass').click();
-    await page.waitForTimeout(1500);
+    await expect.poll(() => timeThere(page)).toBeGreaterThan(0.3);
     await button(page, 'hold').click();
+    const here = (performance.now() - begun) / 1000;
     const held = await standingTime(page);
-    // A busy machine may lose time, never gain it.
-    expect(held).toBeGreaterThan(0.3);
-    expect(held).toBeLessThan(2.5);
+    // A busy machine may lose time, never gain it; a slice that was under way when it was held may still come in.
+    expect(held).toBeLessThan(here + 0.2);
     await page.waitForTimeout(500);
     expect(await timeThere(page)).toBe(held);
 
@@ -96,13 +98,14 @@ journey(
     const press = button(page, 'press S1');
     await press.hover();
     await page.mouse.down();
+    let said = '';
     await expect
-      .poll(() => textOf(words(page)))
+      .poll(async () => (said = await textOf(words(page))))
       .toMatch(/S1 is pressed; TRIGGER of U1 falls below its limit .* U1 starts an interval/);
-    const started = Number(/At (\S+)/u.exec(await textOf(words(page)))?.[1]);
-    expect(await press.getAttribute('aria-pressed')).toBe('true');
+    const started = Number(/At (\S+)/u.exec(said)?.[1]);
+    await expect.poll(() => press.getAttribute('aria-pressed')).toBe('true');
     await page.mouse.up();
-    expect(await press.getAttribute('aria-pressed')).toBe('false');
+    await expect.poll(() => press.getAttribute('aria-pressed')).toBe('false');
     await expect.poll(() => textOf(words(page))).toMatch(/S1 is let go/);
 
     await button(page, 'next event').click();
@@ -115,7 +118,7 @@ journey(
     expect(width / (390e3 * 47e-6 * Math.log(3))).toBeLessThan(1.02);
 
     await button(page, 'leave').click();
-    expect(await strip(page).locator('.time').count()).toBe(0);
+    await expect.poll(() => strip(page).locator('.time').count()).toBe(0);
   },
 );
 
@@ -127,7 +130,7 @@ journey('parts are pressed with a key, and in the drawing, while they are held',
   await page.keyboard.down('Space');
   await expect.poll(() => press.getAttribute('aria-pressed')).toBe('true');
   await page.waitForTimeout(300);
-  expect(await press.getAttribute('aria-pressed')).toBe('true');
+  await expect.poll(() => press.getAttribute('aria-pressed')).toBe('true');
   await page.keyboard.up('Space');
   await expect.poll(() => press.getAttribute('aria-pressed')).toBe('false');
   // The lamp lights by its current.
@@ -161,19 +164,18 @@ journey('on a phone a finger on the drawing presses for as long as it stays', as
   await button(page, 'let time pass').tap();
   await button(page, 'press S1').waitFor();
   const hit = page.locator('tt-drawing .symbol[data-part="S1"] .hit');
-  await hit.scrollIntoViewIfNeeded();
-  const box = await hit.boundingBox();
-  if (box === null) throw new Error('the button must be drawn');
+  const box = await restingBox(hit);
   const finger = await context.newCDPSession(page);
   const touchPoints = [{ x: box.x + box.width / 2, y: box.y + box.height / 2 }];
   await finger.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints });
+  await expect.poll(() => button(page, 'press S1').getAttribute('aria-pressed')).toBe('true');
   await page.waitForTimeout(700);
-  expect(await button(page, 'press S1').getAttribute('aria-pressed')).toBe('true');
+  await expect.poll(() => button(page, 'press S1').getAttribute('aria-pressed')).toBe('true');
   await finger.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
   await expect.poll(() => button(page, 'press S1').getAttribute('aria-pressed')).toBe('false');
   await expect.poll(() => page.locator('tt-drawing .glow').count()).toBe(1);
   // Whatever has moved below the finger meanwhile is not clicked when it lifts.
-  expect(await page.getByRole('dialog').count()).toBe(0);
+  await expect.poll(() => page.getByRole('dialog').count()).toBe(0);
   await context.close();
 });
 
@@ -187,9 +189,9 @@ journey(
     const press = button(page, 'press S1');
     await press.focus();
     await page.keyboard.press('Enter', { delay: 100 });
-    await page.waitForTimeout(1500);
-    await button(page, 'hold').click();
     const timing = () => textOf(page.locator('tt-circuit dl').first());
+    await expect.poll(timing).toMatch(/interval runs/);
+    await button(page, 'hold').click();
     const time = await standingTime(page);
     await expect.poll(timing).toMatch(/interval runs/);
     const before = /threshold (\S+)/.exec(await timing())?.[1];
@@ -225,7 +227,7 @@ describe.each([1, 5, 20, 1000])('at %d seconds a second', (rate) => {
       expect(drawing).not.toMatch(/Hz/);
     }
     if (rate === 1000) {
-      expect(await textOf(strip(page))).toMatch(/D1 \(.*Hz\), D2 \(.*Hz\) are shown in steady mean light/);
+      await expect.poll(() => textOf(strip(page))).toMatch(/D1 \(.*Hz\), D2 \(.*Hz\) are shown in steady mean light/);
       // The frequency in the circuit, not that of the page: 1.44 / ((R1 + 2 R2) C1) is 0.99 Hz.
       expect(drawing).toMatch(/9\d\d mHz|1\.0\d Hz/u);
     }
@@ -242,12 +244,10 @@ journey(
     // At 1 Hz each the two lamps together stay below three flashes a second.
     await choose(page, 1);
     await button(page, 'let time pass').click();
-    await page.waitForTimeout(3000);
     const turns = async (): Promise<number> => Math.max(...(await watchLamps(page, 2)).map(mostTurns));
-    expect(await turns()).toBeLessThan(2);
+    await expect.poll(turns, { timeout: 20_000 * patience }).toBeLessThan(2);
     await strip(page).getByRole('checkbox', { name: 'show slow lamps flashing' }).check();
-    await page.waitForTimeout(500);
-    expect(await turns()).toBeGreaterThan(1);
+    await expect.poll(turns, { timeout: 20_000 * patience }).toBeGreaterThan(1);
     await context.close();
   },
 );
@@ -261,13 +261,13 @@ journey('a circuit that is too fast for the rate falls behind, says so, and the 
   await choose(page, 1000);
   await button(page, 'let time pass').click();
   await expect
-    .poll(() => textOf(strip(page)), { timeout: 15_000 })
+    .poll(() => textOf(strip(page)), { timeout: 15_000 * patience })
     .toMatch(/Slower than asked: 1 s here is \S+ m?s there/u);
   // A click is answered at once, however much there was to compute.
   const start = Date.now();
   await button(page, 'hold').click();
   await button(page, 'let time pass').waitFor();
-  expect(Date.now() - start).toBeLessThan(2000);
+  expect(Date.now() - start).toBeLessThan(2000 * patience);
   // A slice that was under way may still come in; then time stands still.
   await standingTime(page);
 });
@@ -313,8 +313,8 @@ journey('sound comes up softly, stays below its ceiling, and ends when the page 
   const listen = strip(page).getByRole('button', { name: 'listen to U1' });
   await listen.click();
   await page.waitForTimeout(3000);
-  expect(await textOf(strip(page))).toMatch(/\d{3} Hz/u);
-  expect(await textOf(strip(page))).toMatch(/Headphones/);
+  await expect.poll(() => textOf(strip(page))).toMatch(/\d{3} Hz/u);
+  await expect.poll(() => textOf(strip(page))).toMatch(/Headphones/);
   const heard = await page.evaluate(async () => {
     const { sounds } = window as unknown as { sounds: OfflineAudioContext[] };
     const buffer = await sounds[0]?.startRendering();
@@ -356,7 +356,7 @@ describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
 journey('real time is what a run begins with', async ({ page }) => {
   await openBoard(page, 'Crossing flasher');
   const slider = strip(page).getByRole('slider', { name: 'how fast time passes' });
-  expect(await slider.inputValue()).toBe(String(REAL_TIME));
+  await expect.poll(() => slider.inputValue()).toBe(String(REAL_TIME));
   expect((await slider.getAttribute('aria-valuetext'))?.replaceAll('\u202f', ' ')).toBe('1 s here is 1 s there');
   await choose(page, 1e-3);
   expect((await slider.getAttribute('aria-valuetext'))?.replaceAll('\u202f', ' ')).toBe('1 s here is 1 ms there');

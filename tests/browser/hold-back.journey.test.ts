@@ -19,7 +19,7 @@ journey(
     await page.keyboard.press('Enter');
     await look.locator('tt-trace').waitFor({ state: 'detached' });
     // What was written is still there, to be thought over, and has the focus.
-    expect(await prediction.inputValue()).toBe('four, because the interval is long');
+    await expect.poll(() => prediction.inputValue()).toBe('four, because the interval is long');
     await expect.poll(() => prediction.evaluate((field) => field.matches(':focus'))).toBe(true);
 
     await page.getByRole('button', { name: 'undo: hold look back again' }).click();

@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
+import { patience } from '../support/slowdown.ts';
 import { textOf, untilComputed, withoutFileDialogues } from './open-page.ts';
 
 /** Opens a page from a file that somebody sent. */
@@ -26,7 +27,7 @@ async function openFile(
 
 /** Whether the page still answers a press within a moment. */
 async function answers(page: Page): Promise<void> {
-  await page.getByRole('button', { name: /^theme: / }).click({ timeout: 2000 });
+  await page.getByRole('button', { name: /^theme: / }).click({ timeout: 2000 * patience });
 }
 
 const counter = { counter: { ready: 'frequency divider' } };
@@ -80,9 +81,9 @@ journey('names that objects are born with are names like any other, or are refus
   expect(polluted).toEqual([[], undefined]);
   for (const id of ['constructor', 'taken', 'my id', '__proto__', 'valueOf']) {
     const cell = page.locator(`tt-cell[id="${id}"]`);
-    expect(await textOf(cell.locator('.complaint').first()), id).toMatch(/must/);
+    await expect.poll(() => textOf(cell.locator('.complaint').first()), { message: id }).toMatch(/must/);
   }
-  expect(await textOf(page.locator('tt-cell#good').getByRole('row', { name: /^width/ }))).toMatch(/\d/);
+  await expect.poll(() => textOf(page.locator('tt-cell#good').getByRole('row', { name: /^width/ }))).toMatch(/\d/);
   await answers(page);
 });
 
@@ -107,7 +108,7 @@ journey('a page of expressions made to explode is computed, or refused, in no ti
   ]);
   await untilComputed(page);
   // 2^59
-  expect(await textOf(page.locator('tt-cell#f59 tt-formula'))).toContain('576');
+  await expect.poll(() => textOf(page.locator('tt-cell#f59 tt-formula'))).toContain('576');
   await answers(page);
 });
 
@@ -143,7 +144,7 @@ journey('a run without end is refused or can be stopped, and the page answers me
     const notebook = document.querySelector('tt-app')?.shadowRoot?.querySelector('tt-notebook');
     return notebook?.getAttribute('aria-busy') === 'false';
   });
-  await Promise.race([isDone, stop.click({ timeout: 20_000 })]);
+  await Promise.race([isDone, stop.click({ timeout: 20_000 * patience })]);
   await untilComputed(page);
   await answers(page);
 });

@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
+import { patience } from '../support/slowdown.ts';
 import { accessibilityFaults } from './accessible.ts';
 import { textOf, untilComputed, withoutFileDialogues } from './open-page.ts';
 
@@ -58,11 +59,13 @@ journey(
       await page.waitForTimeout(600);
     }
     // 24 V (1 - exp(-t / 1 s)) passes 10 V after ln(24 / 14) s, and is back at the end of the interval, after ln 3 s.
-    expect(await textOf(safety)).toMatch(/^Beyond its limits C1 was above its rating of 10\.0.V, from 539.ms on\.$/);
+    await expect
+      .poll(() => textOf(safety))
+      .toMatch(/^Beyond its limits C1 was above its rating of 10\.0.V, from 539.ms on\.$/);
     await expect.poll(() => textOf(strip(page).getByRole('status'))).toMatch(/C1 goes beyond a limit/);
     expect(await accessibilityFaults(page)).toEqual([]);
     await button(page, 'let time pass').click();
-    await expect.poll(() => textOf(safety), { timeout: 10_000 }).toMatch(/, once, at 539.ms for 560.ms\.$/);
+    await expect.poll(() => textOf(safety), { timeout: 10_000 * patience }).toMatch(/, once, at 539.ms for 560.ms\.$/);
   },
 );
 
@@ -82,11 +85,13 @@ journey('a run by hand tells of a limit that is only just reached', async ({ pag
   await button(page, 'next event').click();
   await expect.poll(() => textOf(strip(page).getByRole('status'))).toMatch(/nothing happens by itself/);
   const note = strip(page).getByRole('note', { name: 'A limit that is only grazed' });
-  expect(await note.count()).toBe(0);
+  await expect.poll(() => note.count()).toBe(0);
   await strip(page).locator('tt-press').getByRole('button').focus();
   await page.keyboard.down('Space');
   await expect.poll(() => textOf(strip(page).getByRole('status'))).toMatch(/S1 is pressed/);
   await button(page, 'let time pass').click();
-  await expect.poll(() => textOf(note), { timeout: 15_000 }).toMatch(/U1: THRESHOLD only just reaches its limit at/);
+  await expect
+    .poll(() => textOf(note), { timeout: 15_000 * patience })
+    .toMatch(/U1: THRESHOLD only just reaches its limit at/);
   await page.keyboard.up('Space');
 });

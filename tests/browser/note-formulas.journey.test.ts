@@ -19,13 +19,13 @@ journey('formulas in a note are set as formulas, and what cannot be read says wh
   await page.goto(`${address}#page=${deflateRawSync(JSON.stringify(document)).toString('base64url')}`);
   const note = page.locator('tt-note');
   await note.locator('math').first().waitFor();
-  expect(await note.locator('math').count()).toBe(2);
-  expect(await note.locator('math msub').count()).toBe(4);
-  expect(await note.locator('.formula mfrac').count()).toBe(1);
+  await expect.poll(() => note.locator('math').count()).toBe(2);
+  await expect.poll(() => note.locator('math msub').count()).toBe(4);
+  await expect.poll(() => note.locator('.formula mfrac').count()).toBe(1);
   const words = await textOf(note);
   expect(words).toContain('a bag costs $3 or $4.');
   expect(words).toContain('\\frac{t}{R_1 (this formula cannot be read at its end; it is written in TeX');
   expect(words).toContain('(this formula cannot be read at "\\href{javasc"');
-  expect(await note.locator('a').count()).toBe(0);
+  await expect.poll(() => note.locator('a').count()).toBe(0);
   expect(await accessibilityFaults(page)).toEqual([]);
 });

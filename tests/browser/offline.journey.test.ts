@@ -18,7 +18,7 @@ journey('once opened, the notebook opens and works without a network', async ({ 
   await resistance.fill('470k');
   await resistance.press('Enter');
   await untilComputed(page);
-  expect(await page.locator('.complaint').count()).toBe(0);
+  await expect.poll(() => page.locator('.complaint').count()).toBe(0);
   // A page of one file is put together without a network too.
   const [download] = await Promise.all([
     page.waitForEvent('download'),

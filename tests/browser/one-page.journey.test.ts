@@ -6,6 +6,7 @@ import { pathToFileURL } from 'node:url';
 import type { Browser, Download, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
+import { patience } from '../support/slowdown.ts';
 import { accessibilityFaults } from './accessible.ts';
 import { lookAtEverything, openExample, textOf, untilComputed, withoutFileDialogues } from './open-page.ts';
 
@@ -77,9 +78,9 @@ journey(
     const { page: other } = opened;
     await other.getByRole('heading', { level: 1, name: TITLE }).waitFor();
     await untilComputed(other);
-    expect(await textOf(other.locator('tt-cell#hostile'))).toContain('window.broken = 1');
+    await expect.poll(() => textOf(other.locator('tt-cell#hostile'))).toContain('window.broken = 1');
     expect(await other.evaluate(() => 'broken' in window)).toBe(false);
-    expect(await other.locator('tt-cell#board .complaint').count()).toBe(0);
+    await expect.poll(() => other.locator('tt-cell#board .complaint').count()).toBe(0);
 
     // It edits like the app: another resistor gives another time. 1.1 x 470 kohm x 47 uF = 24.3 s (TI SLFS022I, p. 10).
     const resistance = other.locator('tt-cell#board').getByLabel('R1 resistance', { exact: true });
@@ -108,9 +109,9 @@ journey(
     await (await downloadBy(other, 'share as web page')).saveAs(again);
     const third = await openFromDisk(browser, again, 390);
     await untilComputed(third.page);
-    expect(await third.page.locator('tt-cell#board').getByLabel('R1 resistance', { exact: true }).inputValue()).toMatch(
-      /^470/,
-    );
+    await expect
+      .poll(() => third.page.locator('tt-cell#board').getByLabel('R1 resistance', { exact: true }).inputValue())
+      .toMatch(/^470/);
     for (const { complaints, requests, context } of [opened, third]) {
       expect(complaints).toEqual([]);
       // The file itself, and programs and downloads from memory; nothing else.
@@ -119,7 +120,7 @@ journey(
     }
     await rm(folder, { recursive: true });
   },
-  90_000,
+  90_000 * patience,
 );
 
 journey('the policy of a shared page stops every script but its own', async ({ page, browser }) => {

@@ -1,4 +1,5 @@
 import type { Locator, Page } from 'playwright-core';
+import { expect } from 'vitest';
 
 /** Opens a worked example from the start page. */
 export async function openExample(page: Page, title: string): Promise<void> {
@@ -10,7 +11,11 @@ export async function openExample(page: Page, title: string): Promise<void> {
 export async function lookAtEverything(page: Page): Promise<void> {
   const look = page.getByRole('button', { name: 'look without a prediction' });
   await look.first().waitFor();
-  while ((await look.count()) > 0) await look.first().click();
+  for (let left = await look.count(); left > 0; left = await look.count()) {
+    await look.first().click();
+    // It goes a moment later; one that is on its way out must not be asked for.
+    await expect.poll(() => look.count()).toBeLessThan(left);
+  }
 }
 
 /** Waits until the page has nothing left to compute. */
@@ -31,6 +36,23 @@ export async function textOf(locator: Locator): Promise<string> {
     };
     return read(element).replace(/\s+/g, ' ').trim();
   });
+}
+
+/**
+ * Where something stands in the window once it is in sight and stands still: what is above it may still be drawn when it is
+ * there already. For pointers that are moved by coordinates; `click` and `hover` wait by themselves.
+ */
+export async function restingBox(locator: Locator): Promise<{ x: number; y: number; width: number; height: number }> {
+  await locator.scrollIntoViewIfNeeded();
+  let last = await locator.boundingBox();
+  const rests = async (): Promise<boolean> => {
+    const before = last;
+    last = await locator.boundingBox();
+    return last !== null && JSON.stringify(last) === JSON.stringify(before);
+  };
+  await expect.poll(rests, { interval: 150 }).toBe(true);
+  if (last === null) throw new Error('it must be drawn');
+  return last;
 }
 
 /** What stands in a text field, be it a plain one or an editor's. */
@@ -67,6 +89,23 @@ export async function focusName(page: Page): Promise<string> {
 /** Waits until the open page is kept in the browser in its present state. */
 export async function untilKept(page: Page): Promise<void> {
   await page.getByText(/^kept /).waitFor();
-  // One pause of autosave and the write after it.
-  await page.waitForTimeout(600);
+  // The words only tell the minute: whether the newest change is among what is kept, the store itself says.
+  await page.waitForFunction(async () => {
+    const open = document.querySelector('tt-app')?.shadowRoot?.querySelector('tt-notebook') as unknown;
+    const { history, predictions, folded } = open as { history: object; predictions: object; folded: object };
+    const stateOf = (kept: { history?: { document?: unknown }; predictions?: unknown; folded?: unknown }): string =>
+      JSON.stringify([kept.history?.document, kept.predictions, kept.folded]);
+    const all = await new Promise<object[]>((resolve, reject) => {
+      const opening = indexedDB.open('two-thirds');
+      opening.onerror = () => reject(new Error('the store must open'));
+      opening.onsuccess = () => {
+        const reading = opening.result.transaction('notebooks').objectStore('notebooks').getAll();
+        reading.onsuccess = () => {
+          opening.result.close();
+          resolve(reading.result);
+        };
+      };
+    });
+    return all.some((kept) => stateOf(kept) === stateOf({ history, predictions, folded }));
+  });
 }

@@ -77,7 +77,7 @@ journey('presses are added, set and taken out by keyboard alone, each with its f
   await tabTo(page, /^add a press to S1$/);
   await page.keyboard.press('Enter');
   await expect.poll(() => focusName(page)).toBe('S1 press 2 at');
-  expect(await textOf(undo(page))).toBe('undo : add a press to S1');
+  await expect.poll(() => textOf(undo(page))).toBe('undo : add a press to S1');
   await untilComputed(page);
   await expect.poll(() => textOf(pushes)).toMatch(/^2 /);
 
@@ -85,27 +85,27 @@ journey('presses are added, set and taken out by keyboard alone, each with its f
   await type(page, '1.1 s');
   await untilComputed(page);
   const second = board.getByLabel('S1 press 2 at', { exact: true });
-  expect(await second.getAttribute('aria-invalid')).toBe('true');
-  expect(await textOf(board)).toContain('must begin after the one before it has ended');
+  await expect.poll(() => second.getAttribute('aria-invalid')).toBe('true');
+  await expect.poll(() => textOf(board)).toContain('must begin after the one before it has ended');
   await type(page, '4 V');
   await untilComputed(page);
-  expect(await second.getAttribute('aria-invalid')).toBe('true');
+  await expect.poll(() => second.getAttribute('aria-invalid')).toBe('true');
   await type(page, '4 s');
   await untilComputed(page);
-  expect(await second.getAttribute('aria-invalid')).toBe('false');
+  await expect.poll(() => second.getAttribute('aria-invalid')).toBe('false');
   await tabTo(page, /^S1 press 2 for$/);
   await type(page, '1.5 s');
 
   await tabTo(page, /^take out press 1 of S1$/, 'Shift+Tab');
   await page.keyboard.press('Enter');
   await expect.poll(() => focusName(page)).toBe('S1 press 1 at');
-  expect(await board.getByLabel('S1 press 1 at', { exact: true }).inputValue()).toBe('4 s');
+  await expect.poll(() => board.getByLabel('S1 press 1 at', { exact: true }).inputValue()).toBe('4 s');
   await tabTo(page, /^take out press 1 of S1$/);
   await page.keyboard.press('Enter');
   await expect.poll(() => focusName(page)).toBe('add a press to S1');
   await untilComputed(page);
   await expect.poll(() => textOf(pushes)).toMatch(/^0 /);
-  expect(await page.locator('.complaint').count()).toBe(0);
+  await expect.poll(() => page.locator('.complaint').count()).toBe(0);
   await undo(page).click();
   await expect.poll(() => board.getByLabel('S1 press 1 at', { exact: true }).inputValue()).toBe('4 s');
 });
@@ -118,16 +118,16 @@ journey(
     await board.getByRole('button', { name: 'add a change to BT1' }).press('Enter');
     await expect.poll(() => focusName(page)).toBe('BT1 change 1 at');
     const over = board.getByLabel('BT1 change 1 over', { exact: true });
-    expect(await over.getAttribute('placeholder')).toBe('no time');
+    await expect.poll(() => over.getAttribute('placeholder')).toBe('no time');
     await over.fill('2 s');
     await over.press('Enter');
     await over.fill('');
     await over.press('Enter');
-    expect(await over.inputValue()).toBe('');
+    await expect.poll(() => over.inputValue()).toBe('');
 
     await board.getByRole('button', { name: 'add a point to G1' }).press('Enter');
     await expect.poll(() => focusName(page)).toBe('G1 point 3 time');
-    expect(await board.getByLabel('G1 point 3 time', { exact: true }).inputValue()).toBe('4 s');
+    await expect.poll(() => board.getByLabel('G1 point 3 time', { exact: true }).inputValue()).toBe('4 s');
 
     await board.getByRole('button', { name: 'let it bounce: S1' }).press('Enter');
     await expect.poll(() => board.getByLabel('S1 bounces for', { exact: true }).inputValue()).toBe('5 ms');
@@ -137,13 +137,13 @@ journey(
     await board.getByRole('button', { name: 'add a press to link1' }).press('Enter');
     await expect.poll(() => focusName(page)).toBe('link1 press 1 at');
     await untilComputed(page);
-    expect(await page.locator('.complaint').count()).toBe(0);
+    await expect.poll(() => page.locator('.complaint').count()).toBe(0);
     const held = board.getByLabel('link1 press 1 for', { exact: true });
     await held.fill('0 s');
     await held.press('Enter');
     await untilComputed(page);
-    expect(await held.getAttribute('aria-invalid')).toBe('true');
-    expect(await textOf(undo(page))).toBe('undo : link1 to 0 s');
+    await expect.poll(() => held.getAttribute('aria-invalid')).toBe('true');
+    await expect.poll(() => textOf(undo(page))).toBe('undo : link1 to 0 s');
   },
 );
 
@@ -156,24 +156,24 @@ journey(
     // Every arrow key chooses: resistor, capacitor, timer, and back again.
     for (const key of ['ArrowDown', 'ArrowDown', 'ArrowUp', 'ArrowUp', 'ArrowDown']) await page.keyboard.press(key);
     const kind = board.getByLabel('kind of R2', { exact: true });
-    expect(await kind.inputValue()).toBe('capacitor');
-    expect(await focusName(page)).toBe('kind of R2');
-    expect(await textOf(undo(page))).toBe('undo : R2 to a capacitor');
+    await expect.poll(() => kind.inputValue()).toBe('capacitor');
+    await expect.poll(() => focusName(page)).toBe('kind of R2');
+    await expect.poll(() => textOf(undo(page))).toBe('undo : R2 to a capacitor');
     await untilComputed(page);
-    expect(await board.getByLabel('net of R2 a', { exact: true }).inputValue()).toBe('wheel');
-    expect(await board.getByLabel('R2 tolerance', { exact: true }).inputValue()).toBe('5 %');
-    expect(await board.getByLabel('R2 capacitance', { exact: true }).inputValue()).toBe('100 nF');
-    expect(await page.locator('.complaint').count()).toBe(0);
+    await expect.poll(() => board.getByLabel('net of R2 a', { exact: true }).inputValue()).toBe('wheel');
+    await expect.poll(() => board.getByLabel('R2 tolerance', { exact: true }).inputValue()).toBe('5 %');
+    await expect.poll(() => board.getByLabel('R2 capacitance', { exact: true }).inputValue()).toBe('100 nF');
+    await expect.poll(() => page.locator('.complaint').count()).toBe(0);
     await page.keyboard.press('Tab');
     await undo(page).click();
     await expect.poll(() => kind.inputValue()).toBe('resistor');
-    expect(await board.getByLabel('R2 resistance', { exact: true }).inputValue()).toBe('10 kΩ');
-    expect(await undo(page).getAttribute('aria-disabled')).toBe('true');
+    await expect.poll(() => board.getByLabel('R2 resistance', { exact: true }).inputValue()).toBe('10 kΩ');
+    await expect.poll(() => undo(page).getAttribute('aria-disabled')).toBe('true');
 
     // What no longer fits is said where it stands: a loudspeaker beside a reading that asks of it.
     await kind.selectOption('led');
     await untilComputed(page);
-    expect(await board.getByLabel('R2 colour', { exact: true }).inputValue()).toBe('red');
+    await expect.poll(() => board.getByLabel('R2 colour', { exact: true }).inputValue()).toBe('red');
   },
 );
 
@@ -193,9 +193,9 @@ for (const colorScheme of ['light', 'dark'] as const) {
         await board.getByRole('button', { name: 'add a change to BT1' }).click();
         await untilComputed(page);
         expect(await accessibilityFaults(page)).toEqual([]);
-        expect(await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)).toBeLessThanOrEqual(
-          0,
-        );
+        await expect
+          .poll(() => page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth))
+          .toBeLessThanOrEqual(0);
         await context.close();
       },
     );
@@ -208,11 +208,11 @@ journey('a field that takes one of a few words offers them, at a click and by ke
   const origin = board.getByLabel('BT1 where the power comes from', { exact: true });
   await origin.click();
   const words = board.getByRole('listbox', { name: /where the power comes from/ }).getByRole('option');
-  expect(await words.allInnerTexts()).toEqual(['unknown', 'battery', 'isolated']);
-  expect(await words.nth(1).getAttribute('aria-selected')).toBe('true');
+  await expect.poll(() => words.allInnerTexts()).toEqual(['unknown', 'battery', 'isolated']);
+  await expect.poll(() => words.nth(1).getAttribute('aria-selected')).toBe('true');
   await words.nth(2).click();
   await expect.poll(() => origin.inputValue()).toBe('isolated');
-  expect(await words.count()).toBe(0);
+  await expect.poll(() => words.count()).toBe(0);
   await undo(page).click();
   await expect.poll(() => origin.inputValue()).toBe('battery');
 
@@ -223,7 +223,7 @@ journey('a field that takes one of a few words offers them, at a click and by ke
   await expect.poll(() => origin.inputValue()).toBe('unknown');
   await page.keyboard.press('ArrowDown');
   await page.keyboard.press('Escape');
-  expect(await words.count()).toBe(0);
+  await expect.poll(() => words.count()).toBe(0);
   // Typing goes on working, and a word that is none is refused where it stands.
   await type(page, 'mains');
   await expect.poll(() => origin.getAttribute('aria-invalid')).toBe('true');

@@ -12,18 +12,18 @@ journey(
     const look = page.locator('tt-cell#look');
     const lanes = look.getByRole('slider');
     await expect.poll(() => lanes.textContent()).toContain('contact of K1');
-    expect(await lanes.textContent()).toContain('contact of S1');
+    await expect.poll(() => lanes.textContent()).toContain('contact of S1');
 
     await lanes.focus();
     await page.keyboard.press('Home');
-    expect(await lanes.getAttribute('aria-valuetext')).toContain('contact of K1 open');
+    await expect.poll(() => lanes.getAttribute('aria-valuetext')).toContain('contact of K1 open');
     const state = page.locator('tt-circuit');
     await expect.poll(() => textOf(state)).toContain('contact of K1 open');
 
     await look.getByText('the same as a table').click();
     const table = look.getByRole('group', { name: 'Events of the trace' });
     await expect.poll(() => table.innerText()).toContain('contact of K1 closes');
-    expect(await table.innerText()).toContain('contact of S1 opens');
+    await expect.poll(() => table.innerText()).toContain('contact of S1 opens');
     expect(await accessibilityFaults(page)).toEqual([]);
   },
 );
@@ -46,7 +46,7 @@ journey('a study says what it was before the last change, until the next', async
   const kits = page.locator('tt-cell#kits');
   await kits.scrollIntoViewIfNeeded();
   await expect.poll(() => textOf(kits)).toContain('Worst case');
-  expect(await textOf(kits)).not.toContain('Since the last change');
+  await expect.poll(() => textOf(kits)).not.toContain('Since the last change');
   const capacitor = page.locator('tt-tray').getByRole('textbox', { name: /C1/ }).first();
   await capacitor.fill('4.7 µF');
   await capacitor.press('Enter');
@@ -65,7 +65,7 @@ journey('a trace shows in dashes what it was before the last change', async ({ p
   await untilComputed(page);
   const chart = page.locator('tt-cell#look').getByRole('slider');
   await chart.scrollIntoViewIfNeeded();
-  expect(await chart.locator('path.former').count()).toBe(0);
+  await expect.poll(() => chart.locator('path.former').count()).toBe(0);
   const capacitor = page.locator('tt-tray').getByRole('textbox', { name: /C1/ }).first();
   await capacitor.fill('4.7 µF');
   await capacitor.press('Enter');

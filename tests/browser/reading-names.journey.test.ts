@@ -11,11 +11,11 @@ journey('a reading is renamed, and a name that another has is refused where it w
   await name.fill('ratio');
   await page.keyboard.press('Enter');
   await numbers.getByText('“ratio” is taken').waitFor();
-  expect(await name.getAttribute('aria-invalid')).toBe('true');
-  expect(await page.getByRole('button', { name: /^undo/ }).getAttribute('aria-disabled')).toBe('true');
+  await expect.poll(() => name.getAttribute('aria-invalid')).toBe('true');
+  await expect.poll(() => page.getByRole('button', { name: /^undo/ }).getAttribute('aria-disabled')).toBe('true');
 
   await name.fill('burns');
   await page.keyboard.press('Enter');
   await numbers.getByRole('textbox', { name: 'name of burns', exact: true }).waitFor();
-  expect(await textOf(numbers)).not.toContain('is taken');
+  await expect.poll(() => textOf(numbers)).not.toContain('is taken');
 });

@@ -53,15 +53,15 @@ journey(
     for (const id of ['board', 'calm_board']) {
       const cell = page.locator(`tt-cell#${id}`);
       const danger = cell.getByRole('note', { name: /^Danger/ });
-      expect(await danger.getByText(OVERLOADED).isVisible()).toBe(true);
+      await expect.poll(() => danger.getByText(OVERLOADED).isVisible()).toBe(true);
       // Above everything else of the board, and not to be folded away.
       const text = await textOf(cell);
       expect(text.indexOf('Danger')).toBeLessThan(text.indexOf('capacitor'));
-      expect(await danger.locator('details').count()).toBe(0);
+      await expect.poll(() => danger.locator('details').count()).toBe(0);
       // A shape and a word, not a colour alone.
-      expect(await danger.locator('svg').isVisible()).toBe(true);
+      await expect.poll(() => danger.locator('svg').isVisible()).toBe(true);
     }
-    expect(await page.getByText(SWITCH_OFF).count()).toBe(1);
+    await expect.poll(() => page.getByText(SWITCH_OFF).count()).toBe(1);
   },
 );
 
@@ -81,7 +81,7 @@ journey('a run shows what went beyond its limits, and its board shows it too', a
       .waitFor();
   }
   // A result that is held back does not tell; its board does.
-  expect(await page.locator('tt-cell#numbers').getByRole('note').count()).toBe(0);
+  await expect.poll(() => page.locator('tt-cell#numbers').getByRole('note').count()).toBe(0);
   expect(
     await page
       .locator('tt-cell#calm_board')
@@ -97,7 +97,7 @@ journey('a danger comes and goes as a value is turned', async ({ page }) => {
   await value.fill('680');
   await value.press('Enter');
   await untilComputed(page);
-  expect(await cell.getByRole('note', { name: /^Danger/ }).count()).toBe(0);
+  await expect.poll(() => cell.getByRole('note', { name: /^Danger/ }).count()).toBe(0);
   await value.fill('100');
   await value.press('Enter');
   await cell
@@ -112,7 +112,7 @@ journey.for(['Axle counter', 'Crossing flasher', 'Platform lamp', 'Touch bell'])
     await openExample(page, title);
     await untilComputed(page);
     await page.getByText(SWITCH_OFF).waitFor();
-    expect(await page.getByRole('note', { name: /^(Danger|Beyond|Flashing)/ }).count()).toBe(0);
+    await expect.poll(() => page.getByRole('note', { name: /^(Danger|Beyond|Flashing)/ }).count()).toBe(0);
   },
 );
 

@@ -19,13 +19,13 @@ journey(
     await other.goto(link);
     await other.getByRole('heading', { level: 1, name: 'Lamp to pass on' }).waitFor();
     await untilComputed(other);
-    expect(await textOf(other.locator('tt-cell#question'))).toContain('A visitor to the layout');
+    await expect.poll(() => textOf(other.locator('tt-cell#question'))).toContain('A visitor to the layout');
     // The address now names the page that is kept: a reload makes no second one.
     expect(new URL(other.url()).hash).toMatch(/^#page-/);
     await other.reload();
     await other.getByRole('link', { name: /to the start page/ }).click();
     await other.getByRole('link', { name: 'Lamp to pass on' }).first().waitFor();
-    expect(await other.getByRole('link', { name: 'Lamp to pass on' }).count()).toBe(1);
+    await expect.poll(() => other.getByRole('link', { name: 'Lamp to pass on' }).count()).toBe(1);
     await elsewhere.close();
   },
 );

@@ -46,13 +46,13 @@ journey(
     const again = await newPage(context, address);
     const notice = again.getByRole('status').getByText('Platform lamp, my own');
     await notice.waitFor();
-    expect(await textOf(notice)).toMatch(/ended without being closed.*kept as it was at \d+:\d\d:\d\d/);
+    await expect.poll(() => textOf(notice)).toMatch(/ended without being closed.*kept as it was at \d+:\d\d:\d\d/);
     expect(await accessibilityFaults(again)).toEqual([]);
     await again.getByRole('button', { name: 'go on with it' }).click();
     await again.locator('tt-note').getByText('Lit for a while.').waitFor();
     await again.getByRole('button', { name: /^undo: text of note/ }).click();
     await again.getByRole('button', { name: /^undo: add note/ }).click();
-    expect(await again.locator('tt-cell').count()).toBe(0);
+    await expect.poll(() => again.locator('tt-cell').count()).toBe(0);
     await context.close();
   },
 );
@@ -67,7 +67,7 @@ journey(
     await page.goto('about:blank');
     const again = await newPage(context, address);
     await again.getByRole('link', { name: 'Signal box buzzer' }).waitFor();
-    expect(await again.getByText('ended without being closed').count()).toBe(0);
+    await expect.poll(() => again.getByText('ended without being closed').count()).toBe(0);
     await context.close();
   },
 );
@@ -84,7 +84,7 @@ journey('a file that was opened comes back when the window is reloaded, changes 
   await untilKept(page);
   await page.reload();
   await page.getByRole('heading', { level: 1, name: 'Tunnel fan, dimmed' }).waitFor();
-  expect(await textOf(page.getByRole('button', { name: /^undo/ }))).toContain('title');
+  await expect.poll(() => textOf(page.getByRole('button', { name: /^undo/ }))).toContain('title');
 });
 
 journey('an undo where there is nothing to undo makes no page of one’s own', async ({ page }) => {
@@ -94,7 +94,7 @@ journey('an undo where there is nothing to undo makes no page of one’s own', a
   await page.waitForTimeout(500);
   await page.getByRole('link', { name: /to the start page/ }).click();
   await page.getByRole('link', { name: 'Crossing flasher', exact: true }).waitFor();
-  expect(await page.getByRole('button', { name: /back to the original/ }).count()).toBe(0);
+  await expect.poll(() => page.getByRole('button', { name: /back to the original/ }).count()).toBe(0);
 });
 
 journey('an address of no page says so', async ({ page }) => {
@@ -111,7 +111,7 @@ journey('pages are listed, deleted, and brought back; an example goes back to it
   await page.getByRole('button', { name: 'delete: Bell code' }).click();
   await page.getByText('“Bell code” was deleted.').waitFor();
   await expect.poll(() => focusName(page)).toBe('bring it back');
-  expect(await page.getByRole('link', { name: 'Bell code' }).count()).toBe(0);
+  await expect.poll(() => page.getByRole('link', { name: 'Bell code' }).count()).toBe(0);
   await page.getByRole('button', { name: 'bring it back' }).click();
   await page.getByRole('link', { name: 'Bell code' }).waitFor();
   await openExample(page, 'Touch bell');
@@ -174,7 +174,7 @@ journey(
     await openExample(page, 'Platform lamp');
     await untilComputed(page);
     await entitle(page, 'Lamp, not kept');
-    expect(await page.getByText(/^kept /).count()).toBe(0);
+    await expect.poll(() => page.getByText(/^kept /).count()).toBe(0);
     expect(await accessibilityFaults(page)).toEqual([]);
     await context.close();
   },

@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { openExample, textOf, untilComputed } from './open-page.ts';
+import { openExample, restingBox, textOf, untilComputed } from './open-page.ts';
 
 /** Opens a document as if its file had been dropped on the page. */
 async function openDocument(page: Page, title: string, cells: readonly object[]): Promise<void> {
@@ -59,25 +59,25 @@ journey('a map is read by keyboard, and Enter sets the board to a point as one s
   const map = cell.getByRole('application');
   await map.focus();
   // The point nearest to the board as it stands: 2 kΩ and 150 ms lie nearest to 2.1 kΩ and 145 ms.
-  expect(await readout(cell)).toMatch(/^R1 2.1.kΩ, G1.wave.period 145.ms : ratio 4/u);
+  await expect.poll(() => readout(cell)).toMatch(/^R1 2.1.kΩ, G1.wave.period 145.ms : ratio 4/u);
   // T = R1 C1 ln 3 (closed form) is 0.29 s there: two whole gaps of 130 ms fit into it, and the third starts the next.
   await page.keyboard.press('Home');
   await page.keyboard.press('ArrowDown');
-  expect(await readout(cell)).toMatch(/^R1 1.2.kΩ, G1.wave.period 130.ms : ratio 3/u);
+  await expect.poll(() => readout(cell)).toMatch(/^R1 1.2.kΩ, G1.wave.period 130.ms : ratio 3/u);
   await page.keyboard.press('Shift+ArrowUp');
   // 0.29 s hold one gap of 190 ms.
-  expect(await readout(cell)).toMatch(/^R1 1.2.kΩ, G1.wave.period 190.ms : ratio 2/u);
+  await expect.poll(() => readout(cell)).toMatch(/^R1 1.2.kΩ, G1.wave.period 190.ms : ratio 2/u);
 
   await page.keyboard.press('Enter');
   await expect.poll(() => boardText(page)).toMatch(/1.2.kΩ/u);
-  expect(await boardText(page)).toMatch(/190.ms/u);
+  await expect.poll(() => boardText(page)).toMatch(/190.ms/u);
   await untilComputed(page);
   // The point stays where it is while the ring has come to it.
-  expect(await readout(cell)).toMatch(/^R1 1.2.kΩ, G1.wave.period 190.ms : ratio 2/u);
+  await expect.poll(() => readout(cell)).toMatch(/^R1 1.2.kΩ, G1.wave.period 190.ms : ratio 2/u);
 
   await page.getByRole('button', { name: /undo: R1 to 1.2.kΩ and G1.wave.period to 190.ms/u }).click();
   await expect.poll(() => boardText(page)).toMatch(/150.ms/u);
-  expect(await boardText(page)).toMatch(/(^|\D)2.kΩ/u);
+  await expect.poll(() => boardText(page)).toMatch(/(^|\D)2.kΩ/u);
 });
 
 journey('a map shows every ratio as a region with its number, and is read and chosen by pointer', async ({ page }) => {
@@ -86,12 +86,15 @@ journey('a map shows every ratio as a region with its number, and is read and ch
   const cell = page.locator('tt-cell#regions');
   const map = cell.getByRole('application');
   await map.scrollIntoViewIfNeeded();
-  expect(await cell.locator('.region-name').allTextContents()).toEqual(expect.arrayContaining(['2', '3', '4']));
-  expect(await textOf(cell.getByRole('list', { name: 'Legend' }))).toContain('not the same from output to output');
-  expect(await cell.locator('path.uneven').count()).toBe(1);
+  await expect
+    .poll(() => cell.locator('.region-name').allTextContents())
+    .toEqual(expect.arrayContaining(['2', '3', '4']));
+  await expect
+    .poll(() => textOf(cell.getByRole('list', { name: 'Legend' })))
+    .toContain('not the same from output to output');
+  await expect.poll(() => cell.locator('path.uneven').count()).toBe(1);
 
-  const plot = await cell.locator('rect.outline').first().boundingBox();
-  if (plot === null) throw new Error('the map must be visible');
+  const plot = await restingBox(cell.locator('rect.outline').first());
   // The lower right corner: 2.4 kΩ and 130 ms.
   await page.mouse.move(plot.x + plot.width - 4, plot.y + plot.height - 4);
   await expect.poll(() => readout(cell)).toMatch(/^R1 2.4.kΩ, G1.wave.period 130.ms : ratio 5/u);
@@ -103,10 +106,10 @@ journey('a map shows every ratio as a region with its number, and is read and ch
   // The table is made when it is unfolded.
   await table.getByRole('rowheader').first().waitFor();
   // The highest row stands first, as on the map: seven periods, seven resistances.
-  expect(await table.getByRole('rowheader').allTextContents()).toEqual(
-    [190, 180, 170, 160, 150, 140, 130].map((period) => `${period}\u202fms`),
-  );
-  expect(await table.getByRole('row').last().getByRole('cell').last().textContent()).toBe('5');
+  await expect
+    .poll(() => table.getByRole('rowheader').allTextContents())
+    .toEqual([190, 180, 170, 160, 150, 140, 130].map((period) => `${period}\u202fms`));
+  await expect.poll(() => table.getByRole('row').last().getByRole('cell').last().textContent()).toBe('5');
 });
 
 journey('a sweep is read by keyboard from jump to jump, both sides named', async ({ page }) => {
@@ -117,7 +120,7 @@ journey('a sweep is read by keyboard from jump to jump, both sides named', async
   await chart.focus();
   await page.keyboard.press('Home');
   const words = async (): Promise<string> => (await chart.getAttribute('aria-valuetext')) ?? '';
-  expect(await words()).toMatch(/^G1.wave.period 130.ms: ratio 4, width \d/u);
+  await expect.poll(() => words()).toMatch(/^G1.wave.period 130.ms: ratio 4, width \d/u);
   const seen: string[] = [];
   for (let jump = 0; jump < 30 && !seen.some((each) => each.includes('ratio from 4 to uneven')); jump += 1) {
     await page.keyboard.press('PageDown');
@@ -127,13 +130,13 @@ journey('a sweep is read by keyboard from jump to jump, both sides named', async
   const at = Number(/period ([\d.]+).ms: .*ratio from 4 to uneven/u.exec(seen.at(-1) ?? '')?.[1]);
   expect(at).toBeGreaterThan(155);
   expect(at).toBeLessThan(163);
-  expect(await readout(cell)).toContain('Below: ratio 4');
+  await expect.poll(() => readout(cell)).toContain('Below: ratio 4');
 
   await page.keyboard.press('End');
   await page.keyboard.press('Enter');
   await expect.poll(() => boardText(page)).toMatch(/190.ms/u);
   // The rows above the lines say the same as a picture.
-  expect(await cell.locator('.region-text').allTextContents()).toEqual(expect.arrayContaining(['4', '3']));
+  await expect.poll(() => cell.locator('.region-text').allTextContents()).toEqual(expect.arrayContaining(['4', '3']));
 });
 
 journey('a sweep is held against a rule of thumb, and a note quotes what it found', async ({ page }) => {
@@ -145,13 +148,13 @@ journey('a sweep is held against a rule of thumb, and a note quotes what it foun
   const cell = page.locator('tt-cell#speeds');
   // The rule stands in the panel of its reading, as a line with its name.
   await expect.poll(() => cell.locator('.rule').count()).toBe(1);
-  expect(await cell.locator('.rule-name').allTextContents()).toEqual(['1.1 * R1 * C1']);
+  await expect.poll(() => cell.locator('.rule-name').allTextContents()).toEqual(['1.1 * R1 * C1']);
   const chart = cell.getByRole('slider');
   await chart.focus();
   await page.keyboard.press('Home');
   // 1.1 · 2 kΩ · 220 µF = 484 ms (closed form).
-  expect(await readout(cell)).toMatch(/1\.1 \* R1 \* C1 484.ms, width [+−][\d.]+ %/u);
-  expect(await textOf(cell)).toContain('width is furthest from 1.1 * R1 * C1 at G1.wave.period of');
+  await expect.poll(() => readout(cell)).toMatch(/1\.1 \* R1 \* C1 484.ms, width [+−][\d.]+ %/u);
+  await expect.poll(() => textOf(cell)).toContain('width is furthest from 1.1 * R1 * C1 at G1.wave.period of');
 
   // One ratio ends where three gaps are as long as an interval: R1 C1 ln 3 / 3 is 161 ms (closed form, ideal timer).
   const note = page.locator('tt-cell#words');
@@ -203,7 +206,7 @@ journey(
     await stop.waitFor();
     // A part of it is there long before the whole.
     await cell.getByText(/^\d+\s% of it computed$/).waitFor();
-    expect(await cell.locator('path[class^="step-"]').count()).toBeGreaterThan(0);
+    await expect.poll(() => cell.locator('path[class^="step-"]').count()).toBeGreaterThan(0);
 
     // C1 changes what every point of the map gives; the reading follows while the map begins anew.
     const width = () => textOf(page.locator('tt-cell#numbers'));
@@ -211,7 +214,7 @@ journey(
     const knob = page.getByRole('region', { name: 'Knobs' }).getByRole('slider', { name: /C1/ });
     await knob.press('ArrowRight');
     await expect.poll(width).not.toBe(before);
-    expect(await page.locator('tt-notebook').getAttribute('aria-busy')).toBe('true');
+    await expect.poll(() => page.locator('tt-notebook').getAttribute('aria-busy')).toBe('true');
 
     await stop.click();
     await cell.getByText('computing was stopped').waitFor();
@@ -255,7 +258,7 @@ const findings = [
 journey('a chosen set and a counterexample are put on the board with one press each', async ({ page }) => {
   await openDocument(page, 'Findings', findings);
   await untilComputed(page);
-  expect(await page.locator('tt-cell#scatter rect.samples').count()).toBeGreaterThan(3);
+  await expect.poll(() => page.locator('tt-cell#scatter rect.samples').count()).toBeGreaterThan(3);
   // T = R1 C1 ln 3 (closed form): 400 ms and 220 µF ask for 1.655 kΩ.
   await page.locator('tt-cell#values').getByRole('button', { name: 'set to this: place 1' }).click();
   await expect.poll(() => boardText(page)).toMatch(/1.65.kΩ/u);

@@ -14,14 +14,14 @@ journey(
     await field('G1 shape').focus();
     await page.keyboard.press('ArrowDown');
     const offered = page.getByRole('listbox', { name: 'names for G1 shape' });
-    expect(await offered.getByRole('option').allTextContents()).toHaveLength(5);
+    await expect.poll(() => offered.getByRole('option').allTextContents()).toHaveLength(5);
     await offered.getByRole('option', { name: 'square' }).click();
     await page.getByRole('button', { name: 'undo: wave of G1 to square' }).waitFor();
     await untilComputed(page);
     // 150 ms between axles are 6.67 Hz; what may be left out is empty and says what holds.
-    expect(await field('G1 frequency').inputValue()).toMatch(/^6\.66666667 Hz$/);
-    expect(await field('G1 delay').getAttribute('placeholder')).toBe('0 s');
-    expect(await board.locator('.complaint').count()).toBe(0);
+    await expect.poll(() => field('G1 frequency').inputValue()).toMatch(/^6\.66666667 Hz$/);
+    await expect.poll(() => field('G1 delay').getAttribute('placeholder')).toBe('0 s');
+    await expect.poll(() => board.locator('.complaint').count()).toBe(0);
 
     await field('G1 frequency').fill('5 V');
     await page.keyboard.press('Enter');

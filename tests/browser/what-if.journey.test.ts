@@ -55,14 +55,14 @@ journey(
     // A capacitor larger by a fifth, and some leakage: longer by more than a fifth, as leakage takes from the charge.
     expect(is / was).toBeGreaterThan(1.2);
     expect(is / was).toBeLessThan(1.5);
-    expect(await offer(page, '20\u202f% more').getAttribute('aria-pressed')).toBe('true');
+    await expect.poll(() => offer(page, '20\u202f% more').getAttribute('aria-pressed')).toBe('true');
     await page.locator('tt-tray').getByRole('textbox', { name: /R1/ }).fill('100 kΩ');
     await page.keyboard.press('Enter');
     await expect.poll(async () => (await burns(page))[1]).toBeCloseTo((was * 100) / 390, 1);
     await offer(page, 'back to the board as it was').click();
     await page.locator('tt-cell#numbers .compared').waitFor({ state: 'detached' });
-    expect(await undo.textContent()).toContain('back from C1 really electrolytic, 20\u202f% more');
-    expect(await page.locator('tt-tray').getByRole('textbox', { name: /R1/ }).inputValue()).toBe('100 kΩ');
+    await expect.poll(() => undo.textContent()).toContain('back from C1 really electrolytic, 20\u202f% more');
+    await expect.poll(() => page.locator('tt-tray').getByRole('textbox', { name: /R1/ }).inputValue()).toBe('100 kΩ');
     await undo.click();
     await page.locator('tt-cell#numbers .compared').waitFor();
   },
@@ -79,7 +79,7 @@ journey(
     await untilKept(page);
     await page.reload();
     await told(page, 'a meter on out').waitFor();
-    expect(await offer(page, 'a meter').getAttribute('aria-pressed')).toBe('true');
+    await expect.poll(() => offer(page, 'a meter').getAttribute('aria-pressed')).toBe('true');
     expect(await accessibilityFaults(page)).toEqual([]);
     await page.getByRole('button', { name: 'undo: a meter on out' }).click();
     await page.locator('tt-what-if .answer').waitFor({ state: 'detached' });
@@ -97,11 +97,11 @@ journey(
     await offer(page, 'keep it as a board of its own beside it').focus();
     await page.keyboard.press('Enter');
     await page.locator('tt-cell#board').waitFor();
-    expect(await textOf(page.locator('tt-cell#board'))).toContain('lamp2');
-    expect(await page.getByRole('button', { name: /^undo/ }).textContent()).toContain(
-      'keep U1 of the family cmos as lamp2',
-    );
+    await expect.poll(() => textOf(page.locator('tt-cell#board'))).toContain('lamp2');
+    await expect
+      .poll(() => page.getByRole('button', { name: /^undo/ }).textContent())
+      .toContain('keep U1 of the family cmos as lamp2');
     // The focus is not lost with what was pressed.
-    expect(await focusName(page)).toBe('cmos');
+    await expect.poll(() => focusName(page)).toBe('cmos');
   },
 );

@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { lookAtEverything, openExample, textOf, untilComputed } from './open-page.ts';
+import { lookAtEverything, openExample, restingBox, textOf, untilComputed } from './open-page.ts';
 
 /** The first trace of the axle counter, with everything computed. */
 async function openTrace(page: Page): Promise<{ cell: Locator; chart: Locator }> {
@@ -32,13 +32,6 @@ async function pointCount(chart: Locator): Promise<number> {
   return ((await chart.locator('path.trace').first().getAttribute('d')) ?? '').split('L').length;
 }
 
-/** The box of a visible element. */
-async function boxOf(locator: Locator) {
-  const box = await locator.boundingBox();
-  if (box === null) throw new Error('the element must be visible');
-  return box;
-}
-
 async function drag(page: Page, from: { x: number; y: number }, to: { x: number; y: number }): Promise<void> {
   await page.mouse.move(from.x, from.y);
   await page.mouse.down();
@@ -50,7 +43,7 @@ async function drag(page: Page, from: { x: number; y: number }, to: { x: number;
 journey('a trace is zoomed and moved by mouse alone, and the whole run is one press away', async ({ page }) => {
   const { cell, chart } = await openTrace(page);
   const whole = await axisLabels(chart);
-  const box = await boxOf(chart);
+  const box = await restingBox(chart);
 
   // With Shift, a drag marks out the stretch to look at.
   await page.keyboard.down('Shift');
@@ -60,16 +53,16 @@ journey('a trace is zoomed and moved by mouse alone, and the whole run is one pr
   const marked = await axisLabels(chart);
   expect(marked).not.toEqual(whole);
   // Drawn anew: a part of a tenth of the run would have about a hundred of the columns that the whole was drawn with.
-  expect(await pointCount(chart)).toBeGreaterThan(300);
+  await expect.poll(() => pointCount(chart)).toBeGreaterThan(300);
 
   // A drag on the axis moves the view along.
-  const ground = await boxOf(chart.locator('.axis-grip'));
+  const ground = await restingBox(chart.locator('.axis-grip'));
   await drag(page, { x: ground.x + 200, y: ground.y + 12 }, { x: ground.x + 80, y: ground.y + 12 });
   await untilExact(chart);
   expect(Number((await axisLabels(chart))[0])).toBeGreaterThan(Number(marked[0]));
 
   // The frame of the overview is pulled back to where the run begins.
-  const frame = await boxOf(cell.locator('tt-overview rect.frame'));
+  const frame = await restingBox(cell.locator('tt-overview rect.frame'));
   await drag(
     page,
     { x: frame.x + frame.width / 2, y: frame.y + 10 },
@@ -80,13 +73,13 @@ journey('a trace is zoomed and moved by mouse alone, and the whole run is one pr
 
   await cell.getByRole('button', { name: 'whole run' }).click();
   await untilExact(chart);
-  expect(await axisLabels(chart)).toEqual(whole);
+  await expect.poll(() => axisLabels(chart)).toEqual(whole);
 });
 
 journey('a wheel zooms with Ctrl about the pointer, and without it scrolls the page', async ({ page }) => {
   const { chart } = await openTrace(page);
   const whole = await axisLabels(chart);
-  const box = await boxOf(chart);
+  const box = await restingBox(chart);
   await page.mouse.move(box.x + 400, box.y + 80);
   const scrolled = () => page.evaluate(() => window.scrollY);
   const before = await scrolled();
@@ -95,19 +88,19 @@ journey('a wheel zooms with Ctrl about the pointer, and without it scrolls the p
   await page.mouse.wheel(0, -300);
   await page.keyboard.up('Control');
   await expect.poll(() => axisLabels(chart)).not.toEqual(whole);
-  expect(await scrolled()).toBe(before);
+  await expect.poll(() => scrolled()).toBe(before);
 
   const zoomed = await axisLabels(chart);
   await page.keyboard.down('Shift');
   await page.mouse.wheel(0, 200);
   await page.keyboard.up('Shift');
   await expect.poll(() => axisLabels(chart)).not.toEqual(zoomed);
-  expect(await scrolled()).toBe(before);
+  await expect.poll(() => scrolled()).toBe(before);
 
   const moved = await axisLabels(chart);
   await page.mouse.wheel(0, 120);
   await expect.poll(scrolled).toBeGreaterThan(before);
-  expect(await axisLabels(chart)).toEqual(moved);
+  await expect.poll(() => axisLabels(chart)).toEqual(moved);
 });
 
 journey('a trace is zoomed, moved and read by keyboard alone', async ({ page }) => {
@@ -123,12 +116,12 @@ journey('a trace is zoomed, moved and read by keyboard alone', async ({ page }) 
   expect(Number(labels.at(-1)) - Number(labels[0])).toBeLessThan(0.03);
   expect(Math.abs(Number(labels[0]) - 100)).toBeLessThan(0.03);
   // The hint that names these keys is there for those who use them.
-  expect(await chart.locator('.hint').isVisible()).toBe(true);
+  await expect.poll(() => chart.locator('.hint').isVisible()).toBe(true);
 
   // The capacitor begins to charge at the pulse: seen as a ramp, though the whole 25 µs lie within a column of the run.
   for (let step = 0; step < 60; step += 1) await chart.press('ArrowRight');
   await untilExact(chart);
-  expect(await chart.getAttribute('aria-valuetext')).toMatch(/^100\.00\d+.ms: .*timing \d[\d.]+.[mµ]?V/u);
+  await expect.poll(() => chart.getAttribute('aria-valuetext')).toMatch(/^100\.00\d+.ms: .*timing \d[\d.]+.[mµ]?V/u);
 
   await chart.press('.');
   await untilExact(chart);
@@ -136,7 +129,7 @@ journey('a trace is zoomed, moved and read by keyboard alone', async ({ page }) 
   expect(Number(later[0])).toBeGreaterThan(Number(labels[0]));
   await chart.press(',');
   await untilExact(chart);
-  expect(await axisLabels(chart)).toEqual(labels);
+  await expect.poll(() => axisLabels(chart)).toEqual(labels);
   await chart.press('-');
   await untilExact(chart);
   const span = (of: readonly string[]): number => Number(of.at(-1)) - Number(of[0]);
@@ -145,16 +138,16 @@ journey('a trace is zoomed, moved and read by keyboard alone', async ({ page }) 
   // Moving the cursor out of the view takes the view along.
   await chart.press('PageDown');
   await untilExact(chart);
-  expect(await chart.locator('line.cursor').count()).toBe(1);
+  await expect.poll(() => chart.locator('line.cursor').count()).toBe(1);
 
   // The tools are one stop of the tab key, with arrow keys from one to the next.
   await page.keyboard.press('Tab');
   for (let step = 0; step < 4; step += 1) await page.keyboard.press('ArrowRight');
   await page.keyboard.press('Enter');
   await untilExact(chart);
-  expect(await axisLabels(chart)).toEqual(whole);
+  await expect.poll(() => axisLabels(chart)).toEqual(whole);
   await page.keyboard.press('Tab');
-  expect(await cell.locator('tt-lane-tools button:focus').count()).toBe(0);
+  await expect.poll(() => cell.locator('tt-lane-tools button:focus').count()).toBe(0);
 });
 
 journey('two fingers pull a trace apart', async ({ browser, address }) => {
@@ -163,7 +156,7 @@ journey('two fingers pull a trace apart', async ({ browser, address }) => {
   await page.goto(address);
   const { chart } = await openTrace(page);
   const whole = await axisLabels(chart);
-  const box = await boxOf(chart);
+  const box = await restingBox(chart);
   const session = await context.newCDPSession(page);
   const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', xs: readonly number[]) =>
     session.send('Input.dispatchTouchEvent', {
@@ -175,7 +168,7 @@ journey('two fingers pull a trace apart', async ({ browser, address }) => {
   for (const apart of [10, 20, 30, 40, 50]) await touch('touchMove', [140 - apart, 180 + apart]);
   await touch('touchEnd', []);
   await untilExact(chart);
-  expect(await axisLabels(chart)).not.toEqual(whole);
+  await expect.poll(() => axisLabels(chart)).not.toEqual(whole);
   await context.close();
 });
 
@@ -230,7 +223,7 @@ journey('where copying is refused, the text stands there to be copied by hand', 
   const { cell } = await openTrace(page);
   await cell.getByRole('button', { name: 'copy as CSV' }).click();
   const text = cell.getByRole('textbox', { name: 'text to copy' });
-  expect(await text.inputValue()).toContain('timing_high_V');
+  await expect.poll(() => text.inputValue()).toContain('timing_high_V');
 });
 
 journey('in a run of a thousand swings the cursor still reads one exact value', async ({ page }) => {
@@ -259,7 +252,7 @@ journey('in a run of a thousand swings the cursor still reads one exact value', 
   expect(words).toMatch(/^1650.s: timing \d[\d.]*.m?V, out \d[\d.]*.m?V/u);
   expect(words).not.toContain('…');
   // A long run shows its overview at once.
-  expect(await cell.locator('tt-overview svg').count()).toBe(1);
+  await expect.poll(() => cell.locator('tt-overview svg').count()).toBe(1);
 });
 
 describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
@@ -277,7 +270,7 @@ describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
       );
       expect(beyond).toBe(0);
-      expect(await textOf(cell.locator('tt-lane-tools'))).toContain('whole run');
+      await expect.poll(() => textOf(cell.locator('tt-lane-tools'))).toContain('whole run');
       await context.close();
     },
   );

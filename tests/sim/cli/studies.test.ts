@@ -97,20 +97,12 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, ()
       { ...map, until: '30 s', x: { ...map.x, ...steps }, y: { ...map.y, ...steps }, take: { width: 'width(out)' } },
     ];
     const path = file('long.tt.json', page);
-    // An interrupt that comes while the program is still being loaded just ends it: then it is given more time.
-    for (let wait = 2000; ; wait *= 2) {
-      const { status, signal, out, message } = await interrupted(
-        ['compute', path, '--json', '--workers', workers],
-        wait,
-      );
-      if (signal === 'SIGINT' && wait < 10_000) continue;
-      expect(status).toBe(1);
-      const { results } = JSON.parse(out) as { results: { regions: { ok: boolean; partial: { share: number } } } };
-      expect(results.regions.ok).toBe(false);
-      expect(results.regions.partial.share).toBeLessThan(1);
-      expect(message).toContain('the study was stopped after');
-      return;
-    }
+    const { status, out, message } = await interrupted(['compute', path, '--json', '--workers', workers], 2000);
+    expect(status).toBe(1);
+    const { results } = JSON.parse(out) as { results: { regions: { ok: boolean; partial: { share: number } } } };
+    expect(results.regions.ok).toBe(false);
+    expect(results.regions.partial.share).toBeLessThan(1);
+    expect(message).toContain('the study was stopped after');
   });
 
   test('hears an interrupt in the middle of a job', async () => {
@@ -139,10 +131,12 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, ()
     ];
     const path = join(folder, 'one-job.tt.json');
     writeFileSync(path, JSON.stringify(documentOf({ flasher: { parts } }, page)));
-    const { status, message, took } = await interrupted(['compute', path, '--json'], 4000);
+    const argv = ['compute', path, '--json'];
+    const ended = await interrupted(argv, 4000);
+    const { status, message } = ended;
     expect([status, message]).toEqual([1, expect.stringContaining('stopped after 0 of its 1 jobs')]);
     // A tenth of a second on a quiet machine.
-    expect(took).toBeLessThan(2000);
+    expect(await quickestEnd(argv, ended, 2000)).toBeLessThan(2000);
   });
 
   test('hears an interrupt in the middle of the run of a trace, and prints what there is', async () => {
@@ -166,13 +160,15 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, ()
     ];
     const path = join(folder, 'long-run.tt.json');
     writeFileSync(path, JSON.stringify(documentOf({ flasher: { parts } }, page)));
-    const { status, out, message, took } = await interrupted(['compute', path, '--json'], 5000);
+    const argv = ['compute', path, '--json'];
+    const ended = await interrupted(argv, 5000);
+    const { status, out, message } = ended;
     expect([status, message]).toEqual([1, expect.stringContaining('The run was stopped.')]);
     const { results } = JSON.parse(out) as { results: Record<string, { ok: boolean; partial?: { values?: object } }> };
     expect([results['look']?.ok, results['count']?.ok, results['note']?.ok]).toEqual([false, false, true]);
     expect((results['count']?.partial?.values as { rises: number }).rises).toBeGreaterThan(100);
     // A tenth of a second on a quiet machine.
-    expect(took).toBeLessThan(3000);
+    expect(await quickestEnd(argv, ended, 3000)).toBeLessThan(3000);
   });
 
   test('gives the same, byte for byte, from parts computed apart', async () => {
@@ -235,8 +231,25 @@ interface Ended {
   readonly message: string;
 }
 
-/** Starts the built program, interrupts it after some time (ms) and waits for its end. */
-function interrupted(argv: readonly string[], after: number): Promise<Ended> {
+/**
+ * Starts the built program, interrupts it after some time (ms) and waits for its end. An interrupt that comes while the
+ * program is still being loaded, on a busy machine, just ends it: then it is given more time.
+ */
+async function interrupted(argv: readonly string[], after: number): Promise<Ended> {
+  const ended = await interruptedOnce(argv, after);
+  return ended.signal === 'SIGINT' && after < 10_000 ? interrupted(argv, 2 * after) : ended;
+}
+
+/** The least time from the interrupt to the end (ms) of some runs: what else the machine does makes it longer, never shorter. */
+async function quickestEnd(argv: readonly string[], first: Ended, limit: number): Promise<number> {
+  let least = first.took;
+  for (let more = 0; more < 2 && least >= limit; more++) {
+    least = Math.min(least, (await interrupted(argv, 5000)).took);
+  }
+  return least;
+}
+
+function interruptedOnce(argv: readonly string[], after: number): Promise<Ended> {
   return new Promise((resolve) => {
     const child = spawn(process.execPath, [program, ...argv]);
     let out = '';

@@ -25,10 +25,13 @@ export class LiveDrawing {
   private signals: readonly string[] = [];
   private isRunning = false;
   private drawnAt = 0;
+  /** What was asked for last. */
+  private asked: TraceWish | undefined;
 
-  /** What is to be asked for with every slice. */
-  get wish(): TraceWish | undefined {
-    return this.rolling?.wish;
+  /** What is to be asked for with the next slice; its answer comes before another is asked for. */
+  ask(): TraceWish | undefined {
+    this.asked = this.rolling?.wish;
+    return this.asked;
   }
 
   /** Tells which board is run, and its parts: what is drawn follows from the page. */
@@ -66,7 +69,8 @@ export class LiveDrawing {
    * @param calm whether it is to move only now and then.
    */
   take({ trace }: LiveReport, now: number, isHeld: boolean, calm: boolean): void {
-    if (trace === undefined) return;
+    // One that was asked for before another rate was chosen has columns of another length.
+    if (trace === undefined || this.asked !== this.rolling?.wish) return;
     this.rolling?.take(trace);
     if (!isHeld && now - this.drawnAt < (calm ? CALM_PAUSE : PAUSE)) return;
     this.drawnAt = now;

@@ -222,7 +222,7 @@ export class LiveRunController implements ReactiveController {
   }
 
   private asked(span: number, whole: boolean): LiveSlice {
-    return { span, budget: BUDGET, whole, trace: this.drawing.wish };
+    return { span, budget: BUDGET, whole, trace: this.drawing.ask() };
   }
 
   private async settle(handle: LiveHandle): Promise<void> {
@@ -243,7 +243,7 @@ export class LiveRunController implements ReactiveController {
   private async step(handle: LiveHandle): Promise<void> {
     this.wants = undefined;
     this.stepAt = performance.now() / 1000;
-    const report = await handle.live.next(SEARCH, this.drawing.wish);
+    const report = await handle.live.next(SEARCH, this.drawing.ask());
     if (this.handle !== handle) return;
     const { quietUntil, time } = report;
     if (quietUntil !== undefined) this.words.say(quietWords(time, quietUntil, this.view.presses));

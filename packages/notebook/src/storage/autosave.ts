@@ -52,9 +52,7 @@ export class Autosave {
     const line = this.lines.get(notebook.key);
     if (line === undefined || line.isOvertaken) return;
     line.wanted = notebook;
-    line.writing ??= this.write(line).finally(() => {
-      line.writing = undefined;
-    });
+    line.writing ??= this.write(line);
   }
 
   /** Forgets a notebook: what was to be written of it is not. */
@@ -83,27 +81,40 @@ export class Autosave {
   }
 
   private async write(line: Line): Promise<void> {
-    if (this.breath > 0) await this.rest(this.breath);
-    while (line.wanted !== undefined) {
-      const notebook = line.wanted;
-      try {
-        const written = await this.store.write(notebook, line.revision);
-        if (written.outcome === 'overtaken') {
-          const newest = line.wanted;
-          line.isOvertaken = true;
-          line.wanted = undefined;
-          this.listener.overtaken(newest);
-          return;
-        }
-        line.revision = written.revision;
-        // A newer state may have come while this one was written.
-        if (line.wanted === notebook) line.wanted = undefined;
-        this.listener.kept(notebook.key, written.revision, notebook.changed);
-      } catch (error) {
-        this.listener.failed(notebook.key, error instanceof Error ? error.message : String(error));
-        return;
+    try {
+      if (this.breath > 0) await this.rest(this.breath);
+      while (line.wanted !== undefined) {
+        const { wanted } = line;
+        const isWritten = await this.writeOnce(line, wanted);
+        // What could not be kept is tried again with the next change, which may have come meanwhile.
+        if (!isWritten && line.wanted === wanted) return;
+        await this.rest(this.pause);
       }
-      await this.rest(this.pause);
+    } finally {
+      // At once, with nothing in between: a change that comes now begins to be written anew.
+      line.writing = undefined;
+    }
+  }
+
+  /** Writes one state; false where it could not be written. */
+  private async writeOnce(line: Line, notebook: KeptNotebook): Promise<boolean> {
+    try {
+      const written = await this.store.write(notebook, line.revision);
+      if (written.outcome === 'overtaken') {
+        const newest = line.wanted ?? notebook;
+        line.isOvertaken = true;
+        line.wanted = undefined;
+        this.listener.overtaken(newest);
+        return false;
+      }
+      line.revision = written.revision;
+      // A newer state may have come while this one was written.
+      if (line.wanted === notebook) line.wanted = undefined;
+      this.listener.kept(notebook.key, written.revision, notebook.changed);
+      return true;
+    } catch (error) {
+      this.listener.failed(notebook.key, error instanceof Error ? error.message : String(error));
+      return false;
     }
   }
 
