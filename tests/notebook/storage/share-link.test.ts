@@ -2,6 +2,7 @@ import type { Json } from '#notebook/edit/json.ts';
 import { LONGEST_LINK, packDocument, SHARED, unpackDocument } from '#notebook/storage/share-link.ts';
 import { deflateRawSync } from 'node:zlib';
 import { describe, expect, test } from 'vitest';
+import { processorTime } from '../../support/processor-time.ts';
 
 const page: Json = {
   format: 'two-thirds',
@@ -59,9 +60,9 @@ describe('a page in a link', () => {
   test('a small link that unfolds to sixty times the limit is refused in little time and room', async () => {
     const bomb = SHARED + deflateRawSync(Buffer.alloc(60_000_000)).toString('base64url');
     expect(bomb.length).toBeLessThan(100_000);
-    const start = performance.now();
+    const start = processorTime();
     expect(await complaintOf(bomb)).toContain('unfold to at most 1 MB');
     // Generous: unfolding it all takes far longer than the first megabyte.
-    expect(performance.now() - start).toBeLessThan(2000);
+    expect(processorTime() - start).toBeLessThan(2000);
   });
 });

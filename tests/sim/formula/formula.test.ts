@@ -10,6 +10,7 @@ import {
   unitText,
 } from '#sim/formula/index.ts';
 import type { Unit } from '#sim/quantity/index.ts';
+import { processorTime } from '../../support/processor-time.ts';
 
 let parse: FormulaParser;
 beforeAll(async () => {
@@ -213,11 +214,11 @@ describe('a hostile text', () => {
     ['\u202e1', 'at character 1'],
     ['😀', 'got "😀" at character 1'],
   ])('%.30s ends at once with: %s', (text, expected) => {
-    const start = performance.now();
+    const start = processorTime();
     const found =
       text === 'constructor' || text.startsWith('_') || text.startsWith('x.') ? namesIn(text) : outcome(text);
     expect(found).toContain(expected);
-    expect(performance.now() - start).toBeLessThan(QUICK);
+    expect(processorTime() - start).toBeLessThan(QUICK);
   });
 
   /** Names of the language are names like any other: the document says whether they are there. */
@@ -242,9 +243,9 @@ describe('compileNumber(formula)', () => {
     const compute = compileNumber(parsed);
     const values = new Map(Object.entries(names).map(([name, [, value]]) => [name, value]));
     const once = compileFormula(parsed)(values).value;
-    const start = performance.now();
+    const start = processorTime();
     for (let index = 0; index < 20_000; index += 1) expect(Object.is(compute(values), once)).toBe(true);
-    expect(performance.now() - start).toBeLessThan(5 * QUICK);
+    expect(processorTime() - start).toBeLessThan(5 * QUICK);
   });
 
   test('works on a tree that has been written as JSON', () => {

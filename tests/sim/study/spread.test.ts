@@ -11,6 +11,7 @@ import { runStudy } from '#sim/study/study.ts';
 import type { Subject } from '#sim/study/subject.ts';
 import { describe, expect, test } from 'vitest';
 import { documentOf, usable } from '../../support/documents.ts';
+import { processorTime } from '../../support/processor-time.ts';
 
 const resistance = 390e3;
 const capacitance = 10e-6;
@@ -307,9 +308,3 @@ describe('searchWorst(count, reading, direction, look)', () => {
     expect(best?.evaluation.measured[0]?.value).toBe(Math.max(...all));
   });
 });
-
-/** Time this process has had a processor (ms). */
-function processorTime(): number {
-  const { user, system } = process.cpuUsage();
-  return (user + system) / 1000;
-}
