@@ -11,6 +11,14 @@ describe('complete(text, caret, names)', () => {
     expect(complete('WID', 3, names)?.names).toEqual(['width', 'widths']);
   });
 
+  test('offers numbers of cells with and without their sign, and to the end of a quoted name', () => {
+    const knobs = ['R1', '#look.until', '#look.from', '#kits.parts["G1.wave.period"]'];
+    expect(complete('R1, #lo', 7, knobs)).toEqual({ start: 4, end: 7, names: ['#look.until', '#look.from'] });
+    expect(complete('look.un', 7, knobs)).toEqual({ start: 0, end: 7, names: ['#look.until'] });
+    expect(complete('#kits.parts["G1', 15, knobs)).toMatchObject({ start: 0, names: [knobs[3]] });
+    expect(complete('#', 1, knobs)?.names).toHaveLength(3);
+  });
+
   test('takes in the rest of the word behind the caret', () => {
     expect(complete('in, tim, out', 6, names)).toEqual({ start: 4, end: 7, names: ['timing'] });
   });

@@ -78,3 +78,33 @@ describe('knobTicks', () => {
     expect(labels).toEqual(['1 kΩ', '2.2 kΩ', '4.7 kΩ', '10 kΩ']);
   });
 });
+
+describe('knobScale with bounds', () => {
+  test('stops at the least and the greatest, and before what a value must lie above or below', () => {
+    const until = knobScale('s', 2, { above: 1 });
+    expect(until.step(1.2, -1)).toBe(1.2);
+    expect(until.snap(0.1)).toBe(1.2);
+    expect(until.rests(0.5, 2)).toEqual([1.2, 1.5, 2]);
+    const from = knobScale('s', 0, { below: 2 });
+    expect(from.greatest).toBe(1.5);
+    expect(from.step(1.5, 1)).toBe(1.5);
+    expect(from.step(from.least, -1)).toBe(0);
+    // What was typed beyond is turned back to where it may lie.
+    expect(until.step(0.5, 1)).toBe(1.2);
+  });
+
+  test('does not stop where bounds leave no room', () => {
+    expect(knobScale('s', 2, { above: 5, below: 1 }).step(2, 1)).toBe(2.5);
+  });
+});
+
+test('large counts are turned by ratio along round whole numbers, small ones by one', () => {
+  const samples = knobScale('count', 10_000, { least: 1, greatest: 1e6 });
+  expect(samples.law).toBe('ratio');
+  expect([samples.step(10_000, 1), samples.step(10_000, -1)]).toEqual([12_000, 8000]);
+  expect(samples.rests(1, 30)).toEqual([1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30]);
+  expect(samples.step(1e6, 1)).toBe(1e6);
+  expect(samples.step(10_500, 1)).toBe(12_000);
+  const steps = knobScale('count', 12, { least: 1, greatest: 10_000 });
+  expect([steps.step(12, 1), steps.step(1, -1)]).toEqual([13, 1]);
+});

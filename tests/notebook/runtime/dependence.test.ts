@@ -51,6 +51,19 @@ describe('staleCells', () => {
     expect(staleCells(more, ofLamp)).toEqual(['intro', 'circuit', 'look', 'numbers', 'off', 'quiz']);
   });
 
+  test('a number that a knob of a board turns concerns its cell alone, as long as it is there', () => {
+    const turned = withValue(document, ['page', 1, 'knobs'], ['#numbers.until']);
+    const stated = withValue(turned, ['page', 3, 'until'], '1 s');
+    expect(staleCells(stated, withValue(stated, ['page', 3, 'until'], '2 s'))).toEqual(['intro', 'numbers']);
+    // Whether it is there decides whether the knob is right.
+    expect(staleCells(turned, stated)).toEqual(['intro', 'circuit', 'numbers']);
+    expect(staleCells(stated, withValue(stated, ['page', 3, 'board'], 'bell'))).toEqual([
+      'intro',
+      'circuit',
+      'numbers',
+    ]);
+  });
+
   test('the title concerns no cell', () => {
     expect(staleCells(document, withValue(document, ['title'], 'Lamp'))).toEqual([]);
   });

@@ -3,6 +3,7 @@ import type { Json } from '#notebook/edit/json.ts';
 import { valueAt, withValue } from '#notebook/edit/path.ts';
 import { arrived, type CellStates } from '#notebook/runtime/cell-state.ts';
 import { cellsOf } from '#notebook/runtime/cells.ts';
+import { staleCells } from '#notebook/runtime/dependence.ts';
 import { nextTurns } from '#notebook/runtime/next-turns.ts';
 import { trayKnobs } from '#notebook/runtime/tray-knobs.ts';
 import { computeCell, parseDocument } from '#sim/document/index.ts';
@@ -55,5 +56,28 @@ describe('nextTurns', () => {
     expect(next(openHistory(opened))).toEqual([]);
     expect(next(record(openHistory(opened), { path: R1, value: '120 kΩ', label: 'R1 to 120 kΩ' }))).toEqual([]);
     expect(next(turned('about 5'))).toEqual([]);
+  });
+
+  test('gives the neighbours of a number of a cell, which make that cell alone stale, and stops before the other end', () => {
+    const look = { id: 'look', kind: 'trace', board: 'counter', from: '1 s', until: '2 s', show: ['out'] };
+    const board = { id: 'board', kind: 'board', board: 'counter', knobs: ['#look.until', '#look.from'] };
+    const page: Json = withValue(opened, ['page'], [board, look, { ...look, id: 'other' }]);
+    const knobs = (document: Json) => trayKnobs(document, page, cellsOf(document), {}, 'counter');
+    const until = ['page', 1, 'until'];
+    const turn = (name: string, text: string) => {
+      const edit = knobs(page)
+        .find((each) => each.name === name)
+        ?.edit(text, true);
+      if (edit === undefined) throw new Error(`${name} must have a knob`);
+      return record(openHistory(page), edit);
+    };
+    const history = turn('#look.until', '2.5 s');
+    const turns = nextTurns(history, knobs(history.document));
+    expect(turns.map((document) => valueAt(document, until))).toEqual(['3 s', '2 s']);
+    for (const document of turns) expect(staleCells(history.document, document)).toEqual(['look']);
+    const late = turn('#look.from', '1.5 s');
+    const from = nextTurns(late, knobs(late.document)).map((document) => valueAt(document, ['page', 1, 'from']));
+    // Nothing is between 1.5 s and the end at 2 s; the end itself leaves no window.
+    expect(from).toEqual(['1.2 s']);
   });
 });

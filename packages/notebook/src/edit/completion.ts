@@ -10,6 +10,11 @@ export interface Completion {
 /** Names that are offered at once. */
 const OFFERED_MOST = 8;
 
+/** A name that ends at the caret. */
+const NAME = /[A-Za-z_][\w.[\]]*$/;
+/** The same where numbers of cells may be named as well: `#kits.parts["G1.wave.period"]`. */
+const KNOB = /#[\w.[\]"]*$|[A-Za-z_][\w.[\]]*$/;
+
 /**
  * The names that the word at the caret may become: those that begin with it, then those that contain it. A word that
  * is complete, or that nothing fits, is offered nothing.
@@ -17,7 +22,8 @@ const OFFERED_MOST = 8;
  * @param asked whether somebody asked for names: then all are offered where no word is.
  */
 export function complete(text: string, caret: number, names: readonly string[], asked = false): Completion | undefined {
-  const start = caret - (/[A-Za-z_][\w.[\]]*$/.exec(text.slice(0, caret))?.[0].length ?? 0);
+  const form = names.some((name) => name.startsWith('#')) ? KNOB : NAME;
+  const start = caret - (form.exec(text.slice(0, caret))?.[0].length ?? 0);
   const end = caret + (/^[\w.[\]]*/.exec(text.slice(caret))?.[0].length ?? 0);
   const word = text.slice(start, caret).toLowerCase();
   if (word === '') return asked && names.length > 0 ? { start, end: caret, names } : undefined;

@@ -1,3 +1,4 @@
+import { withKnobsFollowing } from './cell-knobs.ts';
 import { isSameJson, type Json } from './json.ts';
 import { type Path, withValue } from './path.ts';
 import type { Prediction } from '../runtime/predictions.ts';
@@ -50,7 +51,7 @@ export function openHistory(document: Json): History {
 
 /** The history after one more edit. What had been undone is forgotten. An edit that changes nothing gives the same history. */
 export function record(history: History, edit: Edit): History {
-  const document = withValue(history.document, edit.path, edit.value);
+  const document = withKnobsFollowing(history.document, withValue(history.document, edit.path, edit.value));
   if (isSameJson(document, history.document)) return history;
   const last = history.past.at(-1);
   const joined = edit.joins !== undefined && last?.joins === edit.joins;

@@ -1,4 +1,5 @@
 import { nearestPreferred, type Series, stepPreferred } from '@two-thirds/sim/quantity';
+import { bounded, type KnobBounds } from './bounded-scale.ts';
 import type { Measure } from './measure.ts';
 import { openEnded } from './open-ended-scale.ts';
 
@@ -57,15 +58,27 @@ const seriesOf: Readonly<Partial<Record<Measure, Series>>> = { Ω: 'E24', F: 'E1
 /** Tolerances that parts are sold with (IEC 60062:2016, section 5, letters B to N). */
 const TOLERANCES = [0.001, 0.0025, 0.005, 0.01, 0.02, 0.03, 0.05, 0.1, 0.2, 0.3];
 
+/** A count above this is turned by ratio, along round whole numbers: nobody goes through thousands one by one. */
+const LONG_COUNT = 24;
+/** Round whole numbers, far beyond whatever is counted. */
+const ROUND_COUNTS = Array.from({ length: 8 }, (_, decade) => ROUND_TIMES.map((each) => each * 10 ** decade))
+  .flat()
+  .filter(Number.isInteger);
+
 /**
  * The scale of a knob for quantities of this kind: resistances along E24, capacitances along E12 (IEC 60063), times,
  * frequencies, currents and plain numbers along round numbers, all by ratio; tolerances as they are sold; shares in steps
- * of 5 %, counts in steps of one, everything else in even steps fit to its size. What begins at none, or without a limit,
- * has that as one end of its tape.
+ * of 5 %, counts in steps of one or, where they are large, along round whole numbers, everything else in even steps fit to
+ * its size. What begins at none, or without a limit, has that as one end of its tape.
  *
  * @param nominal the value the knob stands at to begin with, SI units; even steps are a round number near 1/24 of it.
+ * @param bounds where it stops before the end of the tape.
  */
-export function knobScale(measure: Measure, nominal: number): KnobScale {
+export function knobScale(measure: Measure, nominal: number, bounds: KnobBounds = {}): KnobScale {
+  return bounded(scaleOf(measure, nominal), bounds);
+}
+
+function scaleOf(measure: Measure, nominal: number): KnobScale {
   if (measure === 'tolerance') return listScale(TOLERANCES);
   if (measure === 'share') return evenScale(0.05, 0, 1);
   if (nominal === Infinity) {
@@ -73,7 +86,7 @@ export function knobScale(measure: Measure, nominal: number): KnobScale {
     const isEven = measure === 'V' || measure === 'count';
     return openEnded(isEven ? evenScale(measure === 'V' ? 0.5 : 1, ...range) : byRatio(measure, range), 'limit');
   }
-  if (measure === 'count') return evenScale(1, 0, Infinity);
+  if (measure === 'count') return nominal > LONG_COUNT ? listScale(ROUND_COUNTS) : evenScale(1, 0, Infinity);
   const fromNone = nominal === 0 ? rangesFromNone[measure] : undefined;
   if (fromNone !== undefined) return openEnded(byRatio(measure, fromNone), 'none');
   const range = ranges[measure];

@@ -57,7 +57,8 @@ function changeOwn(
     return;
   }
   put('timer', (timer) => mapTexts(timer, place));
-  for (const field of ['knobs', 'adjust', 'parts'])
+  put('knobs', (knobs) => mapTexts(knobs, (knob) => inKnob(place(knob), place)));
+  for (const field of ['adjust', 'parts'])
     put(field, (value) => (isList(value) ? mapTexts(value, place) : mapKeys(value, place)));
   put('over', (over) => mapKeys(over, place));
   for (const field of ['vary', 'x', 'y']) {
@@ -65,6 +66,16 @@ function changeOwn(
       isRecord(vary) && typeof vary['value'] === 'string' ? { ...vary, value: place(vary['value']) } : vary,
     );
   }
+}
+
+/** A knob that turns a number of a cell which stands under the name of a value: `#kits.parts["U1.with.delay"]`. */
+function inKnob(knob: string, place: (name: string) => string): string {
+  const [, start, plain, quoted, rest] =
+    /^(#\w+\.(?:parts|adjust|over))(?:\.(\w+)|\["([^"]+)"\])(.*)$/.exec(knob) ?? [];
+  const name = plain ?? quoted;
+  if (start === undefined || name === undefined) return knob;
+  const after = place(name);
+  return `${start}${/^\w+$/.test(after) ? `.${after}` : `[${JSON.stringify(after)}]`}${rest ?? ''}`;
 }
 
 /**

@@ -4,15 +4,24 @@ import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
 import { valueAt, withValue } from './path.ts';
 
 /**
- * Gives a cell another name. What refers to it follows: links in notes, and names such as `numbers.width` in the
- * expressions of other cells.
+ * Gives a cell another name. What refers to it follows: links in notes, names such as `numbers.width` in the expressions
+ * of other cells, and knobs such as `#look.until`.
  */
 export function renameCell(document: Json, from: string, to: string): Edit {
   const page = mapCells(document, (cell) => {
     const own = cell['id'] === from ? { ...cell, id: to } : cell;
-    return referring(own, (target) => (target.cell === from ? { ...target, cell: to } : target));
+    const turning = withKnobsOf(own, from, to);
+    return referring(turning, (target) => (target.cell === from ? { ...target, cell: to } : target));
   });
   return { path: ['page'], value: page, label: `name ${from} ${to}` };
+}
+
+function withKnobsOf(cell: JsonRecord, from: string, to: string): JsonRecord {
+  const knobs = cell['knobs'];
+  if (!isList(knobs)) return cell;
+  const isOf = (knob: Json): knob is string => typeof knob === 'string' && knob.startsWith(`#${from}.`);
+  if (!knobs.some(isOf)) return cell;
+  return { ...cell, knobs: knobs.map((knob) => (isOf(knob) ? `#${to}${knob.slice(from.length + 1)}` : knob)) };
 }
 
 /** Gives a reading of a cell another name, in its place; numbers that are quoted by the old name follow. */

@@ -10,6 +10,7 @@ import type { CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField, written } from '../runtime/cells.ts';
 import type { Complaint, SortedComplaints } from '../runtime/issues.ts';
 import { partShows } from '../runtime/part-shows.ts';
+import { cellKnobButtons } from './cell-knob-buttons.ts';
 import { EditEvent, type LookEvent } from './events.ts';
 
 /** The element of a cell, as far as what shows one run of a board needs it. */
@@ -117,10 +118,17 @@ export function readingContent(host: RunCellHost, cell: PageCell): TemplateResul
 
 /** The window a cell looks at, edited in place. */
 function window(host: RunCellHost, cell: PageCell, complaints: ReadonlyMap<string, string>): TemplateResult {
+  const knobs = cellKnobButtons(host, host.document, cell, ['from', 'until']);
   return html`<span>from</span>
-    ${editedField(host, cell, 'from', written(cell.data['from'] ?? '0 s'), 'start of the window', complaints)}
+    <span class="turned">
+      ${editedField(host, cell, 'from', written(cell.data['from'] ?? '0 s'), 'start of the window', complaints)}
+      ${knobs.get('from')}
+    </span>
     <span>until</span>
-    ${editedField(host, cell, 'until', written(cell.data['until']), 'end of the window', complaints)}`;
+    <span class="turned">
+      ${editedField(host, cell, 'until', written(cell.data['until']), 'end of the window', complaints)}
+      ${knobs.get('until')}
+    </span>`;
 }
 
 function editedField(

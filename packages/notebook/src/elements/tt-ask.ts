@@ -6,6 +6,7 @@ import type { JsonRecord } from '../edit/json.ts';
 import { answerHint, type Comparison, compareAnswer, readAnswer } from '../runtime/answers.ts';
 import { shared } from '../styles/shared.ts';
 import { PredictionEvent } from './events.ts';
+import { knobButtonStyles } from './knob-button-styles.ts';
 
 /**
  * A question whose answer is a number. The computed answer shows once somebody has entered a number of their own; then
@@ -14,6 +15,7 @@ import { PredictionEvent } from './events.ts';
 export class Ask extends LitElement {
   static override styles = [
     shared,
+    knobButtonStyles,
     css`
       :host {
         max-width: 68ch;
@@ -103,6 +105,8 @@ export class Ask extends LitElement {
   @property({ attribute: false }) change: (field: string, text: string) => void = () => undefined;
   /** Numbers that may be asked for. */
   @property({ attribute: false }) names: readonly OfferedName[] = [];
+  /** The button that gives what it allows a knob. */
+  @property({ attribute: false }) knob: TemplateResult | undefined;
   @state() private complaint: string | undefined;
   /** Whether it is being asked again, so that the focus does not go with the button that was pressed. */
   private isGoingBack = false;
@@ -127,7 +131,10 @@ export class Ask extends LitElement {
             .names=${this.names}
             .change=${(text: string) => this.change('answer', text)}
           ></tt-expression>
-          <span>within</span> ${this.field('within', 'how far off an answer may be')}
+          <span>within</span>
+          <span class="turned">
+            ${this.field('within', 'how far off an answer may be')} ${this.knob ?? nothing}
+          </span>
         </p>
       </details>`;
   }

@@ -25,8 +25,10 @@ import { studyFields } from '../runtime/study-plan.ts';
 import { valueEdit } from '../runtime/value-edit.ts';
 import { shared } from '../styles/shared.ts';
 import { cellStyles } from './cell-styles.ts';
+import { cellKnobButtons } from './cell-knob-buttons.ts';
 import { DrawnInTurn } from './drawn-in-turn.ts';
 import { EditEvent, type LookEvent, PredictionEvent } from './events.ts';
+import { knobButtonStyles } from './knob-button-styles.ts';
 import { knobLook } from './knob-look.ts';
 import { grazeNote } from './graze-note.ts';
 import { powerUpNote } from './power-up-note.ts';
@@ -46,7 +48,7 @@ const patient: ReadonlySet<PropertyKey> = new Set<keyof Cell>([
 
 /** One cell of the page: its word in the margin, its content, and below it what is to be said about its result. */
 export class Cell extends DrawnInTurn implements RunCellHost {
-  static override styles = [shared, cellStyles];
+  static override styles = [shared, knobButtonStyles, cellStyles];
 
   @property({ attribute: false }) document: Json = null;
   @property({ attribute: false }) cell: PageCell | undefined;
@@ -260,6 +262,7 @@ export class Cell extends DrawnInTurn implements RunCellHost {
         .revealed=${!this.asks}
         .complaints=${atField}
         .names=${numberNames(this.document)}
+        .knob=${cellKnobButtons(this, this.document, cell, ['within']).get('within')}
         .change=${(field: string, text: string) =>
           this.edit([field], text === '' ? undefined : text, `${field} to ${text}`)}
       ></tt-ask>`;

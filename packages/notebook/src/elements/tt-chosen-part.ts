@@ -57,19 +57,20 @@ export class ChosenPart extends LitElement {
     if (part === undefined) return nothing;
     const nets = [...new Set(Object.values(part.nets))];
     return html`<p class="about"><b>${part.name}</b> ${part.title}, on ${nets.join(' – ')}</p>
-      ${knobs.map((knob) => this.knob(knob))} ${knobs.length === 0 ? this.values(part) : nothing}`;
+      ${knobs.map((knob) => this.knob(part.name, knob))} ${knobs.length === 0 ? this.values(part) : nothing}`;
   }
 
-  private knob(knob: TrayKnob): TemplateResult {
+  private knob(part: string, knob: TrayKnob): TemplateResult {
     return html`<tt-knob
       .name=${knob.short}
-      .label=${drawingLabel(knob.part, knob.label.slice(knob.part.length + 1))}
+      .label=${drawingLabel(part, knob.label.slice(part.length + 1))}
       .measure=${knob.measure}
       .limitless=${knob.limitless}
       .value=${knob.value}
       .text=${knob.text}
       .nominal=${knob.nominal}
       .complaint=${knob.complaint}
+      .bounds=${knob.bounds}
       .change=${(text: string, turning: boolean) => {
         const edit = knob.edit(text, turning);
         if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));

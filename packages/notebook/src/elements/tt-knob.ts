@@ -1,5 +1,6 @@
 import { html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import type { KnobBounds } from '../edit/bounded-scale.ts';
 import { knobReach } from '../edit/knob-reach.ts';
 import { type KnobScale, knobScale } from '../edit/knob-scale.ts';
 import { type KnobTick, knobTicks } from '../edit/knob-ticks.ts';
@@ -45,6 +46,8 @@ export class Knob extends LitElement {
   /** The value the document was opened with. */
   @property({ attribute: false }) nominal: number | undefined;
   @property({ attribute: false }) complaint: string | undefined;
+  /** Where it stops, if not at the ends of its tape. */
+  @property({ attribute: false }) bounds: KnobBounds | undefined;
   /** Whether the knob stands anywhere, not only on preferred values. */
   @property({ attribute: false }) free = false;
   /** Called with the text to write into the document, and whether it is part of a longer turn. */
@@ -92,7 +95,7 @@ export class Knob extends LitElement {
   }
 
   private get scale(): KnobScale {
-    return knobScale(this.measure, this.nominal ?? this.value ?? 1);
+    return knobScale(this.measure, this.nominal ?? this.value ?? 1, this.bounds);
   }
 
   /** Whole numbers have nothing in between, and the ends beyond all numbers nothing around them. */

@@ -1,6 +1,7 @@
 import { SECTIONS, SYMBOL_STANDARDS } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import { cellKnobNames } from '../edit/cell-knobs.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
 import { valueAt } from '../edit/path.ts';
 import { knobComplaint } from '../edit/knob-toggle.ts';
@@ -165,9 +166,9 @@ export class Particulars extends LitElement {
       Its knobs turn
       <tt-value
         .text=${isList(knobs) ? knobs.map(String).join(', ') : ''}
-        .label=${'parts and fields with a knob'}
+        .label=${'parts and fields with a knob, and numbers of cells'}
         .hint=${'no part'}
-        .names=${knobNames(this.document, board)}
+        .names=${[...knobNames(this.document, board), ...cellKnobNames(this.document, board)]}
         .complaint=${this.complaints.get('knobs') ?? knobComplaint(this.document, board, knobs)}
         .change=${(text: string) => this.edit(cell, 'knobs', names(text))}
       ></tt-value

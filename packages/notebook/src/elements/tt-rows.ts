@@ -30,23 +30,33 @@ export class Rows extends LitElement {
         list-style: none;
         padding: 0;
       }
-      li {
+      /* Where there is little room, values go on below each other; what takes the row out stays at its end. */
+      li,
+      .values,
+      .pair {
         display: flex;
-        flex-wrap: wrap;
         align-items: baseline;
         gap: 0 0.45rem;
       }
+      .values {
+        flex-wrap: wrap;
+        min-width: 0;
+      }
       li .number {
+        flex: none;
         min-width: 1.4rem;
       }
+      li > button {
+        flex: none;
+      }
       /* A complaint stands below its row, which stays one line. */
+      li.wrong .pair,
       li tt-value {
         display: contents;
       }
       li tt-value::part(complaint) {
         order: 1;
         flex: 1 0 100%;
-        padding-left: 1.85rem;
       }
       .hint {
         font-size: var(--small);
@@ -87,11 +97,13 @@ export class Rows extends LitElement {
   }
 
   private row(list: ListView, row: number, noun: string): TemplateResult {
-    return html`<li>
+    const cells = list.rows[row] ?? [];
+    const isWrong = cells.some(({ value }) => this.complaints.has(value.name));
+    return html`<li class=${isWrong ? 'wrong' : ''}>
       <span class="number">${row + 1}.</span>
-      ${list.rows[row]?.map(
+      <span class="values">${cells.map(
         ({ word, value, hint }) =>
-          html`${word === '' ? nothing : html`<span aria-hidden="true">${word}</span>`}
+          html`<span class="pair">${word === '' ? nothing : html`<span aria-hidden="true">${word}</span>`}
             <tt-value
               .text=${value.text}
               .hint=${hint}
@@ -102,8 +114,8 @@ export class Rows extends LitElement {
                   ? this.replace(cleared(list, value), `${value.name} to ${hint}`)
                   : this.change(value, text)}
             ></tt-value>
-            ${this.knobs === undefined ? nothing : knobButton(value, this.knobs)}`,
-      )}
+            ${this.knobs === undefined ? nothing : knobButton(value, this.knobs)}</span>`,
+      )}</span>
       ${
         list.mayShrink
           ? html`<button

@@ -5,12 +5,15 @@ import type { PageCell } from '../runtime/cells.ts';
 import type { PlanField } from '../runtime/plan-field.ts';
 import { planFields } from '../runtime/study-plan.ts';
 import { shared } from '../styles/shared.ts';
+import { cellKnobButtons } from './cell-knob-buttons.ts';
 import { EditEvent } from './events.ts';
+import { knobButtonStyles } from './knob-button-styles.ts';
 
 /** What a study does, in a sentence whose values are edited where they stand. */
 export class StudyPlan extends LitElement {
   static override styles = [
     shared,
+    knobButtonStyles,
     css`
       p {
         display: flex;
@@ -33,10 +36,23 @@ export class StudyPlan extends LitElement {
     const { cell } = this;
     const fields = cell === undefined ? [] : planFields(this.document, cell);
     if (fields.length === 0) return nothing;
-    return html`<p>${fields.map((field) => this.field(field))}</p>`;
+    const knobs =
+      cell === undefined
+        ? new Map<string, TemplateResult>()
+        : cellKnobButtons(
+            this,
+            this.document,
+            cell,
+            fields.map(({ name }) => name),
+          );
+    return html`<p>${fields.map((field) => this.field(field, knobs.get(field.name)))}</p>`;
   }
 
-  private field({ name, words, text, label, hint, names, expression, change }: PlanField): TemplateResult {
+  /** @param knobs the buttons that give its numbers a knob. */
+  private field(
+    { name, words, text, label, hint, names, expression, change }: PlanField,
+    knobs: TemplateResult | undefined,
+  ): TemplateResult {
     const typed = (given: string): void => {
       const edit = change(given);
       if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
@@ -54,13 +70,16 @@ export class StudyPlan extends LitElement {
         ></tt-expression>`;
     }
     return html`<span>${words}</span>
-      <tt-value
-        .text=${text}
-        .label=${label}
-        .hint=${hint}
-        .names=${names}
-        .complaint=${complaint}
-        .change=${typed}
-      ></tt-value>`;
+      <span class="turned">
+        <tt-value
+          .text=${text}
+          .label=${label}
+          .hint=${hint}
+          .names=${names}
+          .complaint=${complaint}
+          .change=${typed}
+        ></tt-value>
+        ${knobs ?? nothing}
+      </span>`;
   }
 }

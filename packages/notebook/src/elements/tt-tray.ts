@@ -132,7 +132,7 @@ export class Tray extends LitElement {
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
     if (!changed.has('chosenPart')) return;
-    const knob = this.knobs.find((each) => each.part === this.chosenPart);
+    const knob = this.knobs.find((each) => each.part !== undefined && each.part === this.chosenPart);
     if (knob !== undefined) this.front = knob.name;
   }
 
@@ -168,7 +168,7 @@ export class Tray extends LitElement {
           (knob) =>
             html`<tt-knob
               class=${knob.name === front ? 'front' : ''}
-              ?chosen=${knob.part === this.chosenPart}
+              ?chosen=${knob.part !== undefined && knob.part === this.chosenPart}
               data-knob=${knob.name}
               .name=${knob.short}
               .label=${knob.label}
@@ -178,6 +178,7 @@ export class Tray extends LitElement {
               .text=${knob.text}
               .nominal=${knob.nominal}
               .complaint=${knob.complaint}
+              .bounds=${knob.bounds}
               .free=${this.free}
               .change=${(text: string, turning: boolean) => this.turn(knob, text, turning)}
             ></tt-knob>`,

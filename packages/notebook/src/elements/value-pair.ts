@@ -23,7 +23,7 @@ export interface ValueLook {
 
 /** A value of a part, edited in place, with the word that tells it from its neighbours. */
 export function valuePair(value: ValueView, { isNamed, part, complaints, change, knobs }: ValueLook): TemplateResult {
-  const word = part === undefined ? value.word : [part, ...(isInside(value) ? [value.word] : [])].join(' ');
+  const word = part === undefined ? value.word : [part, value.word].join(' ').trim();
   return html`<span class="pair">
     ${isNamed ? html`<span class="word" aria-hidden="true" title=${value.title}>${word}</span>` : nothing}
     <tt-value
@@ -43,14 +43,34 @@ export function valuePair(value: ValueView, { isNamed, part, complaints, change,
 /** The button that gives a value a knob or takes it away; nothing where there is nothing to turn. */
 export function knobButton(value: ValueView, { has, toggle }: KnobLook): TemplateResult | typeof nothing {
   if (value.measure === undefined || value.value === undefined) return nothing;
-  const isTurned = has(value);
+  return knobToggle({
+    words: 'knob',
+    label: `knob for ${value.place.part} ${value.title}`,
+    isTurned: has(value),
+    toggle: () => toggle(value),
+  });
+}
+
+/** The word beside a number that gives it a knob, or takes it away where it has one. */
+export function knobToggle({
+  words,
+  label,
+  isTurned,
+  toggle,
+}: {
+  readonly words: string;
+  /** The same for screen readers: what it is a knob for. */
+  readonly label: string;
+  readonly isTurned: boolean;
+  readonly toggle: () => void;
+}): TemplateResult {
   return html`<button
     class="plain knob"
     aria-pressed=${String(isTurned)}
-    aria-label=${`knob for ${value.place.part} ${value.title}`}
+    aria-label=${label}
     title=${isTurned ? 'take its knob away' : 'turn it by a knob'}
-    @click=${() => toggle(value)}
-  >knob</button>`;
+    @click=${toggle}
+  >${words}</button>`;
 }
 
 /** Whether a value lies inside a structured field, such as a wave. */

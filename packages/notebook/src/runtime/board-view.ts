@@ -7,7 +7,7 @@ import {
   type PartRow,
   timerFamilies,
 } from '@two-thirds/sim/document';
-import { readQuantity, readTolerance, type Unit } from '@two-thirds/sim/quantity';
+import type { Unit } from '@two-thirds/sim/quantity';
 import { terminalNets } from '../edit/board-names.ts';
 import { boardParts, placeName, type ValuePlace, valuePlace } from '../edit/board-values.ts';
 import { type PartEnd, partEnds } from '../edit/circuit-edits.ts';
@@ -16,7 +16,8 @@ import { linksOf } from '../edit/link-edits.ts';
 import { type Measure, writtenMeasure } from '../edit/measure.ts';
 import { WAVE_SHAPES, waveFields } from '../edit/wave-shapes.ts';
 import { linkPresses, listPlaces, type ListView, listViews } from './list-fields.ts';
-import { fileText, innerTitle, innerWord } from './value-words.ts';
+import { numberText, readNumber } from './value-number.ts';
+import { fieldWords, innerTitle, innerWord } from './value-words.ts';
 
 /** One value of a part as the parts list shows it. */
 export interface ValueView {
@@ -133,9 +134,6 @@ export function valueView(
   return [...inRows, ...(part?.values ?? [])].find((value) => value.name === full);
 }
 
-/** The words for infinity that quantities and counts take. */
-const LIMITLESS: readonly string[] = ['none', 'unlimited', 'endless'];
-
 /** The views of one field: itself, or one for every value inside it. */
 function fieldViews(
   place: ValuePlace,
@@ -150,13 +148,13 @@ function fieldViews(
   const unit = known?.unit;
   const measure =
     place.steps[0] === 'tolerance' ? 'tolerance' : (unit ?? (isNumber(raw, known) ? 'number' : undefined));
-  const value = raw === undefined ? defaultOf(known, measure) : read(raw, measure);
+  const value = raw === undefined ? defaultOf(known, measure) : readNumber(raw, measure);
   return [
     {
       name: placeName(place),
       title: known?.title ?? placeName(place).slice(place.part.length + 1),
-      word: placeName(place).slice(place.part.length + 1),
-      text: raw === undefined ? (known?.text ?? '') : written(raw, unit),
+      word: fieldWords(placeName(place).slice(place.part.length + 1)),
+      text: raw === undefined ? (known?.text ?? '') : numberText(raw, unit),
       place,
       given: raw !== undefined,
       ...(raw === undefined ? {} : { raw }),
@@ -179,13 +177,13 @@ function innerViews(place: ValuePlace, raw: JsonRecord | readonly Json[]): Value
     if (isRecord(item) || isList(item)) return innerViews(inside, item);
     const unit = innerUnit(inside.steps.map(String));
     const measure = unit ?? (inside.steps.join('.') === 'wave.count' ? 'count' : undefined);
-    const value = read(item, measure);
+    const value = readNumber(item, measure);
     return [
       {
         name: placeName(inside),
         title: innerTitle(inside.steps),
         word: innerWord(inside.steps, position === 0),
-        text: written(item, unit),
+        text: numberText(item, unit),
         raw: item,
         place: inside,
         given: true,
@@ -206,7 +204,7 @@ function waveViews(place: ValuePlace, wave: JsonRecord): ValueView[] {
     const inside: ValuePlace = { part: place.part, steps: [...place.steps, name] };
     const unit = memberUnits[name];
     const measure = unit ?? (name === 'count' ? 'count' : undefined);
-    const value = usual === '' ? undefined : read(usual, measure);
+    const value = usual === '' ? undefined : readNumber(usual, measure);
     const absent: ValueView = {
       name: placeName(inside),
       title: name,
@@ -243,7 +241,7 @@ function parameterViews(place: ValuePlace, raw: Json | undefined, family: string
       return {
         name: placeName(inside),
         title,
-        word: name,
+        word: fieldWords(name),
         text: usual,
         place: inside,
         given: false,
@@ -264,20 +262,6 @@ function ownFields(data: JsonRecord, row: PartRow | undefined): string[] {
   );
 }
 
-function written(value: Json, unit: Unit | undefined): string {
-  if (typeof value === 'string') return value;
-  if (typeof value === 'number' && unit !== undefined) return fileText(value, unit);
-  return JSON.stringify(value);
-}
-
-function read(value: Json, measure: Measure | undefined): number | undefined {
-  if (measure === undefined) return undefined;
-  if (typeof value === 'string' && LIMITLESS.includes(value)) return Infinity;
-  if (measure === 'number' || measure === 'count') return typeof value === 'number' ? value : undefined;
-  const result = measure === 'tolerance' ? readTolerance(value) : readQuantity(value, measure);
-  return result.ok ? result.value : undefined;
-}
-
 /** Whether a field without a unit is a number, such as a gain: where it is one, or nobody said otherwise. */
 function isNumber(raw: Json | undefined, known: PartRow['fields'][number] | undefined): boolean {
   return typeof raw === 'number' || (raw === undefined && known?.value !== undefined);
@@ -286,5 +270,5 @@ function isNumber(raw: Json | undefined, known: PartRow['fields'][number] | unde
 /** The number that holds while a field is left out. */
 function defaultOf(known: PartRow['fields'][number] | undefined, measure: Measure | undefined): number | undefined {
   const usual = known?.given === true ? known.usual : known?.text;
-  return usual === undefined ? undefined : read(usual, measure);
+  return usual === undefined ? undefined : readNumber(usual, measure);
 }

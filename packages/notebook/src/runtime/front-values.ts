@@ -11,6 +11,8 @@ export function frontValues(document: Json, cell: PageCell, parts: readonly Part
     const place = typeof name === 'string' ? valuePlace(data, name) : undefined;
     if (place === undefined) return [];
     const full = [place.part, ...place.steps].join('.');
-    return parts.flatMap((part) => part.values).filter((value) => value.name === full);
+    const found = parts.flatMap((part) => part.values).filter((value) => value.name === full);
+    // The value that a part is known by needs no word beside its name.
+    return name === place.part ? found.map((value) => ({ ...value, word: '' })) : found;
   });
 }

@@ -17,9 +17,9 @@ export function nextTurns({ document, past }: History, knobs: readonly TrayKnob[
   if (joins === undefined) return [];
   const knob = knobs.find((each) => each.edit(each.text, true)?.joins === joins);
   if (knob?.value === undefined) return [];
-  const { value, measure, limitless } = knob;
+  const { value, measure, limitless, bounds } = knob;
   const nominal = knob.nominal ?? value;
-  const scale = knobScale(measure, nominal);
+  const scale = knobScale(measure, nominal, bounds);
   const { least, greatest } = knobReach(scale, nominal, value);
   return [1, -1].flatMap((turn) => {
     const next = Math.min(greatest, Math.max(least, scale.step(value, turn)));

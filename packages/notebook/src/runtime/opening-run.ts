@@ -1,3 +1,4 @@
+import { isCellKnob } from '@two-thirds/sim/document';
 import { boardParts } from '../edit/board-values.ts';
 import { terminalNets } from '../edit/board-names.ts';
 import { isList, type Json } from '../edit/json.ts';
@@ -13,7 +14,7 @@ export const TOLD = 'told';
 export interface OpeningRunPlan {
   /** The document to compute. */
   readonly document: Json;
-  /** The first knob of its board on the page. */
+  /** The first knob of a value of its board on the page. */
   readonly knob: string;
 }
 
@@ -33,7 +34,7 @@ export function openingRun(page: Json): OpeningRunPlan | undefined {
   const { trigger, output } = part === undefined ? {} : terminalNets(part);
   if (trigger === undefined || output === undefined) return undefined;
   const knobs = cells.find((cell) => cell.kind === 'board' && boardOf(cell) === board)?.data['knobs'];
-  const knob = isList(knobs) ? knobs[0] : undefined;
+  const knob = (isList(knobs) ? knobs : []).find((each) => typeof each === 'string' && !isCellKnob(each));
   if (typeof knob !== 'string') return undefined;
   const document = {
     format: 'two-thirds',

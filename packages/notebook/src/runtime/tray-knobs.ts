@@ -1,22 +1,25 @@
+import { isCellKnob, knobsOfCells } from '@two-thirds/sim/document';
+import type { KnobBounds } from '../edit/bounded-scale.ts';
 import { boardParts, valueChange } from '../edit/board-values.ts';
 import type { Edit } from '../edit/history.ts';
 import { isList, type Json } from '../edit/json.ts';
 import type { Measure } from '../edit/measure.ts';
 import { type ValueView, valueView } from './board-view.ts';
 import { documentValue } from './value-edit.ts';
-import { limitlessWord } from './value-words.ts';
+import { cellValueEdit, cellValues } from './cell-values.ts';
+import { fieldWords, limitlessWord } from './value-words.ts';
 import { type CellStates, stateOf } from './cell-state.ts';
-import { boardOf, type PageCell } from './cells.ts';
+import { boardOf, cellsOf, type PageCell } from './cells.ts';
 import { complaintsOf, placedAtParts, sortComplaints } from './issues.ts';
 import { boardResult } from './page-view.ts';
 
 /** One knob of the tray. */
 export interface TrayKnob {
-  /** As the document names it, for example `G1.wave.period`. */
+  /** As the document names it, for example `G1.wave.period` or `#look.until`. */
   readonly name: string;
-  /** The part it belongs to. */
-  readonly part: string;
-  /** The same to people: `G1 period`, `S1 press 1 for`. */
+  /** The part whose value it turns; absent for a number of a cell. */
+  readonly part?: string;
+  /** The same to people: `G1 period`, `S1 press 1 for`, `look until`. */
   readonly short: string;
   /** What is turned, in words. */
   readonly label: string;
@@ -29,13 +32,15 @@ export interface TrayKnob {
   /** The value the document was opened with. */
   readonly nominal: number | undefined;
   readonly complaint: string | undefined;
+  /** Where it stops, if not at the ends of its tape. */
+  readonly bounds?: KnobBounds;
   /** The edit that sets it to this text; edits of one turn join into one step of undo. */
   edit(text: string, turning: boolean): Edit | undefined;
 }
 
 /**
- * The knobs of a board: the values that its board cells name, each once, in their order. A name that leads to no plain
- * quantity gives no knob.
+ * The knobs of a board: the values and the numbers of cells that its board cells name, each once, in their order. A name
+ * that leads to no number gives no knob.
  *
  * @param opened the document as it was opened.
  */
@@ -52,6 +57,7 @@ export function trayKnobs(
   const faults = boardCells.flatMap((cell) => complaintsOf(stateOf(states, cell.id).fault));
   const complaints = placedAtParts(faults, boardParts(document, board));
   return [...new Set(names.filter((name) => typeof name === 'string'))].flatMap((name) => {
+    if (isCellKnob(name)) return cellKnobs(document, opened, cells, states, board, name);
     const view = valueView(document, board, name, result);
     if (view?.measure === undefined) return [];
     const knob: TrayKnob = {
@@ -75,10 +81,46 @@ export function trayKnobs(
   });
 }
 
+/** The knob of a number of a cell; none where the cell looks at another board. */
+function cellKnobs(
+  document: Json,
+  opened: Json,
+  cells: readonly PageCell[],
+  states: CellStates,
+  board: string,
+  name: string,
+): TrayKnob[] {
+  const cell = cells.find(({ id }) => name.startsWith(`#${id}.`));
+  if (cell === undefined || (boardOf(cell) ?? board) !== board) return [];
+  const view = cellValues(document, cell).find(({ knob }) => knob === name);
+  if (view === undefined) return [];
+  const before = cellsOf(opened).find(({ id }) => id === cell.id);
+  const nominal = before === undefined ? undefined : cellValues(opened, before).find(({ knob }) => knob === name);
+  const complaints = complaintsOf(stateOf(states, cell.id).fault);
+  return [
+    {
+      name,
+      short: view.title,
+      label: view.title,
+      measure: view.measure,
+      limitless: limitlessWord(view.steps),
+      value: view.value,
+      text: view.text,
+      nominal: nominal?.measure === view.measure ? nominal.value : undefined,
+      complaint: sortComplaints(complaints, [view.place]).atField.get(view.place),
+      bounds: view.bounds,
+      edit: (text, turning) => {
+        const edit = cellValueEdit(cell, view, text);
+        return edit === undefined || !turning ? edit : { ...edit, joins: `knob ${board} ${name}` };
+      },
+    },
+  ];
+}
+
 function shortName(name: string, { place, title }: ValueView): string {
   const [part = '', ...fields] = name.split('.');
   if (fields.length === 0) return part;
-  return `${part} ${name.includes('[') ? title : String(place.steps.at(-1))}`;
+  return `${part} ${name.includes('[') ? title : fieldWords(String(place.steps.at(-1)))}`;
 }
 
 /** Keeps the knobs of a board from one step of a computation to the next, as long as nothing changes that they tell. */
@@ -95,7 +137,9 @@ export class KeptKnobs {
     board: string | undefined,
   ): readonly TrayKnob[] {
     const own = cells.filter((cell) => cell.kind === 'board' && boardOf(cell) === board);
-    const known = own.map(({ id }) => stateOf(states, id)).flatMap(({ shown, fault }) => [shown, fault]);
+    const turned = own.flatMap(({ data }) => knobsOfCells(data));
+    const named = cells.filter(({ id }) => turned.some((knob) => knob.startsWith(`#${id}.`)));
+    const known = [...own, ...named].map(({ id }) => stateOf(states, id)).flatMap(({ shown, fault }) => [shown, fault]);
     const from = [document, opened, cells, board, ...known];
     if (from.length !== this.from.length || from.some((each, index) => each !== this.from[index])) {
       this.from = from;

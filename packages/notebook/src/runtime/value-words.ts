@@ -6,6 +6,11 @@ export function fileText(value: number, unit: Unit): string {
   return formatQuantity(value, unit, { exact: true }).replace('\u202f', ' ');
 }
 
+/** The name of a field in words, as people say it: `release time` for `releaseTime`. */
+export function fieldWords(name: string): string {
+  return name.replace(/(?<=[a-z])[A-Z]/g, (capital) => ` ${capital.toLowerCase()}`);
+}
+
 /** The word for infinity in a value that may have no limit, by the steps from its part. */
 export function limitlessWord(steps: Path): string {
   if (steps[0] === 'with') return 'unlimited';
@@ -26,7 +31,7 @@ export function innerTitle(all: Path): string {
   const steps = all.slice(1);
   const point = pointOf(steps);
   if (point !== undefined) return `point ${point.number} ${point.axis}`;
-  return steps.map((step) => (typeof step === 'number' ? String(step + 1) : step)).join(' ');
+  return steps.map((step) => (typeof step === 'number' ? String(step + 1) : fieldWords(step))).join(' ');
 }
 
 /**
@@ -40,7 +45,7 @@ export function innerWord(steps: Path, isFirst: boolean): string {
   if (spoken !== undefined) return spoken;
   const point = pointOf(steps);
   if (point !== undefined) return point.axis === 'time' ? `${point.number}.` : '→';
-  const word = String(steps.at(-1) ?? '');
+  const word = fieldWords(String(steps.at(-1) ?? ''));
   const entry = steps.at(-2);
   return typeof entry === 'number' && isFirst ? `${entry + 1}. ${word}` : word;
 }

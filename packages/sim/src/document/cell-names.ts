@@ -12,6 +12,7 @@ import { highLevel, timersOf } from '../run/simulate.ts';
 import type { ContactWatch } from '../trace/contact-observer.ts';
 import { readContactName, readSignalName, type SignalName } from '../trace/signal-name.ts';
 import type { GoodBoard } from './board-table.ts';
+import { findCellNumber, isCellKnob } from './cell-knob.ts';
 import { findValue, partValue } from './knob.ts';
 import { listedNames, nameAdvice } from './name-help.ts';
 import type { BoardCell, FatesCell, ReadingCell, RunCell, TraceCell } from './notebook-document.ts';
@@ -59,10 +60,23 @@ function isOwn(part: Part, prefix: string): boolean {
   return part.name.startsWith(prefix);
 }
 
-/** Checks the knobs of a board cell: each must name a value of the board. */
-export function checkKnobs(cell: BoardCell, board: GoodBoard, at: CellPlace): Issue[] {
+/**
+ * Checks the knobs of a board cell: each must name a value of the board, or a number of a cell that looks at it.
+ *
+ * @param cells the cells of the page as they stand in the file, by id.
+ */
+export function checkKnobs(
+  cell: BoardCell,
+  board: GoodBoard,
+  at: CellPlace,
+  cells: ReadonlyMap<string, unknown>,
+): Issue[] {
   return cell.knobs.flatMap((knob, index) => {
     const where = `${at.place}.knobs[${index}]`;
+    if (isCellKnob(knob)) {
+      const number = findCellNumber(knob, cell.board, cells);
+      return number.ok ? [] : [refused('unknown-value', where, at, `knobs[${index}]`, number.message)];
+    }
     const found = findValue(knob, board.parts, standardKinds);
     if (!found.ok) return [refused('unknown-value', where, at, `knobs[${index}]`, found.message)];
     const { part, steps } = found.path;

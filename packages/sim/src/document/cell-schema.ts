@@ -109,8 +109,14 @@ const boardCell = cell('board', {
   board,
   knobs: v.optional(
     v.array(
-      textOf('the name of a part or of one of its fields', '"R1" or "BT1.voltage"'),
-      wording('be a list of parts and fields', 'Write for example ["R1", "BT1.voltage"].'),
+      textOf(
+        'the name of a part, of one of its fields, or of a number of a cell',
+        '"R1", "BT1.voltage" or "#look.until"',
+      ),
+      wording(
+        'be a list of parts, fields, and numbers of cells',
+        'Write for example ["R1", "BT1.voltage", "#look.until"].',
+      ),
     ),
     [],
   ),

@@ -9,6 +9,7 @@ import type { KnownChecks } from './known-checks.ts';
 import { listedNames, nameAdvice } from './name-help.ts';
 import type { Cell, NoteCell, RunCell } from './notebook-document.ts';
 import { findQuotes, splitTarget } from './quotes.ts';
+import { knobsOfCells } from './cell-knob.ts';
 import { quotableNames } from './quotable-names.ts';
 import { cellKey, cellLabel, readCell } from './read-cell.ts';
 import { fault } from './schema-wording.ts';
@@ -38,12 +39,13 @@ export function checkPage(
   formulas: FormulaTable = new FormulaTable(page, table, undefined),
   known?: KnownChecks,
 ): CheckedCell[] {
+  const byId = new Map(page.map((data, index) => [cellKey(data, index), data]));
   const checkOne = (data: unknown, index: number): CheckedCell => {
     const at = { place: `page[${index}]`, label: cellLabel(data, index) };
     const key = cellKey(data, index);
     const read = readCell(data, index);
     if (!read.ok) return { ok: false, key, at, data, issues: read.issues };
-    const issues = cellIssues(read.cell, table, formulas, at);
+    const issues = cellIssues(read.cell, table, formulas, byId, at);
     return issues.length > 0 ? { ok: false, key, at, data, issues } : { ok: true, key, at, cell: read.cell };
   };
   const cells = page.map((data, index) => {
@@ -66,11 +68,18 @@ export function checkPage(
 function onlyNeeded(data: unknown, table: BoardTable): GoodBoard | FaultyBoard | undefined {
   if (!isObject(data)) return undefined;
   const [kind, board] = [ownEntry(data, 'kind'), ownEntry(data, 'board')];
-  const dependsOnBoard = kind === 'trace' || kind === 'reading' || kind === 'fates' || kind === 'board';
+  const isAlone = kind === 'board' && !knobsOfCells(data).length;
+  const dependsOnBoard = kind === 'trace' || kind === 'reading' || kind === 'fates' || isAlone;
   return dependsOnBoard && typeof board === 'string' ? table.boards.get(board) : undefined;
 }
 
-function cellIssues(cell: Cell, table: BoardTable, formulas: FormulaTable, at: CellPlace): readonly Issue[] {
+function cellIssues(
+  cell: Cell,
+  table: BoardTable,
+  formulas: FormulaTable,
+  cells: ReadonlyMap<string, unknown>,
+  at: CellPlace,
+): readonly Issue[] {
   if (cell.kind === 'note') return [];
   if (cell.kind === 'ask') return checkAsk(cell, formulas, at);
   if (cell.kind === 'formula') {
@@ -79,7 +88,7 @@ function cellIssues(cell: Cell, table: BoardTable, formulas: FormulaTable, at: C
   }
   const board = boardFor(cell.board, table, `${at.place}.board`, at.label);
   if (!board.ok) return board.issues.filter((issue) => issue.severity === 'fault');
-  if (cell.kind === 'board') return checkKnobs(cell, board, at);
+  if (cell.kind === 'board') return checkKnobs(cell, board, at, cells);
   if (cell.kind === 'claim') return claimIssues(cell, board, at, formulas.parser);
   if (isStudyCell(cell)) return [...checkPeriods(cell, board, at), ...studyIssues(cell, board, at, formulas.parser)];
   return [...checkPeriods(cell, board, at), ...nameIssues(cell, board, at)];

@@ -3,9 +3,9 @@ import { fieldsWording, wording } from './schema-wording.ts';
 import { rangeEntries, RANGE_FIELDS, type Vary } from './vary-schema.ts';
 
 /** Trials of a claim that does not say how many. */
-const TRIALS = 200;
+export const TRIALS = 200;
 /** Most trials of one claim. */
-const MOST_TRIALS = 100_000;
+export const MOST_TRIALS = 100_000;
 /** Most values one claim is tried over. */
 const MOST_CHOICES = 20;
 const LARGEST_SEED = 2 ** 32 - 1;

@@ -63,7 +63,7 @@ export interface NoteCell extends EveryCell {
   readonly text: string;
 }
 
-/** A circuit with its parts list; `knobs` are the values meant to be turned, such as `R1` or `BT1.voltage`. */
+/** A circuit with its parts list; `knobs` are what is meant to be turned: values such as `R1`, numbers of cells such as `#look.until`. */
 export interface BoardCell extends EveryCell {
   readonly kind: 'board';
   readonly board: string;

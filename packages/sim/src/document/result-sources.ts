@@ -1,4 +1,5 @@
 import { isObject, ownEntry } from '../field/record.ts';
+import { findCellNumber, knobsOfCells } from './cell-knob.ts';
 import { cellNeeds } from './dependencies.ts';
 
 /** What results of a document follow from, as an editor or a file holds it. */
@@ -27,6 +28,12 @@ export function resultSources(document: SourceDocument, id: string): readonly un
     const board = isObject(data) ? ownEntry(data, 'board') : undefined;
     if (typeof board === 'string') addBoard(document, board, found);
     for (const need of cellNeeds(data)) visited.add(need);
+    // Of the number that a knob turns only that it is there matters to the cell with the knob.
+    if (typeof board !== 'string') continue;
+    for (const knob of knobsOfCells(data)) {
+      const number = findCellNumber(knob, board, document.cells);
+      found.add(number.ok ? knob : number.message);
+    }
   }
   return [...found];
 }

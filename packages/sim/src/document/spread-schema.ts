@@ -4,9 +4,9 @@ import type { SpreadLaw } from '../study/spread-quantity.ts';
 import { wording } from './schema-wording.ts';
 
 /** Samples of a spread that does not say how many. */
-const SAMPLES = 10_000;
+export const SAMPLES = 10_000;
 /** Most samples of one spread: some minutes of computing. */
-const MOST_SAMPLES = 1_000_000;
+export const MOST_SAMPLES = 1_000_000;
 /** Most values that one spread varies. */
 export const MOST_SPREAD = 40;
 /** Largest seed, as random numbers take 32 bits. */

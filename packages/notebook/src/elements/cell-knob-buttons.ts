@@ -1,0 +1,40 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import { boardOfKnobs, hasCellKnob, toggleCellKnob } from '../edit/cell-knobs.ts';
+import type { Json } from '../edit/json.ts';
+import { type CellValue, cellValues, valuesByField } from '../runtime/cell-values.ts';
+import type { PageCell } from '../runtime/cells.ts';
+import { EditEvent } from './events.ts';
+import { knobToggle } from './value-pair.ts';
+
+/**
+ * The buttons that give the numbers of a cell a knob or take it away, by the field that each stands in; fields without a
+ * number that can be turned are left out. What is toggled goes out from `host` as an edit.
+ *
+ * @param fields the names of all fields that the cell is edited in, as complaints name their places.
+ */
+export function cellKnobButtons(
+  host: EventTarget,
+  document: Json,
+  cell: PageCell,
+  fields: readonly string[],
+): ReadonlyMap<string, TemplateResult> {
+  const board = boardOfKnobs(document, cell.id);
+  if (board === undefined) return new Map();
+  const isOffered = ({ knob, value }: CellValue): boolean => value !== undefined || hasCellKnob(document, board, knob);
+  const offered = valuesByField(cellValues(document, cell).filter(isOffered), fields);
+  const button = ({ knob, title }: CellValue, word: string): TemplateResult =>
+    knobToggle({
+      words: word,
+      label: `knob for ${title}`,
+      isTurned: hasCellKnob(document, board, knob),
+      toggle: () => host.dispatchEvent(new EditEvent(toggleCellKnob(document, board, knob))),
+    });
+  return new Map(
+    [...offered].map(([field, values]) => {
+      const [only, ...more] = values;
+      if (only === undefined || more.length === 0)
+        return [field, html`${only === undefined ? nothing : button(only, 'knob')}`];
+      return [field, html`<span>knob</span>${values.map((each) => button(each, each.word))}`];
+    }),
+  );
+}
