@@ -31,3 +31,8 @@ export function isSameJson(one: Json | undefined, other: Json | undefined): bool
   }
   return JSON.stringify(one) === JSON.stringify(other);
 }
+
+/** The opposite of {@link isSameJson}, for properties that are made anew each time. */
+export function isOtherJson(one: Json | undefined, other: Json | undefined): boolean {
+  return !isSameJson(one, other);
+}

@@ -3,13 +3,21 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { type FitLine, fitLines, readingText, seenReadings } from '../chart/symptoms-table.ts';
 import type { BoardChange } from '../edit/board-change.ts';
-import { isRecord } from '../edit/json.ts';
+import { isOtherJson, isRecord } from '../edit/json.ts';
 import { type PageCell, written } from '../runtime/cells.ts';
 import { inside } from '../runtime/plan-field.ts';
 import { shared } from '../styles/shared.ts';
 import { tableStyles } from '../styles/tables.ts';
 import { flagGlyph, flagStyles } from './flag-glyphs.ts';
 import { EditEvent } from './events.ts';
+import { handler } from './handler-property.ts';
+import { knobButtonStyles } from './knob-button-styles.ts';
+import { knobToggle } from './value-pair.ts';
+
+/** Numbers of the cell that can have a knob, by their place. */
+export type SeenKnobs = Readonly<
+  Record<string, { readonly knob: string; readonly title: string; readonly isTurned: boolean }>
+>;
 
 /** Faults that are listed before more are asked for. */
 const LISTED = 5;
@@ -24,6 +32,7 @@ export class Seen extends LitElement {
     shared,
     tableStyles,
     flagStyles,
+    knobButtonStyles,
     css`
       .asks {
         margin-top: 0.9rem;
@@ -99,6 +108,9 @@ export class Seen extends LitElement {
   @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
   /** Called with the fault that the board is to have. */
   @property({ attribute: false }) load: (change: BoardChange) => void = () => undefined;
+  @property({ attribute: false, hasChanged: isOtherJson }) knobs: SeenKnobs = {};
+  /** Called with a knob that is to be given or taken away. */
+  @property(handler) toggle: (knob: string) => void = () => undefined;
   @state() private listsAll = false;
 
   protected override render(): TemplateResult | typeof nothing {
@@ -140,9 +152,17 @@ export class Seen extends LitElement {
           .complaint=${this.complaints.get(inside('seen', name))}
           .change=${(typed: string) => this.give(cell, name, typed)}
         ></tt-value>
+        ${this.knobOf(inside('seen', name))}
       </td>
       <td class="quiet">${asBuilt === undefined ? '' : readingText(asBuilt, result?.readings[index])}</td>
     </tr>`;
+  }
+
+  private knobOf(place: string): TemplateResult | typeof nothing {
+    const found = this.knobs[place];
+    if (found === undefined) return nothing;
+    const { knob, title, isTurned } = found;
+    return knobToggle({ words: 'knob', label: `knob for ${title}`, isTurned, toggle: () => this.toggle(knob) });
   }
 
   /** Writes what was read into the cell; the field goes with the last of it. */

@@ -4,17 +4,20 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { type BoardChange, changeBoard } from '../edit/board-change.ts';
 import { openAsBoard } from '../edit/board-copy.ts';
+import { boardOfKnobs, hasCellKnob, toggleCellKnob } from '../edit/cell-knobs.ts';
 import { claimNames } from '../edit/expression-names.ts';
 import type { Json } from '../edit/json.ts';
 import { valueAt } from '../edit/path.ts';
 import { choiceNow } from '../edit/swap-point.ts';
 import type { CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
+import { cellValues } from '../runtime/cell-values.ts';
 import { compared, comparisonText } from '../runtime/compared.ts';
 import { complaintsOf, sortComplaints } from '../runtime/issues.ts';
 import { studyFields } from '../runtime/study-plan.ts';
 import { shared } from '../styles/shared.ts';
 import { EditEvent } from './events.ts';
+import type { SeenKnobs } from './tt-seen.ts';
 
 /** A cell that computes many runs, in the element of its kind, and what it does, in a sentence to be edited. */
 export class Study extends LitElement {
@@ -75,6 +78,8 @@ export class Study extends LitElement {
             .complaints=${atField}
             .load=${this.load}
             .open=${this.open}
+            .knobs=${seenKnobs(this.document, cell)}
+            .toggle=${this.toggle}
           ></tt-symptoms>`
         : nothing
     }
@@ -146,6 +151,12 @@ export class Study extends LitElement {
     if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
   };
 
+  /** Gives a number of the cell a knob, or takes it away. */
+  private readonly toggle = (knob: string): void => {
+    const board = this.cell === undefined ? undefined : boardOf(this.cell);
+    if (board !== undefined) this.dispatchEvent(new EditEvent(toggleCellKnob(this.document, board, knob)));
+  };
+
   /** Opens a point or a fault as a board of its own, with a trace of it, below the study. */
   private readonly open = (change: BoardChange): void => {
     const { cell } = this;
@@ -154,6 +165,18 @@ export class Study extends LitElement {
     const edit = openAsBoard(this.document, board, change, cell.index + 1);
     if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
   };
+}
+
+/** Which knobs what was seen can have, by the place of the number, and whether each is there. */
+function seenKnobs(document: Json, cell: PageCell): SeenKnobs {
+  const board = boardOfKnobs(document, cell.id);
+  const readable = board === undefined ? [] : cellValues(document, cell).filter(({ value }) => value !== undefined);
+  return Object.fromEntries(
+    readable.map(({ place, knob, title }) => [
+      place,
+      { knob, title, isTurned: board !== undefined && hasCellKnob(document, board, knob) },
+    ]),
+  );
 }
 
 function shareLine(share: number): TemplateResult | typeof nothing {

@@ -4,14 +4,17 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { readingText, type SymptomLook, symptomLooks, symptomsTables } from '../chart/symptoms-table.ts';
 import type { BoardChange } from '../edit/board-change.ts';
+import { isOtherJson } from '../edit/json.ts';
 import type { PageCell } from '../runtime/cells.ts';
 import { cautionLines, cautionStyles } from '../styles/cautions.ts';
 import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
 import { tableStyles } from '../styles/tables.ts';
 import { flagGlyph, flagStyles } from './flag-glyphs.ts';
+import { handler } from './handler-property.ts';
 import type { LaneTool } from './tt-lane-tools.ts';
 import { studyStyles } from './study-styles.ts';
+import type { SeenKnobs } from './tt-seen.ts';
 
 /** Faults of one look that are named before more are asked for. */
 const NAMED = 6;
@@ -128,6 +131,9 @@ export class Symptoms extends LitElement {
   @property({ attribute: false }) load: (change: BoardChange) => void = () => undefined;
   /** Called with the fault that a board of its own is to have. */
   @property({ attribute: false }) open: (change: BoardChange) => void = () => undefined;
+  /** Knobs of what was seen, and what gives or takes them. */
+  @property({ attribute: false, hasChanged: isOtherJson }) knobs: SeenKnobs = {};
+  @property(handler) toggle: (knob: string) => void = () => undefined;
   /** The title of the fault that is told more of. */
   @state() private chosen = '';
   /** The part whose faults are listed; empty for all. */
@@ -139,7 +145,7 @@ export class Symptoms extends LitElement {
   protected override render(): TemplateResult | typeof nothing {
     const { cell, result } = this;
     if (cell === undefined) return nothing;
-    const seen = html`<tt-seen .cell=${cell} .result=${result} .complaints=${this.complaints} .load=${this.load}></tt-seen>`;
+    const seen = html`<tt-seen .cell=${cell} .result=${result} .complaints=${this.complaints} .load=${this.load} .knobs=${this.knobs} .toggle=${this.toggle}></tt-seen>`;
     if (result === undefined) return seen;
     return html`${cautionLines(result.cautions)}
       <p class="sentence first">${result.sentence}</p>
