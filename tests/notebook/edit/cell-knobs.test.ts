@@ -48,6 +48,8 @@ describe('toggleCellKnob', () => {
   test('gives the first cell that shows the board a knob, and takes it from all of them', () => {
     const on = toggleCellKnob(document, 'lamp', '#kits.parts.R1');
     expect(on).toEqual({ path: ['page', 3, 'knobs'], value: ['#kits.parts.R1'], label: 'knob for kits.parts.R1' });
+    const once = toggleCellKnob(document, 'counter', '#look.until');
+    expect(once).toEqual({ path: ['page', 1, 'knobs'], value: ['R1', '#look.from'], label: 'no knob for look.until' });
     const twice = withValue(
       document,
       ['page'],

@@ -39,14 +39,20 @@ export function hasCellKnob(document: Json, board: string, knob: string): boolea
 export function toggleCellKnob(document: Json, board: string, knob: string): Edit {
   const name = knob.slice(1);
   const page = pageOf(document);
-  if (hasCellKnob(document, board, knob)) {
-    const value = page.map((cell) => (isShowing(cell, board) ? withoutKnobs(cell, (each) => each === knob) : cell));
+  const having = page.flatMap((cell, index) =>
+    isShowing(cell, board) && knobsOfCells(cell).includes(knob) ? [index] : [],
+  );
+  const [only, ...more] = having;
+  if (more.length > 0) {
+    const value = page.map((cell, index) => (having.includes(index) ? withoutKnob(cell, knob) : cell));
     return { path: ['page'], value, label: `no knob for ${name}` };
   }
-  const index = page.findIndex((cell) => isShowing(cell, board));
-  const found = valueAt(page, [index, 'knobs']);
+  const index = only ?? page.findIndex((cell) => isShowing(cell, board));
+  const path = ['page', index, 'knobs'];
+  const found = valueAt(document, path);
   const knobs = isList(found) ? found : [];
-  return { path: ['page', index, 'knobs'], value: [...knobs, knob], label: `knob for ${name}` };
+  if (only === undefined) return { path, value: [...knobs, knob], label: `knob for ${name}` };
+  return { path, value: knobs.filter((each) => each !== knob), label: `no knob for ${name}` };
 }
 
 /**
@@ -72,12 +78,7 @@ export function withKnobsFollowing(before: Json, after: Json): Json {
   let next = after;
   for (const { index, knob } of idle) {
     const cell = valueAt(next, ['page', index]);
-    if (cell !== undefined)
-      next = withValue(
-        next,
-        ['page', index],
-        withoutKnobs(cell, (each) => each === knob),
-      );
+    if (cell !== undefined) next = withValue(next, ['page', index], withoutKnob(cell, knob));
     const board = boardOf(now.get(/^#(\w+)/.exec(knob)?.[1] ?? ''));
     if (board === undefined || !findCellNumber(knob, board, now).ok || hasCellKnob(next, board, knob)) continue;
     if (!page.some((each) => isShowing(each, board))) continue;
@@ -87,13 +88,13 @@ export function withKnobsFollowing(before: Json, after: Json): Json {
   return next;
 }
 
-function withoutKnobs(cell: Json, goes: (knob: Json) => boolean): Json {
+function withoutKnob(cell: Json, knob: string): Json {
   const knobs = valueAt(cell, ['knobs']);
-  return isList(knobs) && knobs.some(goes)
+  return isList(knobs)
     ? withValue(
         cell,
         ['knobs'],
-        knobs.filter((knob) => !goes(knob)),
+        knobs.filter((each) => each !== knob),
       )
     : cell;
 }
