@@ -9,6 +9,7 @@ import { longRun } from './long-run.ts';
 import { kitOf } from './kit.ts';
 import { integrateModes } from './ode-package.ts';
 import { oneStateCost } from './one-state.ts';
+import { ordinaryCost } from './ordinary.ts';
 import { recordedStretches } from './recorded-modes.ts';
 import { monostableSpread, ratioMap } from './study.ts';
 
@@ -23,7 +24,8 @@ const RUNS_TO_COMPILE = 3000;
 console.log(
   'Generic engine, warm. All figures are from this one run; ratios carry over to other machines, times do not.',
 );
-const perEvent = new Map<string, number>();
+/** By name of the circuit: how long a stretch of time between events takes (ns), and how many events there are to one. */
+const stretches = new Map<string, { readonly cost: number; readonly events: number }>();
 for (const [name, circuit, until, allowed] of [
   ['1 state, free running', oneState, 1000, 8],
   ['2 states, loaded CONTROL', twoStates, 1000, 20],
@@ -34,7 +36,7 @@ for (const [name, circuit, until, allowed] of [
 ] as const) {
   if (limitsOnly && allowed === undefined) continue;
   const cost = eventCost(circuit, until);
-  perEvent.set(name, cost.perEvent);
+  stretches.set(name, { cost: cost.perStretch, events: cost.perStretch / cost.perEvent });
   console.log(
     `  ${name.padEnd(34)} ${cost.perEvent.toFixed(0).padStart(4)} ns per event = ${told(cost.ratio, 1, allowed)}` +
       ` (medians: ${cost.medianRatio.toFixed(1)} x; ${cost.perStretch.toFixed(0)} ns per stretch of time)`,
@@ -62,7 +64,7 @@ function told(ratio: number, digits: number, allowed: number | undefined): strin
 
 function compareAndRunLong(): void {
   console.log(
-    '\nGeneral-purpose ODE package on the same equations, by hand, 100 events, events by bisection on dense output:',
+    '\nGeneral-purpose ODE package on the same equations, by hand, 100 stretches, their ends by bisection on dense output:',
   );
   for (const [name, key, modes, start, reach] of [
     ['1 state', '1 state, free running', oneStateModes, [0], 0.1],
@@ -71,36 +73,56 @@ function compareAndRunLong(): void {
     for (const tolerance of [1e-6, 1e-9]) {
       const cost = least(() => integrateModes(modes, start, 100, tolerance, reach)) / 100;
       console.log(
-        `  ${name}, tolerance ${tolerance}: ${(cost / 1000).toFixed(0)} us per event = ${(cost / perEvent.get(key)!).toFixed(0)} x the engine`,
+        `  ${name}, tolerance ${tolerance}: ${(cost / 1000).toFixed(0)} us per stretch = ${(cost / stretches.get(key)!.cost).toFixed(0)} x the engine`,
       );
     }
   }
 
-  for (const [name, key, circuit] of [
-    ['1 state', '1 state, free running', oneState],
-    ['3 states', '3 states, oscillator into divider', threeStates],
+  for (const [name, key, circuit, net] of [
+    ['1 state', '1 state, free running', oneState, 'out'],
+    ['3 states', '3 states, oscillator into divider', threeStates, undefined],
   ] as const) {
-    const stretches = recordedStretches(circuit, 100);
+    const recorded = recordedStretches(circuit, 100);
+    const { cost: perStretch, events } = stretches.get(key)!;
+    const atATime = Math.round(100 * events);
     let off = 0;
     const cost = least(() => {
-      for (const { mode, start, length } of stretches) {
+      for (const { mode, start, length } of recorded) {
         const [time] = integrateModes([mode], start, 1, 1e-9, 2 * length);
         off = Math.max(off, Math.abs(time! / length - 1));
       }
     });
     const finding = (): void => {
       const driver = new Driver(buildProgram(circuit, standardDevices), []);
-      while (driver.advance(driver.now + 1e-3, { maxEvents: 1e9 }).events < 100);
+      if (driver.advance(1e9, { maxEvents: 1e9, atATime }).code !== 'paused')
+        throw new Error(`bench: the run must have ${atATime} events; it had not.`);
     };
     const cold = least(finding, 10);
     for (let run = 0; run < RUNS_TO_COMPILE; run++) finding();
     const compiled = least(finding, 200);
     console.log(
       `  ${name}, the engine's own equations, tolerance 1e-9: ${(cost / 1e5).toFixed(0)} us per stretch = ` +
-        `${(cost / 100 / perEvent.get(key)!).toFixed(0)} x the engine warm, with all its modes to find ${(cost / cold).toFixed(0)} x in the first ten runs and ` +
+        `${(cost / 100 / perStretch).toFixed(0)} x the engine warm, with all its modes to find ${(cost / cold).toFixed(0)} x in the first ten runs and ` +
         `${(cost / compiled).toFixed(0)} x once that is compiled; ` +
         `times differ by up to ${off.toExponential(0)}`,
     );
+    if (net === undefined) continue;
+    const stretch = cost / 100;
+    const { perEvent: short } = oneStateCost(circuit, net, 40);
+    console.log(
+      `    the short way for one capacitor, which maps of a ratio take and ordinary runs do not, edges of ${net} told: ${(stretch / events / short).toFixed(0)} x`,
+    );
+    for (const [until, countPeriods] of [
+      [10, false],
+      [10, true],
+      [1000, true],
+    ] as const) {
+      const ordinary = ordinaryCost(circuit, net, until, countPeriods);
+      console.log(
+        `    an ordinary run of ${ordinary.events} events with all its modes to find, edges of ${net} watched, ` +
+          `periods ${countPeriods ? 'counted where it repeats itself' : 'gone through'}: ${(stretch / events / ordinary.perEvent).toFixed(0)} x`,
+      );
+    }
   }
 
   console.log('\nRatio of a divider over two of its values:');

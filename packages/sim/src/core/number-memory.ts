@@ -1,5 +1,5 @@
 /** Numbers in the first piece of memory, and the most in later ones, each of which is twice the one before. */
-const FIRST_PIECE = 512;
+const FIRST_PIECE = 1024;
 const LARGEST_PIECE = 4096;
 
 /**
@@ -18,6 +18,13 @@ export class NumberMemory {
     if (end > this.piece.length) return this.rowOfNext(length);
     const row = new Float64Array(this.piece.buffer, this.used * Float64Array.BYTES_PER_ELEMENT, length);
     this.used = end;
+    return row;
+  }
+
+  /** A row with the numbers of another one. */
+  copy(numbers: Float64Array): Float64Array {
+    const row = this.row(numbers.length);
+    for (let at = 0; at < row.length; at++) row[at] = numbers[at]!;
     return row;
   }
 

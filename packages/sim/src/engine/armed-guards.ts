@@ -91,9 +91,9 @@ export class ArmedGuards {
   /** The guards of all pieces and states, in the order in which they fire at one instant. */
   of(pieces: readonly number[], states: readonly number[]): readonly ArmedGuard[] {
     const armed: ArmedGuard[] = [];
-    for (let b = 0; b < pieces.length; b++) armed.push(...this.ofPiece(b, pieces[b]!));
-    for (let r = 0; r < states.length; r++) armed.push(...this.ofState(r, states[r]!));
-    return armed.sort((p, q) => p.rank - q.rank);
+    for (let b = 0; b < pieces.length; b++) line(armed, this.ofPiece(b, pieces[b]!));
+    for (let r = 0; r < states.length; r++) line(armed, this.ofState(r, states[r]!));
+    return armed;
   }
 
   /** Takes up the exits of a piece, and their limits for the guards that watch for them. */
@@ -163,6 +163,15 @@ export class ArmedGuards {
         ? { code, rank, guard, plus: watch.plus, minus: watch.minus, branch: -1, sign: 1, offset, less: undefined }
         : { code, rank, guard, plus: 0, minus: 0, branch: watch.branch, sign: watch.sign, offset, less: undefined };
     });
+  }
+}
+
+/** Lets guards join a line in which those of a lower rank, or that came before, stand before them. */
+function line(armed: ArmedGuard[], guards: readonly ArmedGuard[]): void {
+  for (const guard of guards) {
+    let place = armed.push(guard) - 1;
+    for (; place > 0 && armed[place - 1]!.rank > guard.rank; place--) armed[place] = armed[place - 1]!;
+    armed[place] = guard;
   }
 }
 

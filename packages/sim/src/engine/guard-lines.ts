@@ -1,3 +1,4 @@
+import type { NumberMemory } from '../core/number-memory.ts';
 import type { Mode, Readout } from '../network/mode.ts';
 import type { ArmedGuard } from './armed-guards.ts';
 
@@ -31,8 +32,9 @@ export class GuardLines {
   constructor(
     private readonly armed: readonly ArmedGuard[],
     private readonly stateCount: number,
+    memory: NumberMemory,
   ) {
-    this.memory = new Float64Array(armed.length * (stateCount + 5));
+    this.memory = memory.row(armed.length * (stateCount + 5));
   }
 
   /** Works the guards out for a setting of as many states; what was worked out before is gone. */
@@ -94,13 +96,18 @@ export class GuardLines {
     if (count === this.count) return;
     this.count = count;
     guards.length = count;
-    this.constants = memory.subarray(ofConstants, ofConstants + count);
-    this.slopes = memory.subarray(ofSlopes, ofSlopes + count);
-    this.tolerances = memory.subarray(ofTolerances, ofTolerances + count);
-    this.scales = memory.subarray(ofScales, ofScales + count);
-    this.roots = memory.subarray(ofRoots, ofRoots + count);
-    this.rows = memory.subarray(ofRows, ofRows + count * n);
+    this.constants = partOf(memory, ofConstants, count);
+    this.slopes = partOf(memory, ofSlopes, count);
+    this.tolerances = partOf(memory, ofTolerances, count);
+    this.scales = partOf(memory, ofScales, count);
+    this.roots = partOf(memory, ofRoots, count);
+    this.rows = partOf(memory, ofRows, count * n);
   }
+}
+
+/** So many numbers of a row from an index on; `subarray` takes twice as long. */
+function partOf(row: Float64Array, from: number, length: number): Float64Array {
+  return new Float64Array(row.buffer, row.byteOffset + from * Float64Array.BYTES_PER_ELEMENT, length);
 }
 
 /** sign (p - q), where what cancels to rounding is zero. */

@@ -1,3 +1,4 @@
+import type { NumberMemory } from '../core/number-memory.ts';
 import type { Mode } from '../network/mode.ts';
 import { ModeCompiler } from '../network/mode-compiler.ts';
 import type { Short } from '../network/tree.ts';
@@ -15,8 +16,12 @@ export class KeptModes {
   private readonly compiler: ModeCompiler;
   private generation = 0;
 
-  constructor(private program: Program) {
-    this.compiler = new ModeCompiler(program.network);
+  /** @param memory where modes have their rows. */
+  constructor(
+    private program: Program,
+    memory: NumberMemory,
+  ) {
+    this.compiler = new ModeCompiler(program.network, memory);
   }
 
   /**

@@ -1,3 +1,4 @@
+import { NumberMemory } from '../core/number-memory.ts';
 import type { Mode } from '../network/mode.ts';
 import type { Short } from '../network/tree.ts';
 import { ArmedGuards, type EventCode } from './armed-guards.ts';
@@ -28,14 +29,16 @@ export class SituationGraph {
   private readonly met: Situation[] = [];
   private readonly remembered = new Map<string, Checkpoint['roots'][number]>();
   private readonly armed: ArmedGuards;
+  private readonly memory = new NumberMemory();
+  private readonly modes: KeptModes;
 
   constructor(
     private now: Program,
     /** Largest voltage in the circuit (V), the yardstick for rounding. */
     private scale: number,
-    private readonly modes: KeptModes = new KeptModes(now),
   ) {
     const { network } = now;
+    this.modes = new KeptModes(now, this.memory);
     this.armed = new ArmedGuards(now);
     this.largestStateCount = network.capacitors.length + network.nodeCount;
   }
@@ -127,7 +130,8 @@ export class SituationGraph {
   }
 
   private make(settled: Settled, mode: Mode): Situation {
-    return new Situation(this.now, mode, settled, this.scale, this.armed.of(settled.pieces, settled.states));
+    const armed = this.armed.of(settled.pieces, settled.states);
+    return new Situation(this.now, mode, settled, this.scale, armed, this.memory);
   }
 
   /** A number for what the inputs do: the same for the same, as long as it is kept. */

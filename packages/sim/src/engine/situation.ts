@@ -1,3 +1,4 @@
+import { NumberMemory } from '../core/number-memory.ts';
 import type { Mode, Readout } from '../network/mode.ts';
 import type { Frame } from '../trace/frame.ts';
 import type { ArmedGuard } from './armed-guards.ts';
@@ -82,6 +83,7 @@ export class Situation {
   /**
    * @param voltScale largest voltage in the circuit (V), the yardstick for rounding.
    * @param armed the guards of all pieces and states, in the order in which they fire at one instant.
+   * @param memory where it has its rows.
    */
   constructor(
     private readonly program: Program,
@@ -89,6 +91,7 @@ export class Situation {
     { pieces, states, inputs, inputSlopes, recurs }: Settled,
     voltScale: number,
     armed: readonly ArmedGuard[],
+    memory = new NumberMemory(),
   ) {
     const n = mode.stateCount;
     this.stateCount = n;
@@ -96,14 +99,14 @@ export class Situation {
     let idle = 0;
     while (idle < n && mode.rates[idle] === 0) idle++;
     this.idle = idle;
-    this.rest = new Float64Array(n);
-    this.drift = new Float64Array(n);
+    this.rest = memory.row(n);
+    this.drift = memory.row(n);
     this.pieces = pieces;
     this.states = states;
-    this.inputs = inputs.slice();
-    this.inputSlopes = inputSlopes.slice();
+    this.inputs = memory.copy(inputs);
+    this.inputSlopes = memory.copy(inputSlopes);
     this.recurs = recurs;
-    this.lines = new GuardLines(armed, n);
+    this.lines = new GuardLines(armed, n, memory);
     this.guards = this.lines.guards;
     this.workOut(voltScale);
   }

@@ -47,6 +47,8 @@ export function controlledMode(
   ]);
   const reduced = elimination.run(tree, opened, injections);
   const loop = closeLoop(network, tree, ports, reduced);
+  const force = zeros(n, 1);
+  for (let i = 0; i < n; i++) force.data[i] = reduced.force[i]!;
   const idle = idleVoltages(network, laws, tree);
   const { vectors, rates: ownRates } = spectrum(
     lower,
@@ -94,8 +96,6 @@ export function controlledMode(
   if (known !== undefined) {
     const rest = new Rest(still, opened, tree, false, memory).of(opened);
     const pushed = zeros(n, nU);
-    const force = zeros(n, 1);
-    for (let i = 0; i < n; i++) force.data[i] = reduced.force[i]!;
     const constant = multiply(vectorsT, solveLower(lower, force));
     const carried = zeros(m, nU);
     loop.currents.forEach((row, l) => {

@@ -1,3 +1,5 @@
+import type { NumberMemory } from '../core/number-memory.ts';
+
 const NONE = new Float64Array(0);
 
 /**
@@ -11,27 +13,33 @@ export class Mesh {
   /** Loops of an earlier elimination, to be used again. */
   private readonly spare: { conductance: number; readonly drop: Float64Array }[] = [];
   /** Conductance from the lower of two components to the higher, by `lower * count + higher`; 0 for none. */
-  private between = NONE;
-  private drops = NONE;
+  private between: Float64Array = NONE;
+  private drops: Float64Array = NONE;
   /** Conductors of the component taken out last, each counted from it: ascending components at the other end. */
-  readonly star = { to: new Int32Array(0), conductance: NONE, drop: NONE };
+  readonly star: { readonly to: number[]; conductance: Float64Array; drop: Float64Array } = {
+    to: [],
+    conductance: NONE,
+    drop: NONE,
+  };
   starSize = 0;
-  private difference = NONE;
+  private difference: Float64Array = NONE;
   private count = 0;
   private width = 0;
 
+  constructor(private readonly memory: NumberMemory) {}
+
   /** Takes all conductors out, for so many components and entries of w. */
   begin(count: number, width: number): void {
+    const { memory, star } = this;
     for (let loop = this.loops.pop(); loop; loop = this.loops.pop()) this.spare.push(loop);
-    if (width > this.difference.length) this.difference = new Float64Array(width);
+    if (width > this.difference.length) this.difference = memory.row(width);
     const pairs = count * count;
     if (pairs > this.between.length) {
-      this.between = new Float64Array(pairs);
-      this.star.to = new Int32Array(count);
-      this.star.conductance = new Float64Array(count);
+      this.between = memory.row(pairs);
+      star.conductance = memory.row(count);
     } else for (let pair = 0; pair < pairs; pair++) this.between[pair] = 0;
-    if (pairs * width > this.drops.length) this.drops = new Float64Array(pairs * width);
-    if (count * width > this.star.drop.length) this.star.drop = new Float64Array(count * width);
+    if (pairs * width > this.drops.length) this.drops = memory.row(pairs * width);
+    if (count * width > star.drop.length) star.drop = memory.row(count * width);
     this.count = count;
     this.width = width;
   }
@@ -104,8 +112,7 @@ export class Mesh {
       return;
     }
     const used = this.spare.pop();
-    const loop =
-      used !== undefined && used.drop.length >= width ? used : { conductance, drop: new Float64Array(width) };
+    const loop = used !== undefined && used.drop.length >= width ? used : { conductance, drop: this.memory.row(width) };
     loop.conductance = conductance;
     for (let j = 0; j < width; j++) loop.drop[j] = drop[at + j]!;
     this.loops.push(loop);

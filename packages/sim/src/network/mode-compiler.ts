@@ -15,15 +15,18 @@ export class ModeCompiler {
   private readonly trees: Trees;
   private readonly still: Still;
   private readonly elimination: Elimination;
-  private readonly memory = new NumberMemory();
   private readonly forms = new Map<Tree, Form>();
   /** Indices of the capacitors, the largest first, with a stray one last among its equals. */
   private readonly order: readonly number[];
 
-  constructor(private network: Network) {
-    this.trees = new Trees(network);
-    this.still = withoutCapacitors(network);
-    this.elimination = new Elimination(network.branches);
+  /** @param memory where modes have their rows. */
+  constructor(
+    private network: Network,
+    private readonly memory = new NumberMemory(),
+  ) {
+    this.trees = new Trees(network, memory);
+    this.elimination = new Elimination(network.branches, memory);
+    this.still = withoutCapacitors(network, memory, this.elimination);
     this.order = largestFirst([...network.capacitors, { capacitance: STRAY_CAPACITANCE }]);
   }
 

@@ -35,7 +35,11 @@ export class ModeReadouts {
   private readonly row: Float64Array;
   private readonly other: Float64Array;
   private readonly memory: NumberMemory;
-  private outflow: readonly Open[] = [];
+  /** Of all readouts that no slope of an input plays a part in. */
+  private readonly noSlopes: Float64Array;
+  /** What flows out of each node, `flows` entries each: state, input, inputSlope and scale of a readout, in turn. */
+  private outflow: Float64Array | undefined;
+  private readonly flows: number;
 
   /**
    * @param offsets p of each component as a row on w, as in `Reduced`.
@@ -58,6 +62,8 @@ export class ModeReadouts {
     this.row = memory.row(this.width);
     this.other = memory.row(this.width);
     this.memory = memory;
+    this.noSlopes = memory.row(this.nU);
+    this.flows = this.n + 2 * this.nU + 1;
     this.nodes = new Readouts(network.nodeCount, (node, into) => this.readout(this.nodeRow(node, this.row), into));
     this.capacitorVoltages = new Readouts(drops.length, (index, into) => this.readout(drops[index]!, into));
     this.capacitorCurrents = new Readouts(drops.length, (index, into) =>
@@ -115,7 +121,7 @@ export class ModeReadouts {
   }
 
   /** capacitance times the time derivative of a row on w. */
-  private rateOfChange(row: Float64Array, capacitance: number, into?: Open): Open {
+  private rateOfChange(row: Float64Array, capacitance: number, into = this.zero(true)): Open {
     const { n, nU } = this;
     const { rates, equilibrium, drift, driveSlope } = this.motion;
     const result = this.readout(row, into);
@@ -163,16 +169,17 @@ export class ModeReadouts {
     if (row) return this.readout(row, into);
     const law = this.laws[index]!;
     if (law.kind === 'thevenin' && !isIdealSource(law)) return this.conducted(index, law, into);
-    const result = into === undefined ? this.zero() : cleared(into);
+    const result = into === undefined ? this.zero(isIdealSource(law)) : cleared(into);
     if (law.kind !== 'current') return result;
     result.input[this.nU - 1] = law.current;
     result.scale = Math.abs(law.current);
     return result;
   }
 
-  private zero(): Open {
-    const { n, nU, memory } = this;
-    return { state: memory.row(n), input: memory.row(nU), inputSlope: memory.row(nU), scale: 0 };
+  /** @param slopes whether slopes of inputs may play a part. */
+  private zero(slopes = false): Open {
+    const { n, nU, memory, noSlopes } = this;
+    return { state: memory.row(n), input: memory.row(nU), inputSlope: slopes ? memory.row(nU) : noSlopes, scale: 0 };
   }
 
   /** Currents of all branches; those of ideal sources by Kirchhoff's current law on the far side of their tree edge. */
@@ -180,8 +187,8 @@ export class ModeReadouts {
     const { branches, nodeCount } = this.network;
     const { tree, capacitorCurrents } = this;
     const currents = branches.map((_, index) => this.ownCurrent(index, into?.[index]));
-    if (into === undefined) this.outflow = Array.from({ length: nodeCount }, () => this.zero());
-    else this.outflow.forEach(cleared);
+    if (this.outflow === undefined) this.outflow = this.memory.row(nodeCount * this.flows);
+    else this.outflow.fill(0);
     branches.forEach(({ a, b }, index) => {
       this.addTo(a, currents[index]!, 1);
       this.addTo(b, currents[index]!, -1);
@@ -196,32 +203,39 @@ export class ModeReadouts {
       const parent = tree.parent[node]!;
       if (parent < 0) continue;
       const index = tree.parentBranch[node]!;
-      if (index >= 0) this.takeOver(currents[index]!, this.outflow[node]!, branches[index]!.a === node ? -1 : 1);
-      this.addTo(parent, this.outflow[node]!, 1);
+      if (index >= 0) this.takeOver(currents[index]!, node, branches[index]!.a === node ? -1 : 1);
+      this.passOn(node, parent);
     }
     return currents;
   }
 
   /** Adds a current to what flows out of a node. */
   private addTo(node: number, { state, input, inputSlope, scale }: Readout, sign: number): void {
-    const { n, nU } = this;
-    const into = this.outflow[node]!;
-    for (let k = 0; k < n; k++) into.state[k]! += sign * state[k]!;
-    for (let j = 0; j < nU; j++) {
-      into.input[j]! += sign * input[j]!;
-      into.inputSlope[j]! += sign * inputSlope[j]!;
-    }
-    into.scale += scale;
+    const { n, nU, flows } = this;
+    const outflow = this.outflow!;
+    let at = node * flows;
+    for (let k = 0; k < n; k++) outflow[at++]! += sign * state[k]!;
+    for (let j = 0; j < nU; j++) outflow[at++]! += sign * input[j]!;
+    for (let j = 0; j < nU; j++) outflow[at++]! += sign * inputSlope[j]!;
+    outflow[at]! += scale;
   }
 
-  private takeOver(into: Open, { state, input, inputSlope, scale }: Readout, sign: number): void {
-    const { n, nU } = this;
-    for (let k = 0; k < n; k++) into.state[k] = sign * state[k]!;
-    for (let j = 0; j < nU; j++) {
-      into.input[j] = sign * input[j]!;
-      into.inputSlope[j] = sign * inputSlope[j]!;
-    }
-    into.scale = scale;
+  /** Adds what flows out of a node to what flows out of another one. */
+  private passOn(node: number, parent: number): void {
+    const { flows } = this;
+    const outflow = this.outflow!;
+    for (let i = 0; i < flows; i++) outflow[parent * flows + i]! += outflow[node * flows + i]!;
+  }
+
+  /** Makes a current what flows out of a node. */
+  private takeOver(into: Open, node: number, sign: number): void {
+    const { n, nU, flows } = this;
+    const outflow = this.outflow!;
+    let at = node * flows;
+    for (let k = 0; k < n; k++) into.state[k] = sign * outflow[at++]!;
+    for (let j = 0; j < nU; j++) into.input[j] = sign * outflow[at++]!;
+    for (let j = 0; j < nU; j++) into.inputSlope[j] = sign * outflow[at++]!;
+    into.scale = outflow[at]!;
   }
 }
 

@@ -1,3 +1,4 @@
+import { NumberMemory } from '../core/number-memory.ts';
 import type { Network, OwnLaw } from './element.ts';
 import { Mesh } from './mesh.ts';
 import type { Tree } from './tree.ts';
@@ -35,25 +36,32 @@ interface Response {
  * One elimination serves all trees and laws of a network, one after the other, in the same memory.
  */
 export class Elimination implements Reduced {
-  private readonly mesh = new Mesh();
-  readonly conductors: Reduced['conductors'] = this.mesh.loops;
-  force = NONE;
-  offsets = NONE;
+  private readonly mesh: Mesh;
+  readonly conductors: Reduced['conductors'];
+  force: Float64Array = NONE;
+  offsets: Float64Array = NONE;
   responses: readonly Response[] = [];
-  private row = NONE;
+  private row: Float64Array = NONE;
   /** Constant current that leaves each component's node (A). */
-  private outflow = NONE;
+  private outflow: Float64Array = NONE;
   /**
    * What each component's potential follows from once it is eliminated: its own part, and shares of others, which take up
    * `size` entries from its number times the count of components on.
    */
-  private own = NONE;
-  private size = new Int32Array(0);
-  private to = new Int32Array(0);
-  private part = NONE;
-  private drop = NONE;
+  private own: Float64Array = NONE;
+  private readonly size: number[] = [];
+  private readonly to: number[] = [];
+  private part: Float64Array = NONE;
+  private drop: Float64Array = NONE;
 
-  constructor(private readonly branches: Network['branches']) {}
+  constructor(
+    private readonly branches: Network['branches'],
+    /** Where it has its rows. */
+    private readonly memory = new NumberMemory(),
+  ) {
+    this.mesh = new Mesh(memory);
+    this.conductors = this.mesh.loops;
+  }
 
   /** What the laws of one mode leave of the network, seen from its tree; it holds until the next ones. */
   run(tree: Tree, laws: readonly OwnLaw[], injections: readonly Injection[] = []): Reduced {
@@ -70,20 +78,21 @@ export class Elimination implements Reduced {
 
   /** Empties its memory; gets more where a tree needs it. */
   private begin({ componentCount: count, width }: Tree): void {
+    const { memory } = this;
     this.mesh.begin(count, width);
     if (width > this.force.length) {
-      this.force = new Float64Array(width);
-      this.row = new Float64Array(width);
+      this.force = memory.row(width);
+      this.row = memory.row(width);
     } else for (let j = 0; j < width; j++) this.force[j] = 0;
     if (count > this.outflow.length) {
-      this.outflow = new Float64Array(count);
-      this.own = new Float64Array(count);
-      this.size = new Int32Array(count);
-      this.to = new Int32Array(count * count);
-      this.part = new Float64Array(count * count);
+      this.outflow = memory.row(count);
+      this.own = memory.row(count);
+      this.part = memory.row(count * count);
+      while (this.size.length < count) this.size.push(0);
+      while (this.to.length < count * count) this.to.push(0);
     } else for (let component = 0; component < count; component++) this.outflow[component] = 0;
-    if (count * count * width > this.drop.length) this.drop = new Float64Array(count * count * width);
-    if (count * width > this.offsets.length) this.offsets = new Float64Array(count * width);
+    if (count * count * width > this.drop.length) this.drop = memory.row(count * count * width);
+    if (count * width > this.offsets.length) this.offsets = memory.row(count * width);
   }
 
   /** Adds what a branch conducts, or the current that it drives. */

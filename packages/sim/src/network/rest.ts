@@ -1,5 +1,5 @@
 import { type Matrix, matrixIn, multiply } from '../core/dense.ts';
-import type { NumberMemory } from '../core/number-memory.ts';
+import { NumberMemory } from '../core/number-memory.ts';
 import type { Network, OwnLaw } from './element.ts';
 import { Elimination } from './reduce.ts';
 import type { Short, Tree } from './tree.ts';
@@ -12,10 +12,19 @@ export interface Still {
   readonly elimination: Elimination;
 }
 
-/** A network with its capacitors taken out. */
-export function withoutCapacitors(network: Network): Still {
+/**
+ * A network with its capacitors taken out.
+ *
+ * @param memory where it has its rows.
+ * @param elimination one of the same branches; what it found is lost when a rest is worked out.
+ */
+export function withoutCapacitors(
+  network: Network,
+  memory = new NumberMemory(),
+  elimination = new Elimination(network.branches, memory),
+): Still {
   const bare = { ...network, capacitors: [], held: [] };
-  return { network: bare, trees: new Trees(bare), elimination: new Elimination(bare.branches) };
+  return { network: bare, trees: new Trees(bare, memory), elimination };
 }
 
 /**

@@ -28,9 +28,12 @@ export function spectrum(lower: Matrix, conductors: Reduced['conductors'], idle:
   if (n === 0) return { vectors: idle, rates: new Float64Array(0) };
   if (n === 1) {
     const isIdle = idle.columns === 1;
+    const vectors = zeros(1, 1);
     // A reflection turns the only direction round; either would do.
-    const vectors = { rows: 1, columns: 1, data: Float64Array.of(isIdle ? -1 : 1) };
-    return { vectors, rates: Float64Array.of(isIdle ? 0 : onlyRate(lower, conductors)) };
+    vectors.data[0] = isIdle ? -1 : 1;
+    const rates = new Float64Array(1);
+    if (!isIdle) rates[0] = onlyRate(lower, conductors);
+    return { vectors, rates };
   }
   const factorT = zeros(n, conductors.length);
   conductors.forEach(({ conductance, drop }, b) => {

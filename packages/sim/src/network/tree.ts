@@ -1,3 +1,4 @@
+import { NumberMemory } from '../core/number-memory.ts';
 import type { Capacitor, Law, Network } from './element.ts';
 import { STRAY_CAPACITANCE } from './element.ts';
 import { NodeSets } from './node-sets.ts';
@@ -42,39 +43,20 @@ export interface Short {
   readonly shortedParts: readonly string[];
 }
 
-/** The edges of a forest, in both directions, from node to node in the order in which they were added. */
-class Forest {
-  /** First edge from each node, and the one after each edge; -1 for none. */
-  readonly first: Int32Array;
-  readonly next: number[] = [];
-  readonly to: number[] = [];
-  /** The branch that an edge is, or -1 for a capacitor. */
-  readonly branch: number[] = [];
-  /** v(this node) - v(to) as a column of w, counted among the inputs for a branch and among the states for a capacitor. */
-  readonly column: number[] = [];
-  readonly offset: number[] = [];
-  private readonly last: Int32Array;
+/** An edge of the forest. */
+interface Edge extends Ends {
+  /** The branch that it is, or -1 for a capacitor. */
+  readonly branch: number;
+  /** v(a) - v(b) as a column of w, counted among the inputs for a branch and among the states for a capacitor; -1 for none. */
+  readonly column: number;
+  readonly offset: number;
+}
 
-  constructor(nodeCount: number) {
-    this.first = new Int32Array(nodeCount).fill(-1);
-    this.last = new Int32Array(nodeCount).fill(-1);
-  }
-
-  join(a: number, b: number, branch: number, column: number, offset: number): void {
-    this.lead(a, b, branch, column, offset);
-    this.lead(b, a, branch, column, offset);
-  }
-
-  private lead(from: number, to: number, branch: number, column: number, offset: number): void {
-    const edge = this.to.push(to) - 1;
-    this.next.push(-1);
-    this.branch.push(branch);
-    this.column.push(column);
-    this.offset.push(offset);
-    if (this.first[from]! < 0) this.first[from] = edge;
-    else this.next[this.last[from]!] = edge;
-    this.last[from] = edge;
-  }
+/** A list of so many -1. By hand: filling short arrays takes longer. */
+function noNodes(count: number): Int32Array {
+  const none = new Int32Array(count);
+  for (let at = 0; at < count; at++) none[at] = -1;
+  return none;
 }
 
 /** Whether a law is that of a source without resistance. */
@@ -107,7 +89,17 @@ export function heldNodes(network: Network, laws: readonly Law[]): number[] {
  * capacitances that its trees depend on.
  */
 export function largestFirst(capacitors: readonly Pick<Capacitor, 'capacitance'>[]): number[] {
-  return [...capacitors.keys()].sort((p, q) => capacitors[q]!.capacitance - capacitors[p]!.capacitance);
+  const order: number[] = [];
+  for (let index = 0; index < capacitors.length; index++) {
+    let place = index;
+    for (; place > 0; place--) {
+      const before = order[place - 1]!;
+      if (!(capacitors[before]!.capacitance < capacitors[index]!.capacitance)) break;
+      order[place] = before;
+    }
+    order[place] = index;
+  }
+  return order;
 }
 
 /**
@@ -132,34 +124,39 @@ export function countIdle(network: Network, laws: readonly Law[], tree: Tree): n
  * Builds the forest of a mode, or reports which ideal sources contradict each other. Of the laws only those of ideal sources
  * count, beside the nodes that must be held.
  */
-export function buildTree(network: Network, laws: readonly Law[], held = heldNodes(network, laws)): Tree | Short {
+export function buildTree(
+  network: Network,
+  laws: readonly Law[],
+  held = heldNodes(network, laws),
+  memory = new NumberMemory(),
+): Tree | Short {
   const { nodeCount, branches, inputCount } = network;
   const stray = held.map((node): Capacitor => ({ part: '', a: node, b: 0, capacitance: STRAY_CAPACITANCE }));
   const capacitors = [...network.capacitors, ...stray];
   const sets = new NodeSets(nodeCount);
-  const forest = new Forest(nodeCount);
+  const forest: Edge[] = [];
   const surplus: number[] = [];
   for (let index = 0; index < branches.length; index++) {
     const law = laws[index]!;
     if (!isIdealSource(law)) continue;
     const { a, b } = branches[index]!;
     if (a === b || !sets.join(a, b)) surplus.push(index);
-    else forest.join(a, b, index, law.input, law.offset);
+    else forest.push({ a, b, branch: index, column: law.input, offset: law.offset });
   }
   const states: number[] = [];
   for (const index of largestFirst(capacitors)) {
     const { a, b } = capacitors[index]!;
     if (a === b || !sets.join(a, b)) continue;
-    forest.join(a, b, -1, states.length, 0);
+    forest.push({ a, b, branch: -1, column: states.length, offset: 0 });
     states.push(index);
   }
 
   const n = states.length;
   const width = n + inputCount + 1;
-  const component = new Int32Array(nodeCount).fill(-1);
-  const parent = new Int32Array(nodeCount).fill(-1);
-  const parentBranch = new Int32Array(nodeCount).fill(-1);
-  const potential = new Float64Array(nodeCount * width);
+  const component = noNodes(nodeCount);
+  const parent = noNodes(nodeCount);
+  const parentBranch = noNodes(nodeCount);
+  const potential = memory.row(nodeCount * width);
   const visited: number[] = [];
   let componentCount = 0;
   for (let root = 0; root < nodeCount; root++) {
@@ -168,22 +165,21 @@ export function buildTree(network: Network, laws: readonly Law[], held = heldNod
     const queue = [root];
     for (let node = queue.pop(); node !== undefined; node = queue.pop()) {
       visited.push(node);
-      for (let edge = forest.first[node]!; edge >= 0; edge = forest.next[edge]!) {
-        const other = forest.to[edge]!;
+      for (const { a, b, branch, column, offset } of forest) {
+        if (a !== node && b !== node) continue;
+        const other = a === node ? b : a;
         if (component[other] !== -1) continue;
         component[other] = componentCount;
         parent[other] = node;
-        const branch = (parentBranch[other] = forest.branch[edge]!);
-        const column = forest.column[edge]!;
-        // Of the two directions of an edge the even one leads from its first node to its second.
-        const sign = edge % 2 === 0 ? 1 : -1;
+        parentBranch[other] = branch;
+        const sign = a === node ? 1 : -1;
         const from = node * width;
         const at = other * width;
         for (let j = 0; j < width; j++) potential[at + j] = potential[from + j]!;
         if (branch < 0) potential[at + column]! -= sign;
         else {
           if (column >= 0) potential[at + n + column]! -= sign;
-          potential[at + width - 1]! -= sign * forest.offset[edge]!;
+          potential[at + width - 1]! -= sign * offset;
         }
         queue.push(other);
       }
