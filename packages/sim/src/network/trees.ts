@@ -23,27 +23,24 @@ export class Trees {
   /** The tree that laws make, or which ideal sources contradict each other. */
   of(laws: readonly Law[]): Tree | Short {
     const held = heldNodes(this.network, laws);
-    const mark = markOf(held, laws);
-    let alike = this.known.get(mark);
-    if (alike === undefined) {
-      alike = [];
-      this.known.set(mark, alike);
-    }
+    const mark = markOf(laws);
+    const alike = this.known.get(mark) ?? [];
     for (const kept of alike) if (sameNodes(kept.held, held) && sameSources(kept.laws, laws)) return kept.tree;
+    if (alike.length === 0) this.known.set(mark, alike);
     const tree = buildTree(this.network, laws, held, this.memory);
     alike.push({ tree, held, laws });
     return tree;
   }
 }
 
-/** A whole number of 30 bits that held nets and the places of ideal sources make. */
-function markOf(held: readonly number[], laws: readonly Law[]): number {
-  let mark = held.length;
-  for (let i = 0; i < held.length; i++) mark = (Math.imul(mark, 31) + held[i]!) | 0;
+/** A number that the ideal sources make; putting them into words to look up takes longer than finding them in a short list. */
+function markOf(laws: readonly Law[]): number {
+  let mark = 0;
   for (let index = 0; index < laws.length; index++) {
-    if (isIdealSource(laws[index]!)) mark = (Math.imul(mark, 31) + index) | 0;
+    const law = laws[index]!;
+    if (isIdealSource(law)) mark += (index + 1) * (law.input + law.offset + 2);
   }
-  return mark & 0x3fffffff;
+  return mark;
 }
 
 function sameNodes(one: readonly number[], other: readonly number[]): boolean {
