@@ -77,7 +77,7 @@ export class MadeWorker {
         this.named.set(number, `${cell} ${study.lineage}`);
         return this.ask(() => {
           this.open.set(number, { study, jobs: new Map() });
-          return study.isFaulty ? null : { count: study.count, first: study.first };
+          return study.isFaulty ? null : { count: study.count, first: study.first, following: study.first };
         });
       },
       giveJobs: (number, jobs) => this.ask(() => this.add(number, jobs)),

@@ -14,7 +14,7 @@ const result: CellResult = { kind: 'note', ok: true, quotes: {} };
 
 const answered = <T>(value: T): Promise<T> => new Promise((resolve) => answers.push(() => resolve(value)));
 const worker: StudyWorker = {
-  openStudy: () => answered({ count: 2, first: 0 }),
+  openStudy: () => answered({ count: 2, first: 0, following: 0 }),
   giveJobs: () => answered(undefined),
   runJob: () => answered('{}'),
   collectJobs: () => answered(result),

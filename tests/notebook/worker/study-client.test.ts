@@ -182,6 +182,31 @@ describe('StudyClient', () => {
       expect(benches.filter((bench) => bench.ran.some((index) => index >= first)).length).toBeGreaterThan(1);
   });
 
+  test('holds nothing but the box of a claim back until its courses are there, and hands them on', long, async () => {
+    const claim = {
+      ...{ id: 'speeds', kind: 'claim', board: 'lamp', from: '2 s', until: '8 s', trials: 60 },
+      says: 'frequency(out) = 1.44 / ((R1 + 2 * R2) * C1) within 2 %',
+      over: {
+        R1: { from: '4.7 kΩ', to: '22 kΩ', series: 'E3' },
+        R2: { from: '22 kΩ', to: '100 kΩ', series: 'E3' },
+        C1: { from: '470 nF', to: '2.2 µF', series: 'E3' },
+      },
+    };
+    // The course of one value takes long: trials are run meanwhile.
+    clientOf((index) => (index === 2 ? 1500 : 5), 2).run(
+      JSON.stringify(documentOf({ lamp: { parts: flasher } }, [claim])),
+      wanted(),
+    );
+    await settled;
+    expect(results.at(-1)).toMatchObject({ kind: 'claim', ok: true });
+    const jobs = 1 + 3 + 3 + 1;
+    expect(ran()).toEqual(Array.from({ length: jobs }, (_, index) => index));
+    const [box] = benches.flatMap((bench) => bench.held.filter((_, position) => bench.ran[position] === jobs - 1));
+    expect(box).toEqual(expect.arrayContaining([0, 1, 2, 3]));
+    const trials = benches.flatMap((bench) => bench.held.filter((_, position) => bench.ran[position] === 4));
+    expect(trials.flat()).not.toContain(2);
+  });
+
   test('tells how far it is after every job, and shows what is done so far', async () => {
     clientOf(() => 60, 1).run(page(), wanted());
     await settled;

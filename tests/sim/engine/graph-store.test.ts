@@ -143,6 +143,25 @@ test('GraphStore.prepare() keeps what is asked for again, and lets the rest take
   expect(graphOf(1e3)).toBe(asked);
 });
 
+test('GraphStore.prepare() runs circuits that come but once in one graph for each build, where it may', () => {
+  const store = new GraphStore(standardDevices, 1);
+  const graphOf = (resistance: number, more: readonly FilePart[] = []): object =>
+    store.prepare(
+      circuitOf([
+        ...monostable({ voltage: 9, resistance, capacitance: 1e-7 }),
+        resistor('R9', 'in', 'rail', 1e4),
+        ...more,
+      ]),
+    ).graph;
+  const loaded = [resistor('R8', 'out', 'ground', 1e4)];
+  const [plain, other] = [graphOf(1e3), graphOf(1e3, loaded)];
+  expect(other).not.toBe(plain);
+  for (let k = 1; k <= 5; k++) {
+    expect(graphOf(1e3 + k)).toBe(plain);
+    expect(graphOf(1e3 + k, loaded)).toBe(other);
+  }
+});
+
 test('GraphStore.prepare() gives up the circuit that was used least lately', () => {
   const store = newStore();
   const graphOf = (resistance: number): object => {

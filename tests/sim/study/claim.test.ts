@@ -3,7 +3,7 @@ import { checkBoards } from '#sim/document/board-table.ts';
 import { loadFormulaParser } from '#sim/formula/index.ts';
 import { parseReading } from '#sim/measure/parse-reading.ts';
 import { preferredBetween } from '#sim/quantity/index.ts';
-import { claimStudy, type ClaimOutcome } from '#sim/study/claim.ts';
+import { type ClaimJob, claimStudy, type ClaimOutcome } from '#sim/study/claim.ts';
 import type { ClaimChoice, ClaimPlan } from '#sim/study/claim-plan.ts';
 import { roundness, simplestFirst } from '#sim/study/claim-simplicity.ts';
 import { parseClaim } from '#sim/study/claim-text.ts';
@@ -201,6 +201,26 @@ describe('claimStudy(plan, subject, trials)', { timeout: 60_000 }, () => {
     // Each value alone may go further than all of them together.
     expect(resistance.low).toBeGreaterThan(courses[0]?.range?.low ?? NaN);
     expect(box?.checked).toBe(8 + 60);
+  });
+
+  test('computes no course for the box that it was given, and finds the same box', () => {
+    const plan = planOf('width(out) = 1.1 * R1 * C1 within 1 %');
+    const boxAfter = (given: ReadonlyMap<number, ClaimJob>): { readonly box: unknown; readonly runs: number } => {
+      const own = subject();
+      let runs = 0;
+      const study = claimStudy(plan, (values) => (runs++, own(values)), trials);
+      study.given?.(given);
+      return { box: study.run(study.jobCount - 1), runs };
+    };
+    const elsewhere = claimStudy(plan, subject(), trials);
+    const first = new Map([1, 2, 3].map((index) => [index, elsewhere.run(index)!]));
+    const [alone, helped] = [boxAfter(new Map()), boxAfter(first)];
+    expect(helped.box).toEqual(alone.box);
+    // A course tries at least its own points.
+    const points = ranges.reduce((all, choice) => all + choice.points.length, 0);
+    expect(alone.runs - helped.runs).toBeGreaterThan(points);
+    // Whoever runs jobs in several places knows from these numbers what to hand on, and to which.
+    expect([elsewhere.first, elsewhere.following]).toEqual([4, elsewhere.jobCount - 1]);
   });
 
   test('keeps words in the box that hold with everything in it, and others out', () => {

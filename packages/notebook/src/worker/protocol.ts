@@ -41,8 +41,10 @@ export interface SimulationWorker {
 /** How many jobs a study has. */
 export interface StudySize {
   readonly count: number;
-  /** How many of them, from 0 on, all others follow from; 0 for none. */
+  /** How many of them, from 0 on, others follow from; 0 for none. */
   readonly first: number;
+  /** Number of the first one that follows from them. */
+  readonly following: number;
 }
 
 /** A worker that runs jobs of studies: cells that compute many runs. Studies are told apart by numbers. */

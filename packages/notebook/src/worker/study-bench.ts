@@ -52,7 +52,9 @@ export class StudyBench {
     const tools = capture === undefined ? own : { ...own, captures: new Map([[cell, capture]]) };
     const [found] = document === undefined ? [] : documentStudies(document, tools);
     this.studies.set(number, { document, cell, tools, study: found?.study, jobs: new Map() });
-    return found === undefined ? null : { count: found.study.jobCount, first: found.study.first ?? 0 };
+    if (found === undefined) return null;
+    const { jobCount, first = 0, following = first } = found.study;
+    return { count: jobCount, first, following };
   }
 
   /** Adds what jobs gave elsewhere, which later ones may follow from. */

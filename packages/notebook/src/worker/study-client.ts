@@ -252,7 +252,7 @@ class Bench {
 
   /** Hands on the jobs that others follow from, so that it need not run them as well. */
   async giveFirst(task: StudyTask): Promise<void> {
-    const first = this.unsent(task, (index) => !task.isLater(index));
+    const first = this.unsent(task, (index) => task.isFirst(index));
     if (first.length > 0) await this.handle.worker.giveJobs(task.number, first);
   }
 

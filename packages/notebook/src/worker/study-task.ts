@@ -15,6 +15,9 @@ export interface StudyRequest {
 const PART_PAUSE = 200;
 const PART_SHARE = 5;
 
+/** The size of a study that has no jobs. */
+const NONE: StudySize = { count: 0, first: 0, following: 0 };
+
 /** One study of one state of the document: which of its jobs are dealt out, and what came of them. */
 export class StudyTask {
   readonly number: number;
@@ -51,7 +54,7 @@ export class StudyTask {
 
   /** Takes note of the number of jobs; null for a cell at fault, which has a result without any. */
   opened(size: StudySize | null): void {
-    this.size = size ?? { count: 0, first: 0 };
+    this.size = size ?? NONE;
     this.isFaulty = size === null;
   }
 
@@ -60,15 +63,20 @@ export class StudyTask {
     return this.size === undefined || this.dealt.size < this.ready;
   }
 
+  /** Whether others follow from a job. */
+  isFirst(index: number): boolean {
+    return index < (this.size ?? NONE).first;
+  }
+
   /** Whether a job follows from the first ones. */
   isLater(index: number): boolean {
-    return index >= (this.size?.first ?? 0);
+    return index >= (this.size ?? NONE).following;
   }
 
   /** How many jobs may be dealt out, from 0 on. */
   private get ready(): number {
-    const { count, first } = this.size ?? { count: 0, first: 0 };
-    for (let index = 0; index < first; index++) if (!this.jobs.has(index)) return first;
+    const { count, first, following } = this.size ?? NONE;
+    for (let index = 0; index < first; index++) if (!this.jobs.has(index)) return following;
     return count;
   }
 

@@ -33,7 +33,7 @@ export async function runStudyJobs(studies: readonly DocumentStudy[], options: J
   const done: StudyJobs = new Map(studies.map(({ id }) => [id, new Map(known.get(id) ?? [])]));
   const orders = studies.flatMap(({ id, study }) =>
     Array.from({ length: study.jobCount }, (_, index): JobOrder => ({ id, index })).filter(
-      ({ index }) => done.get(id)?.has(index) !== true && isOfShard(index, study.first ?? 0, shard),
+      ({ index }) => done.get(id)?.has(index) !== true && isOfShard(index, study, shard),
     ),
   );
   let count = 0;
@@ -66,9 +66,17 @@ export async function runStudyJobs(studies: readonly DocumentStudy[], options: J
   return done;
 }
 
-/** Every part needs the jobs that all others follow from: it runs them once, instead of once in each thread. */
-function isOfShard(index: number, first: number, shard: JobOptions['shard']): boolean {
-  return shard === undefined || index < first || index % shard.parts === shard.part - 1;
+/**
+ * Every part needs the jobs that all others follow from: it runs them once, instead of once in each thread. Where only some
+ * jobs follow from them, whichever part has these makes up for what it lacks.
+ */
+function isOfShard(
+  index: number,
+  { first = 0, following = first }: DocumentStudy['study'],
+  shard: JobOptions['shard'],
+): boolean {
+  if (shard === undefined || index % shard.parts === shard.part - 1) return true;
+  return index < first && following === first;
 }
 
 /** Runs jobs in this thread; messages and interrupts come in between them. */

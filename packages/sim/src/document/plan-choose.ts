@@ -2,7 +2,7 @@ import type { Part } from '../circuit/description.ts';
 import type { Issue } from '../core/errors.ts';
 import { familyTable } from '../device/family-table.ts';
 import type { TimerFamily } from '../device/timer-parameters.ts';
-import { newGraphStore } from '../run/simulate.ts';
+import { newGraphStoreForSamples } from '../run/simulate.ts';
 import { type ChooseJob, chooseJobCount, type ChooseOutcome, chooseStudy } from '../study/choose.ts';
 import type { RankedSet } from '../study/choose-rank.ts';
 import { evaluate } from '../study/evaluate.ts';
@@ -60,7 +60,12 @@ export function planChoose(
   const values = adjustables.map(({ value }) => value);
   const subject = boardSubject(board, [...values, ...strain.map(({ value }) => value)]);
   const readings = wanted.map(({ reading }) => reading);
-  const question = { readings, window: { from: cell.from, until: cell.until }, maxEvents, graphs: newGraphStore() };
+  const question = {
+    readings,
+    window: { from: cell.from, until: cell.until },
+    maxEvents,
+    graphs: newGraphStoreForSamples(),
+  };
   const study = (chosen: ChosenSets): Study<ChooseJob, ChooseOutcome> => {
     const plan = {
       ...question,

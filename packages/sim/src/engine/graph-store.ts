@@ -9,7 +9,7 @@ import { wiredAlike } from './wired-alike.ts';
 
 /** Graphs that are kept: a study goes back and forth between a few circuits. */
 const MOST_KEPT = 32;
-/** Of these, graphs that no second circuit has asked for. */
+/** Of these, graphs that no second circuit has asked for, where circuits may come again. */
 const MOST_USED_ONCE = 4;
 
 /** A program, and the graph in which to run it. */
@@ -40,7 +40,14 @@ export class GraphStore {
   /** Without and with the limits of the parts. */
   private readonly series: readonly [ProgramSeries, ProgramSeries];
 
-  constructor(private readonly devices: ReadonlyMap<string, Device>) {
+  /**
+   * @param mostUsedOnce graphs that no second circuit has asked for, before one of them takes up a circuit that is wired
+   *   alike. With 1, circuits that come but once all run in the same memory, which stays near the processor.
+   */
+  constructor(
+    private readonly devices: ReadonlyMap<string, Device>,
+    private readonly mostUsedOnce = MOST_USED_ONCE,
+  ) {
     this.series = [new ProgramSeries(devices, false), new ProgramSeries(devices, true)];
   }
 
@@ -69,7 +76,7 @@ export class GraphStore {
   private renewed(program: Program, scale: number): SituationGraph | undefined {
     const { kept } = this;
     const isFull = kept.length >= MOST_KEPT;
-    if (!isFull && kept.filter(({ usedAgain }) => !usedAgain).length < MOST_USED_ONCE) return undefined;
+    if (!isFull && kept.filter(({ usedAgain }) => !usedAgain).length < this.mostUsedOnce) return undefined;
     const spare = kept.findIndex(
       ({ graph, usedAgain }) => (isFull || !usedAgain) && wiredAlike(graph.program, program),
     );

@@ -41,6 +41,11 @@ export function newGraphStore(): GraphStore {
   return new GraphStore(standardDevices);
 }
 
+/** The same for runs of circuits of which hardly any comes again, such as samples: they all use the same memory. */
+export function newGraphStoreForSamples(): GraphStore {
+  return new GraphStore(standardDevices, 1);
+}
+
 /**
  * The program of a circuit, and a graph in which to run it.
  *

@@ -1,5 +1,5 @@
 import { compileNumber, type FormulaTree } from '../formula/index.ts';
-import { newGraphStore } from '../run/simulate.ts';
+import { newGraphStoreForSamples } from '../run/simulate.ts';
 import type { ClaimPlan } from './claim-plan.ts';
 import { evaluate, type StopSignal } from './evaluate.ts';
 import type { NamedValues, Subject } from './subject.ts';
@@ -36,7 +36,7 @@ export function claimJudge(plan: ClaimPlan, subject: Subject): Judge {
   const from = timeOf(plan.from);
   const until = timeOf(plan.until);
   const names = Object.entries(plan.names);
-  const graphs = newGraphStore();
+  const graphs = newGraphStoreForSamples();
   return (values, signal) => {
     const given = new Map<string, number>();
     for (const [index, { name }] of choices.entries()) {

@@ -64,7 +64,8 @@ export interface ClaimOutcome {
 
 /**
  * A claim as a study. Jobs are the board as it stands, then one for each choice alone (its course, and the range in which
- * the claim holds), then the trials, which vary everything at once, and, with several choices, the box in which it holds. The counterexample is the simplest of all that fail:
+ * the claim holds), then the trials, which vary everything at once, and, with several choices, the box in which it holds,
+ * which follows from the courses. The counterexample is the simplest of all that fail:
  * since the courses try every point, none with fewer values off the board's own is missed among those with one.
  */
 export function claimStudy(plan: ClaimPlan, subject: Subject, trials: ClaimTrials): Study<ClaimJob, ClaimOutcome> {
@@ -77,16 +78,27 @@ export function claimStudy(plan: ClaimPlan, subject: Subject, trials: ClaimTrial
   const valuesOf = (trial: Trial): (number | null)[] =>
     trial.map((position, index) => lists[index]?.[position] ?? null);
   const own = valuesOf(choices.map(() => 0));
+  const courses = new Map<number, ClaimCourse>();
+  const given = (jobs: ReadonlyMap<number, ClaimJob>): void => {
+    for (const job of jobs.values()) if (job.kind === 'course') courses.set(job.choice, job.course);
+  };
   return {
     jobCount,
+    first,
+    following: boxJob,
+    given,
     run(index, signal) {
       if (index === 0) {
         const judgement = judge(own, signal);
         return judgement && { kind: 'nominal', judgement };
       }
       // Of the board's own value and the seed alone, so that whoever needs a course again finds the very same.
-      const courseOf = (choice: ClaimChoice, place: number): ClaimCourse | undefined =>
-        claimCourse(choice, (x) => judge(own.with(place, x), signal), jobRandom(plan.seed, place + 1));
+      const courseOf = (choice: ClaimChoice, place: number): ClaimCourse | undefined => {
+        const look = (x: number): Judgement | undefined => judge(own.with(place, x), signal);
+        const course = courses.get(place) ?? claimCourse(choice, look, jobRandom(plan.seed, place + 1));
+        if (course !== undefined) courses.set(place, course);
+        return course;
+      };
       const choice = choices[index - 1];
       if (choice !== undefined) {
         const course = courseOf(choice, index - 1);
@@ -94,13 +106,13 @@ export function claimStudy(plan: ClaimPlan, subject: Subject, trials: ClaimTrial
       }
       const random = jobRandom(plan.seed, index);
       if (index === boxJob) {
-        const courses: ClaimCourse[] = [];
+        const all: ClaimCourse[] = [];
         for (const [place, each] of choices.entries()) {
           const course = courseOf(each, place);
           if (course === undefined) return undefined;
-          courses.push(course);
+          all.push(course);
         }
-        const box = claimBox(choices, courses, (values) => judge(values, signal), random);
+        const box = claimBox(choices, all, (values) => judge(values, signal), random);
         return box === undefined ? undefined : { kind: 'box', box };
       }
       const count = Math.min(JOB_TRIALS, plan.trials - (index - first) * JOB_TRIALS);

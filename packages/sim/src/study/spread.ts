@@ -1,5 +1,5 @@
 import { type Evaluation, evaluate, type Question, type StopSignal } from './evaluate.ts';
-import { newGraphStore } from '../run/simulate.ts';
+import { newGraphStoreForSamples } from '../run/simulate.ts';
 import { drawnPlaces, type SpreadLaw, type SpreadQuantity, valuesAt } from './spread-quantity.ts';
 import { cornerCount, cornerPlaces, crossPlaces, type PlacedRun, searchWorst } from './spread-worst.ts';
 import type { Study } from './study.ts';
@@ -63,7 +63,7 @@ export interface SpreadOutcome {
  */
 export function spreadStudy(plan: SpreadPlan, subject: Subject): Study<SpreadJob, SpreadOutcome> {
   const { quantities, law, samples, seed, ...asked } = plan;
-  const question = { ...asked, graphs: newGraphStore() };
+  const question = { ...asked, graphs: newGraphStoreForSamples() };
   const corners = cornerCount(quantities.length);
   const cornerJobs = Math.ceil(corners / JOB_RUNS);
   const searches = 2 * question.readings.length;

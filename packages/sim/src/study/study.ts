@@ -10,8 +10,8 @@ import type { StopSignal } from './evaluate.ts';
  * 3. A job that the signal stops gives `undefined` and counts as not done.
  * 4. `collect` makes the result of whatever jobs are there, none included, and says in it what is missing. The same jobs
  *    give the same result, to the last bit, in whatever order they were done.
- * 5. Later jobs may follow from what the `first` ones give. Whoever runs jobs in several places does those before the
- *    others and hands on with `given` what they gave; what a place is not given it computes anew, at the same result.
+ * 5. Jobs from `following` on may follow from what the `first` ones give. Whoever runs jobs in several places does those
+ *    before these and hands on with `given` what they gave; what a place is not given it computes anew, at the same result.
  */
 export interface Study<Job, Result> {
   readonly jobCount: number;
@@ -19,6 +19,8 @@ export interface Study<Job, Result> {
   collect(jobs: ReadonlyMap<number, Job>): Result;
   /** How many jobs, from 0 on, others follow from; none if left out. */
   readonly first?: number;
+  /** Number of the first job that follows from them; all after them do, if left out. */
+  readonly following?: number;
   /** Takes what jobs gave elsewhere; only the first ones matter. */
   given?(jobs: ReadonlyMap<number, Job>): void;
 }

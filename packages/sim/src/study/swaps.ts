@@ -3,7 +3,7 @@ import { evaluate, type Question, type StopSignal } from './evaluate.ts';
 import { faultObserver } from '../measure/faults.ts';
 import type { MeasureContext, Window } from '../measure/context.ts';
 import type { Unit } from '../quantity/index.ts';
-import { newGraphStore } from '../run/simulate.ts';
+import { newGraphStoreForSamples } from '../run/simulate.ts';
 import type { Observer } from '../trace/observer.ts';
 import { firstAlike } from './alike.ts';
 import { harmsOf, type Remedy, remedyOf } from './harm.ts';
@@ -84,7 +84,7 @@ export function swapsStudy(plan: SwapsPlan, subject: Subject): Study<readonly Sw
   const count = combinationCount(places);
   const jobCount = Math.ceil(count / TOGETHER);
   const judge = judgeOf(plan, subject);
-  const watched = { ...plan, faults: true, graphs: newGraphStore() };
+  const watched = { ...plan, faults: true, graphs: newGraphStoreForSamples() };
   return {
     jobCount,
     run(index, signal) {
