@@ -30,7 +30,7 @@ export default defineConfig({
           setupFiles: ['tests/support/property-runs.ts'],
           // Many take half a second of a processor, which can be several seconds on a busy machine. A hang still ends; what
           // takes more than a second says so beside the test.
-          testTimeout: 20_000,
+          testTimeout: 60_000,
           expect: { poll: { timeout: 10_000 } },
         },
       },

@@ -146,7 +146,7 @@ const ran = (): number[] => benches.flatMap((bench) => bench.ran).sort((a, b) =>
 
 describe('StudyClient', () => {
   // A study done twice: a second of a processor, several on a busy machine.
-  const long = { timeout: 60_000 };
+  const long = { timeout: 300_000 };
 
   test.each([1, 2, 5])(
     'gives what one thread gives, with %i workers that are slow now and then',

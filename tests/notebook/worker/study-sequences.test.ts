@@ -231,6 +231,7 @@ afterEach(() => {
 
 test.each([1, 2, 3])(
   'whatever is edited, stopped, lost or late, every study ends answered or stopped and no job is done twice, with %i workers',
+  { timeout: 300_000 },
   async (size) => {
     await assert(
       asyncProperty(array(step, { maxLength: 60, size: 'max' }), (steps) => play(size, steps)),
