@@ -148,9 +148,9 @@ journey('the start page runs the axle counter, says what came of it, and leads t
 });
 
 journey(
-  'on a phone a drawing scrolls in a region of its own, its texts stay readable, and it is enlarged',
+  'on a small phone a drawing scrolls in a region of its own, says what it goes on to, stays readable, and is enlarged',
   async ({ browser, address }) => {
-    const context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-US' });
+    const context = await browser.newContext({ viewport: { width: 360, height: 800 }, locale: 'en-US' });
     const page = await context.newPage();
     await page.goto(address);
     await page.getByRole('link', { name: 'Platform lamp', exact: true }).click();
@@ -159,6 +159,19 @@ journey(
     await region.focus();
     await page.keyboard.press('ArrowRight');
     await expect.poll(() => region.evaluate((element) => element.scrollLeft)).toBeGreaterThan(0);
+    expect(await accessibilityFaults(page)).toEqual([]);
+    await page.keyboard.press('ArrowLeft');
+    await page.getByRole('button', { name: 'further right: R3 and D1' }).click();
+    await page.getByRole('button', { name: 'further left: BT1' }).click();
+    // A part that is chosen elsewhere comes into view.
+    await page.locator('tt-notebook main').evaluate((main) => {
+      main.dispatchEvent(Object.assign(new Event('tt-part', { bubbles: true, composed: true }), { part: 'R3' }));
+    });
+    await expect.poll(() => region.evaluate((element) => element.scrollLeft)).toBeGreaterThan(0);
+    // On a usual one all of it has room.
+    await page.setViewportSize({ width: 390, height: 844 });
+    await expect.poll(() => region.count()).toBe(0);
+    expect(await page.getByRole('button', { name: /further/ }).count()).toBe(0);
 
     // Sizes as they are on the screen, the scale of the drawing included.
     const smallest = await page.locator('tt-drawing svg').evaluate((svg: SVGSVGElement) => {

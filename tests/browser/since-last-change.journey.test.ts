@@ -45,11 +45,17 @@ journey(
       .poll(() => told('regions').innerText(), { timeout: 20_000 * patience })
       .toMatch(/the boundary between 3 and 4 at R1 73\.1.kΩ, was 87\.2.kΩ/u);
     await expect.poll(() => told('regions').innerText()).toContain('3 of 8 points in another region');
+    // Where they were is drawn, named in the legend, and told in the table.
+    const map = page.locator('tt-cell#regions tt-map');
+    await expect.poll(() => map.locator('path.former').count()).toBeGreaterThan(1);
+    expect(await map.getByRole('list', { name: 'Legend' }).innerText()).toContain('boundaries before the last change');
     // T = 68 kohm C1 ln 3 is 351 ms with 4.7 uF and 418 ms with 5.6 uF.
     await expect
       .poll(() => told('faults').innerText(), { timeout: 20_000 * patience })
       .toMatch(/width 418.ms, was 351.ms/u);
     await expect.poll(() => focusName(page)).toBe('C1 capacitance');
+    await map.getByText('the same as a table').click();
+    await expect.poll(() => map.locator('td', { hasText: /^\d, was \d$/ }).count()).toBe(3);
     expect(await accessibilityFaults(page)).toEqual([]);
   },
 );

@@ -205,11 +205,14 @@ journey('lanes are copied as CSV and as an SVG that needs nothing else', async (
       wrong: parsed.querySelector('parsererror')?.textContent ?? '',
       title: parsed.querySelector('title')?.textContent ?? '',
       stroke: trace?.getAttribute('stroke') ?? '',
+      words: [...parsed.querySelectorAll('text')].map(({ textContent }) => textContent?.replace(/\s+/g, ' ').trim()),
     };
   }, svg);
   expect(drawn.wrong).toBe('');
   expect(drawn.title).toBe('in, timing, out of coaches over time');
   expect(drawn.stroke).toMatch(/^rgb/);
+  // What the marks of pulses mean comes along.
+  expect(drawn.words).toContain('started an interval');
   await context.close();
 });
 

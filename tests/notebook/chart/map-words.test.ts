@@ -26,4 +26,13 @@ describe('mapTable', () => {
       ],
     });
   });
+
+  test('points that are another than before the last change say what they were', () => {
+    const former = { ...map, z: [map.z[0]!, [4, 4, 5]] };
+    expect(mapTable(map, former)[0]?.rows).toEqual([
+      ['200\u202fms', '3, was 4', '4', '–, was 5'],
+      ['100\u202fms', '3', '3.5 on average', '4'],
+    ]);
+    expect(mapTable(map, { ...former, asked: 'width(out)' })).toEqual(mapTable(map));
+  });
 });

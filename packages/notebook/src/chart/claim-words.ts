@@ -14,6 +14,17 @@ export const verdictWords: Readonly<Record<Verdict, string>> = {
   open: 'Nothing was decided.',
 };
 
+/** What became of the trials of a claim, in a sentence. */
+export function trialWords({ trials, holds, fails, open }: ClaimResult): string {
+  const told = [
+    ...(holds > 0 ? [`it held in ${holds}`] : []),
+    ...(fails > 0 ? [`${holds > 0 ? '' : 'it '}failed in ${fails}`] : []),
+    ...(open > 0 ? [`${open} decided nothing`] : []),
+  ];
+  const listed = told.length < 3 ? told.join(' and ') : `${told.slice(0, -1).join(', ')} and ${told.at(-1)}`;
+  return told.length === 0 ? '' : `Of ${trials} trials ${listed}.`;
+}
+
 /** The simplest case in which a claim fails, in words. */
 export function counterexampleWords(result: ClaimResult): string | undefined {
   const { counterexample, over, unit } = result;

@@ -1,6 +1,7 @@
 import type { MapResult } from '@two-thirds/sim/document';
 import { pointText } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
+import { hasSamePoints } from './former-boundaries.ts';
 
 /** Most rows and columns of a table that people still read. */
 const MOST = 120;
@@ -24,16 +25,21 @@ export function mapPointWords(
   };
 }
 
-/** The points of a map as a table, the highest row first as on the map. */
-export function mapTable(result: MapResult): DataTable[] {
-  const { vary, x, y, z, uneven, unit, name } = result;
+/**
+ * The points of a map as a table, the highest row first as on the map.
+ *
+ * @param former what it had before the last change: points that are another now say what they were.
+ */
+export function mapTable(result: MapResult, former?: MapResult): DataTable[] {
+  const { vary, x, y, name } = result;
+  const before = former !== undefined && hasSamePoints(result, former) ? former : undefined;
   const columns = x.slice(0, MOST);
   const rows = y.slice(0, MOST).map((at, row) => [
     pointText(at, vary.y.unit),
     ...columns.map((_, column) => {
-      const value = z[row]?.[column] ?? null;
-      if (value === null) return '–';
-      return `${pointText(value, unit)}${uneven?.[row]?.[column] === 1 ? ' on average' : ''}`;
+      const is = entry(result, row, column);
+      const was = before === undefined ? is : entry(before, row, column);
+      return is === was ? is : `${is}, was ${was}`;
     }),
   ]);
   const isCut = x.length > MOST || y.length > MOST;
@@ -44,4 +50,11 @@ export function mapTable(result: MapResult): DataTable[] {
       rows: rows.toReversed(),
     },
   ];
+}
+
+/** What a table says of a point. */
+function entry({ z, uneven, unit }: MapResult, row: number, column: number): string {
+  const value = z[row]?.[column] ?? null;
+  if (value === null) return '–';
+  return `${pointText(value, unit)}${uneven?.[row]?.[column] === 1 ? ' on average' : ''}`;
 }

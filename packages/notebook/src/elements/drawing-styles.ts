@@ -5,6 +5,32 @@ export const drawingStyles = css`
   .view {
     overflow-x: auto;
   }
+  /* Where it goes on it fades, so that nothing looks as if it ended there. */
+  .more-left {
+    mask-image: linear-gradient(to right, transparent, black 2.2rem);
+  }
+  .more-right {
+    mask-image: linear-gradient(to left, transparent, black 2.2rem);
+  }
+  .more-left.more-right {
+    mask-image: linear-gradient(to right, transparent, black 2.2rem, black calc(100% - 2.2rem), transparent);
+  }
+  .ways-on {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 0.1rem 1rem;
+    min-height: 1.7rem;
+    margin-top: 0.2rem;
+    font-size: var(--small);
+  }
+  @media (max-width: 44rem) {
+    .ways-on {
+      padding-inline: 1rem;
+    }
+  }
+  .ways-on .right {
+    margin-left: auto;
+  }
   svg {
     display: block;
     max-width: 100%;
@@ -79,7 +105,7 @@ export const drawingStyles = css`
     fill: var(--shade);
   }
   text {
-    font-size: 12.5px;
+    font-size: var(--text, 12.5px);
     fill: var(--ink);
   }
   .part {

@@ -1,5 +1,5 @@
 import { mapLook, type MapScene } from '@two-thirds/sim/chart';
-import { css, nothing, svg, type SVGTemplateResult } from 'lit';
+import { css, html, nothing, svg, type SVGTemplateResult } from 'lit';
 import { chartLook } from './chart-look.ts';
 
 /** Lines and texts of a map, and the point that is looked at. */
@@ -23,6 +23,11 @@ export const mapStyles = [
     }
   `,
 ];
+
+/** What stands in the legend for boundaries as they were before. */
+export const formerSample = html`<svg width="26" height="14" viewBox="0 0 26 14" aria-hidden="true">
+  <path class="former" d="M1 7H25" />
+</svg>`;
 
 /** A cross through the whole map at the point that is looked at. */
 export function pointMark(

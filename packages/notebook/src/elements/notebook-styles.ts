@@ -4,7 +4,8 @@ import { css } from 'lit';
 export const notebookStyles = css`
   :host {
     display: grid;
-    grid-template-columns: minmax(24rem, 30rem) minmax(0, 1fr);
+    /* Width that the page does not use is the circuit's: wide drawings need it. */
+    grid-template-columns: minmax(24rem, clamp(30rem, 100vw - 67rem, 46rem)) minmax(0, 1fr);
     flex: 1;
   }
   aside {
@@ -75,7 +76,7 @@ export const notebookStyles = css`
     }
     tt-circuit {
       padding: 0.4rem 0 0.8rem;
-      max-width: 34rem;
+      max-width: 48rem;
     }
     main {
       padding: 1.3rem 1rem 3rem;

@@ -26,6 +26,9 @@ export const partsStyles = css`
     color: var(--quiet);
     font-size: 0.9375rem;
   }
+  .choice {
+    white-space: nowrap;
+  }
   .more button.plain {
     color: var(--ink);
   }

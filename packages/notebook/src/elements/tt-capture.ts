@@ -1,4 +1,4 @@
-import { captureDrawing, type CaptureScene, captureScene, nearestSample } from '@two-thirds/sim/chart';
+import { captureDrawing, cellSvg, type CaptureScene, captureScene, nearestSample } from '@two-thirds/sim/chart';
 import { cellCsv, type CaptureResult } from '@two-thirds/sim/document';
 import {
   css,
@@ -24,7 +24,6 @@ import { captureExplanations, explanationStyles } from './capture-explanations.t
 import { captureStyles } from './capture-styles.ts';
 import { drawn } from './drawn.ts';
 import { plainNumber } from './plain-number.ts';
-import { selfContainedSvg } from './self-contained-svg.ts';
 import { studyStyles } from './study-styles.ts';
 import type { LaneTool } from './tt-lane-tools.ts';
 
@@ -169,10 +168,7 @@ export class CaptureOverlay extends LitElement {
     const { result } = this;
     if (result === undefined) return undefined;
     if (tool === 'csv') return cellCsv(this.cell, result)[0]?.text;
-    const drawing = this.renderRoot.querySelector<SVGSVGElement>('svg.lanes');
-    return drawing === null
-      ? undefined
-      : selfContainedSvg(drawing, `Measurement of ${result.board} over its prediction`);
+    return cellSvg(result);
   }
 
   private readonly point = (event: PointerEvent): void => {

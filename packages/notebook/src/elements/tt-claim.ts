@@ -2,7 +2,14 @@ import { cellSvg, claimDrawing, claimLook, claimScene } from '@two-thirds/sim/ch
 import { cellCsv, type ClaimResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import { claimTables, counterexampleWords, isInBox, stretchWords, verdictWords } from '../chart/claim-words.ts';
+import {
+  claimTables,
+  counterexampleWords,
+  isInBox,
+  stretchWords,
+  trialWords,
+  verdictWords,
+} from '../chart/claim-words.ts';
 import type { PointValue } from '../edit/load-point.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
@@ -53,10 +60,10 @@ export class Claim extends LitElement {
     const { result } = this;
     const { width } = this.size;
     if (result === undefined || width === 0) return nothing;
-    const { verdict, trials, holds, fails, open } = result;
+    const { verdict } = result;
     return html`<p>
         <span class="verdict ${verdict}">${verdictWords[verdict]}</span>
-        <span class="quiet">Of ${trials} trials it held in ${holds}, failed in ${fails}, and ${open} decided nothing.</span>
+        <span class="quiet">${trialWords(result)}</span>
       </p>
       ${this.counterexample(result)} ${result.over.map((course) => this.course(course, result.box))}
       <tt-lane-tools

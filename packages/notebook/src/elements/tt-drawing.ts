@@ -1,11 +1,13 @@
 import type { Direction } from '@two-thirds/sim/board';
 import type { SymbolStandard } from '@two-thirds/sim/document';
-import { html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
-import { property } from 'lit/decorators.js';
+import { html, LitElement, nothing, type PropertyValues, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
+import { property, query } from 'lit/decorators.js';
+import { WideDrawing } from '../controllers/wide-drawing.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import type { PressPart } from '../runtime/live-protocol.ts';
-import type { Drawing, NetName, PlacedBox, PlacedPin, PlacedSymbol } from '../schematic/drawing.ts';
+import type { Drawing, NetName, PlacedBox, PlacedSymbol } from '../schematic/drawing.ts';
 import type { LampState } from '../schematic/lamps.ts';
+import { partPlaces } from '../schematic/part-places.ts';
 import { symbolTexts } from '../schematic/room.ts';
 import { isDrawnClosed, strokesOf } from '../schematic/symbols.ts';
 import type { TimerLook } from '../schematic/timer-look.ts';
@@ -13,6 +15,7 @@ import { shared } from '../styles/shared.ts';
 import { drawingStyles } from './drawing-styles.ts';
 import { PartEvent } from './events.ts';
 import { HoldGesture } from './hold-gesture.ts';
+import { pinText } from './pin-text.ts';
 import { SwitchEvent } from './switch-event.ts';
 import { WorkEvent } from './work-event.ts';
 
@@ -46,19 +49,21 @@ export class CircuitDrawing extends LitElement {
   @property({ attribute: false }) standard: SymbolStandard = 'IEC 60617';
   /** What stands below parts that flash or sound: how often a second. */
   @property({ attribute: false }) tones: ReadonlyMap<string, string> = new Map();
+  @query('.view') private readonly view!: HTMLElement | null;
   private readonly width = new WidthController(this);
+  private readonly beyond = new WideDrawing(this);
   private readonly gestures = new Map<string, HoldGesture>();
 
   protected override render(): TemplateResult | typeof nothing {
     const { drawing } = this;
     if (drawing === undefined) return nothing;
-    const least = Math.ceil(drawing.width * LEAST_SCALE);
-    const isScrolled = this.width.width > 0 && this.width.width < least;
+    const isScrolled = this.isTight && this.width.width < Math.ceil(drawing.width * TIGHT_SCALE);
     return html`<div
-      class="view"
+      class="view ${isScrolled && this.beyond.left !== '' ? 'more-left' : ''} ${isScrolled && this.beyond.right !== '' ? 'more-right' : ''}"
       role=${isScrolled ? 'region' : nothing}
       tabindex=${isScrolled ? '0' : nothing}
       aria-label=${isScrolled ? `Circuit of ${this.name}, wider than its place` : nothing}
+      @scroll=${this.look}
     ><svg
       role=${drawing.symbols.some(({ part }) => this.switches.has(part)) ? 'group' : 'img'}
       aria-labelledby="title"
@@ -77,16 +82,50 @@ export class CircuitDrawing extends LitElement {
           svg`<text class="net ${this.chosenNets.has(net) ? 'marked' : ''}" x=${x} y=${y} text-anchor=${anchor}>${net}</text>
             ${this.voltage(net, voltage)}`,
       )}
-    </svg></div>`;
+    </svg></div>
+    ${isScrolled ? this.waysOn() : nothing}`;
+  }
+
+  /** What lies beyond the edges of a drawing that is wider than its place, as ways to get there. */
+  private waysOn(): TemplateResult {
+    return html`<p class="ways-on">
+      ${(['left', 'right'] as const).map((side) =>
+        this.beyond[side] === ''
+          ? nothing
+          : html`<button class="plain ${side}" @click=${() => this.view && this.beyond.step(this.view, side)}>
+              ${side === 'left' ? `← further left: ${this.beyond.left}` : `further right: ${this.beyond.right} →`}
+            </button>`,
+      )}
+    </p>`;
+  }
+
+  private readonly look = (): void => {
+    if (this.drawing !== undefined && this.view !== null) this.beyond.look(this.view, partPlaces(this.drawing));
+  };
+
+  /** Whether the drawing would not go into its place at the scale at which its texts are as small as they may be. */
+  private get isTight(): boolean {
+    const { drawing, width } = this;
+    return drawing !== undefined && width.width > 0 && width.width < Math.ceil(drawing.width * LEAST_SCALE);
+  }
+
+  /** How large its texts are drawn: in a tight place all but the texts may become smaller. */
+  private get textSize(): number {
+    return this.isTight ? LEAST_TEXT / TIGHT_SCALE : TEXT;
   }
 
   /** Scales the drawing to its place, but never so far down that its texts could not be read. */
-  protected override updated(): void {
-    const { drawing } = this;
+  protected override updated(changed: PropertyValues<this>): void {
+    const { drawing, view } = this;
     const style = this.renderRoot.querySelector('svg')?.style;
     if (drawing === undefined || style === undefined) return;
     style.setProperty('width', `${drawing.width * (this.isLarge ? LARGE_SCALE : 1)}px`);
-    style.setProperty('min-width', `${Math.ceil(drawing.width * LEAST_SCALE)}px`);
+    const least = this.isTight ? TIGHT_SCALE : LEAST_SCALE;
+    style.setProperty('min-width', `${Math.ceil(drawing.width * least)}px`);
+    style.setProperty('--text', `${this.textSize}px`);
+    const chosen = partPlaces(drawing).find(({ part }) => part === this.chosenPart);
+    if (view !== null && chosen !== undefined && changed.has('chosenPart')) this.beyond.show(view, chosen);
+    this.look();
   }
 
   /** What the drawing shows of the state: contacts, lamps, and at a cursor the voltages of nets. */
@@ -201,7 +240,7 @@ export class CircuitDrawing extends LitElement {
     return svg`<g class="symbol ${part === this.chosenPart ? 'chosen' : ''}" @click=${() => this.choose(part)}>
       <rect class="outline" x=${x} y=${y} width=${width} height=${height} />
       <rect class="hit" x=${x} y=${y} width=${width} height=${height} />
-      ${pins.map((pin) => pinText(pin, this.timers.get(part)))}
+      ${pins.map((pin) => pinText(pin, this.timers.get(part), this.textSize / TEXT))}
       <text class="part" x=${x + width / 2} y=${nameY} text-anchor="middle">${part}</text>
       <text class="quiet-text" x=${x + width / 2} y=${nameY + 15} text-anchor="middle">${family}</text>
     </g>`;
@@ -242,30 +281,13 @@ function isReadUpright(kind: string): boolean {
   return kind === 'signal' || kind === 'probe';
 }
 
-/** The text of a drawing, 12.5 px, stays at 12 px or more: as large as the smallest of the page. */
-const LEAST_SCALE = 12 / 12.5;
+/** The text of a drawing stays at 12 px or more: as large as the smallest of the page. */
+const TEXT = 12.5;
+const LEAST_TEXT = 12;
+const LEAST_SCALE = LEAST_TEXT / TEXT;
+/** In a tight place symbols and gaps become smaller than that; texts have room to grow by as much against them. */
+const TIGHT_SCALE = 0.9;
 const LARGE_SCALE = 1.5;
 
-/** Room of one character of a pin's name (pixels). */
-const CHARACTER = 6.7;
-/** The same of a bold figure. */
+/** Room of one character of a bold figure (pixels). */
 const BOLD_CHARACTER = 8.2;
-
-/** The name of a pin, and at the cursor what it does: an input past its limit, the discharge open or closed. */
-function pinText({ name, x, y, anchor }: PlacedPin, look: TimerLook | undefined): SVGTemplateResult {
-  const past = look?.past[name] === true;
-  const sign = !past ? '' : name === 'threshold' ? ' ▲' : ' ▼';
-  return svg`<text class=${past ? 'past' : 'quiet-text'} x=${x} y=${y} text-anchor=${anchor}>${name}${sign}</text>
-    ${
-      name === 'discharge' && look !== undefined && anchor === 'start'
-        ? contact(x + name.length * CHARACTER + 4, y - 4, look.isDischarging)
-        : nothing
-    }`;
-}
-
-/** A small contact, closed or open. */
-function contact(x: number, y: number, isClosed: boolean): SVGTemplateResult {
-  return svg`<path class="contact ${isClosed ? 'closed' : ''}" d="M${x} ${y}h5l10 ${isClosed ? 0 : -6}m0 ${
-    isClosed ? 0 : 6
-  }h5" />`;
-}

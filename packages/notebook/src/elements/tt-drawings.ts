@@ -14,6 +14,15 @@ export class BoardDrawings extends LitElement {
         gap: 1.2rem;
         margin-top: 0.9rem;
       }
+      /* Where there is little room drawings have all of it, edge to edge: they have margins of their own. */
+      @media (max-width: 44rem) {
+        .drawings {
+          margin-inline: -1rem;
+        }
+        .drawings p {
+          margin-inline: 1rem;
+        }
+      }
       .enlarge {
         margin: 0.3rem 0 0.9rem;
         font-size: var(--small);

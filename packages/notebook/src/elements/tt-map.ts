@@ -1,4 +1,5 @@
 import {
+  cellSvg,
   fillOf,
   mapDrawing,
   type MapScene,
@@ -13,14 +14,14 @@ import { cellCsv, type MapResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
+import { formerBoundaries } from '../chart/former-boundaries.ts';
 import { mapPointWords, mapTable } from '../chart/map-words.ts';
 import { type PointValue, pointText } from '../edit/load-point.ts';
 import { WidthController } from '../controllers/width-controller.ts';
 import { shared } from '../styles/shared.ts';
 import { drawn } from './drawn.ts';
-import { mapStyles, pointMark } from './map-drawing.ts';
+import { formerSample, mapStyles, pointMark } from './map-drawing.ts';
 import { rampStyles } from './ramp-styles.ts';
-import { selfContainedSvg } from './self-contained-svg.ts';
 import { studyStyles } from './study-styles.ts';
 import type { LaneTool } from './tt-lane-tools.ts';
 
@@ -66,18 +67,24 @@ export class StudyMap extends LitElement {
   /** Id of the cell. */
   @property({ attribute: false }) cell = '';
   @property({ attribute: false }) result: MapResult | undefined;
+  /** What it had before the last change, to be laid over it. */
+  @property({ attribute: false }) former: MapResult | undefined;
   /** Called with the point that the board is to be set to. */
   @property({ attribute: false }) load: (values: readonly PointValue[]) => void = () => undefined;
   @state() private pointed: GridPoint | undefined;
   private scene: MapScene | undefined;
+  private formerLines: readonly string[] = [];
   private readonly size = new WidthController(this);
 
   protected override willUpdate(changed: PropertyValues<this>): void {
-    const { result, pointed } = this;
+    const { result, former, pointed } = this;
     const { width } = this.size;
     if (result === undefined || width === 0) return;
-    if (!changed.has('result') && this.scene?.width === width) return;
-    this.scene = mapScene(result, width);
+    const isAsDrawn = !changed.has('result') && this.scene?.width === width;
+    if (isAsDrawn && !changed.has('former')) return;
+    const scene = isAsDrawn ? this.scene! : mapScene(result, width);
+    this.scene = scene;
+    this.formerLines = former === undefined ? [] : formerBoundaries(scene, result, former);
     const isOutside = pointed !== undefined && (pointed.column >= result.x.length || pointed.row >= result.y.length);
     if (isOutside) this.pointed = undefined;
   }
@@ -98,7 +105,8 @@ export class StudyMap extends LitElement {
         @click=${this.press}
       >
         <svg class="lanes" viewBox="0 0 ${scene.width} ${scene.height}" height=${scene.height} aria-hidden="true">
-          ${guard([scene], () => drawn(mapDrawing(scene)))} ${drawn(nowRing(nowPlace(result, scene)))}
+          ${guard([scene, this.formerLines], () => drawn(mapDrawing(scene, this.formerLines)))}
+          ${drawn(nowRing(nowPlace(result, scene)))}
           ${pointMark(scene, this.place(result, scene, this.pointed))}
         </svg>
         <p id="keys" class="unseen">
@@ -121,7 +129,7 @@ export class StudyMap extends LitElement {
         .use=${(tool: LaneTool) => this.copy(tool)}
       ></tt-lane-tools>
       <p class="sentence">${result.sentence}</p>
-      <tt-data-tables .label=${`Points of ${this.cell}`} .tables=${() => mapTable(result)}></tt-data-tables>`;
+      <tt-data-tables .label=${`Points of ${this.cell}`} .tables=${() => mapTable(result, this.former)}></tt-data-tables>`;
   }
 
   private reading(result: MapResult, { column, row }: GridPoint): TemplateResult {
@@ -155,6 +163,7 @@ export class StudyMap extends LitElement {
             ${text}
           </li>`,
       )}
+      ${this.formerLines.length === 0 ? nothing : html`<li>${formerSample}boundaries before the last change</li>`}
       ${
         nowPlace(result, { ...scene, classes }) === undefined
           ? nothing
@@ -170,8 +179,7 @@ export class StudyMap extends LitElement {
     const { result } = this;
     if (result === undefined) return undefined;
     if (tool === 'csv') return cellCsv(this.cell, result)[0]?.text;
-    const drawing = this.renderRoot.querySelector<SVGSVGElement>('svg.lanes');
-    return drawing === null ? undefined : selfContainedSvg(drawing, `Map of ${result.name} of ${result.board}`);
+    return cellSvg(result);
   }
 
   private place(

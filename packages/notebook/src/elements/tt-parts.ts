@@ -9,6 +9,7 @@ import { nameComplaint } from '../edit/rename.ts';
 import { renameNet, renamePart } from '../edit/rename-on-board.ts';
 import type { EndView, PartView, ValueView } from '../runtime/board-view.ts';
 import { isInRow } from '../runtime/list-fields.ts';
+import { fieldWords } from '../runtime/value-words.ts';
 import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
 import { boardStyles } from './board-styles.ts';
@@ -96,7 +97,7 @@ export class Parts extends LitElement {
     const isLong = ends.length > ENDS_BESIDE;
     const joins = isOwn
       ? this.ends(part)
-      : ends.map(([end, net]) => (isLong ? `${end} ${net}` : net)).join(isLong ? ', ' : ' – ');
+      : ends.map(([end, net]) => (isLong ? `${fieldWords(end)} at ${net}` : net)).join(isLong ? ', ' : ' – ');
     const complaint = this.complaints.get(part.name);
     const { complaints, change, knobs } = this;
     const look = (isNamed: boolean): ValueLook => ({ isNamed, complaints, change, knobs });
@@ -147,7 +148,7 @@ export class Parts extends LitElement {
     return part.ends.map(
       (end) =>
         html`<span class="end"
-          ><span aria-hidden="true">${end.terminal}</span>
+          ><span aria-hidden="true">${fieldWords(end.terminal)}</span>
           <tt-value
             .text=${end.net}
             .label=${`net of ${part.name} ${end.terminal}`}
@@ -165,11 +166,11 @@ export class Parts extends LitElement {
       Add
       ${partStarts.map(
         ({ kind, words }, index) =>
-          html`${index === 0 ? '' : index === partStarts.length - 1 ? ' or ' : ', '}<button
-              class="plain"
-              @click=${() => this.add(kind)}
-            >${words}</button>`,
-      )}.
+          html`${index === 0 ? '' : index === partStarts.length - 1 ? ' or ' : ' '}<span class="choice"
+              ><button class="plain" @click=${() => this.add(kind)}>${words}</button
+              >${index === partStarts.length - 1 ? '.' : index === partStarts.length - 2 ? '' : ','}</span
+            >`,
+      )}
     </p>`;
   }
 

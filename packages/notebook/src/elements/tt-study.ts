@@ -86,11 +86,16 @@ export class Study extends LitElement {
     ${isFirst ? nothing : plan}`;
   }
 
+  /** What it had before the last step, once what it has now is whole. */
+  private get earlier(): CellResult | undefined {
+    return this.state?.phase === 'current' && this.state.isPart !== true ? this.former : undefined;
+  }
+
   /** What has become of its numbers by the last step. */
   private compared({ id }: PageCell, result: Exclude<CellResult, FaultyResult>): TemplateResult | typeof nothing {
-    const { former } = this;
-    if (former === undefined || this.state?.phase !== 'current' || this.state.isPart === true) return nothing;
-    const comparison = compared(id, result, former);
+    const { earlier } = this;
+    if (earlier === undefined) return nothing;
+    const comparison = compared(id, result, earlier);
     // A study of which nothing changed has nothing to say.
     if (comparison === undefined || comparison.changed.length === 0) return nothing;
     return html`<p class="compared"><span class="quiet">Since the last change:</span> ${comparisonText(comparison)}</p>`;
@@ -118,7 +123,12 @@ export class Study extends LitElement {
       case 'sweep':
         return html`<tt-sweep .cell=${id} .result=${result} .load=${this.load}></tt-sweep>`;
       case 'map':
-        return html`<tt-map .cell=${id} .result=${result} .load=${this.load}></tt-map>`;
+        return html`<tt-map
+          .cell=${id}
+          .result=${result}
+          .former=${this.earlier?.kind === 'map' ? this.earlier : undefined}
+          .load=${this.load}
+        ></tt-map>`;
       case 'spread':
         return html`<tt-spread .cell=${id} .result=${result}></tt-spread>`;
       case 'choose':

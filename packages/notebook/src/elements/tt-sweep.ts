@@ -1,4 +1,4 @@
-import { nearestStop, sweepDrawing, type SweepScene, sweepScene } from '@two-thirds/sim/chart';
+import { cellSvg, nearestStop, sweepDrawing, type SweepScene, sweepScene } from '@two-thirds/sim/chart';
 import { cellCsv, type SweepResult } from '@two-thirds/sim/document';
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
@@ -10,7 +10,6 @@ import { shared } from '../styles/shared.ts';
 import { drawn } from './drawn.ts';
 import { fateStyles } from './fate-glyphs.ts';
 import { plainNumber } from './plain-number.ts';
-import { selfContainedSvg } from './self-contained-svg.ts';
 import { studyStyles } from './study-styles.ts';
 import { sweepCursor, sweepStyles } from './sweep-drawing.ts';
 import type { LaneTool } from './tt-lane-tools.ts';
@@ -98,10 +97,7 @@ export class Sweep extends LitElement {
     const { result } = this;
     if (result === undefined) return undefined;
     if (tool === 'csv') return cellCsv(this.cell, result)[0]?.text;
-    const drawing = this.renderRoot.querySelector<SVGSVGElement>('svg.lanes');
-    const names = result.series.map(({ name }) => name).join(', ');
-    const title = `${names} of ${result.board} over ${result.vary.value}`;
-    return drawing === null ? undefined : selfContainedSvg(drawing, title);
+    return cellSvg(result);
   }
 
   /** The stop nearest to where the board stands now. */

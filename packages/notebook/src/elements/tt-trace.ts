@@ -257,7 +257,8 @@ export class Trace extends LitElement {
   private svgText(trace: TraceResult): string | undefined {
     const drawing = this.renderRoot.querySelector<SVGSVGElement>('svg.lanes');
     const shown = trace.lanes.map((lane) => lane.show).join(', ');
-    return drawing === null ? undefined : selfContainedSvg(drawing, `${shown} of ${trace.board} over time`);
+    const legends = this.renderRoot.querySelectorAll('ul.legend');
+    return drawing === null ? undefined : selfContainedSvg(drawing, `${shown} of ${trace.board} over time`, legends);
   }
 
   private readonly lookAt = (view: Window): void => this.look(view);

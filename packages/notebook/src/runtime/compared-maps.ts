@@ -1,5 +1,5 @@
 import type { MapResult } from '@two-thirds/sim/document';
-import { isSameJson } from '../edit/json.ts';
+import { hasSamePoints } from '../chart/former-boundaries.ts';
 import { pointText } from '../edit/load-point.ts';
 import { type Comparison, joined, toldEntries } from './comparison.ts';
 import { twoTexts } from './two-texts.ts';
@@ -26,7 +26,7 @@ interface Crossing {
  * reading now reaches, and which boundaries moved, where they moved most. Undefined for maps over other points.
  */
 export function comparedMaps(now: MapResult, before: MapResult): Comparison | undefined {
-  if (!isSameJson(now.x, before.x) || !isSameJson(now.y, before.y) || now.asked !== before.asked) return undefined;
+  if (!hasSamePoints(now, before)) return undefined;
   return joined([pointClauses(now, before), boundaryClauses(now, before)]);
 }
 

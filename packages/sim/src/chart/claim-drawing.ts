@@ -28,15 +28,18 @@ export function claimDrawing(scene: ClaimScene): Drawing {
 }
 
 /** A bracket over the stretch in which several values may change at once, its ends dashed down to the axis. */
-function togetherDrawing([from, to]: readonly [number, number], { top, foot, right }: ClaimScene): Shape[] {
+function togetherDrawing([from, to]: readonly [number, number], { top, foot, right, marks }: ClaimScene): Shape[] {
   const at = top + 5;
+  const middle = (from + to) / 2;
+  // Below where the course of the claim runs close under the bracket.
+  const isUnder = marks.some(({ x, y }) => Math.abs(x - middle) < LABELLED / 2 && y < at + 24);
   const isRoomy = to - from >= LABELLED;
   return [
     path('together', `M${from} ${at + 5}v-5H${Math.max(to, from + 2)}v5`),
     line('together-end', [from, at + 5], [from, foot]),
     line('together-end', [to, at + 5], [to, foot]),
     isRoomy
-      ? text('unit', [(from + to) / 2, at + 16], TOGETHER, 'middle')
+      ? text('unit', [middle, isUnder ? foot - 8 : at + 16], TOGETHER, 'middle')
       : text(
           'unit',
           [to > right - LABELLED ? from - 6 : to + 6, at + 8],

@@ -113,6 +113,8 @@ export const mapLook: Look = (ink) => `
 .halo{fill:none;stroke:${ink('ground')};stroke-width:3.2;stroke-linejoin:round;opacity:0.75}
 .contour{fill:none;stroke:${ink('ink')};stroke-width:1.3;stroke-linejoin:round}
 .contour.border{stroke-width:0.8}
+.former{fill:none;stroke:${ink('ink')};stroke-width:1.3;stroke-dasharray:5 3;stroke-linejoin:round}
+.former-halo{fill:none;stroke:${ink('ground')};stroke-width:3.6;stroke-linejoin:round}
 .region-name{font-size:21px;font-weight:650;text-anchor:middle}
 .region-name.small{font-size:14px}
 .line-name{fill:${ink('ink')};font-size:12px;font-weight:600;text-anchor:middle;${rim(ink)}}

@@ -5,8 +5,12 @@ import { RAMP_STEPS } from './ramp.ts';
 import { type Drawing, line, path, rect, type Shape, shape, text } from './shape.ts';
 import { studyPatterns } from './study-patterns.ts';
 
-/** The map itself with its axes: what does not change while a pointer moves. */
-export function mapDrawing(scene: MapScene): Drawing {
+/**
+ * The map itself with its axes: what does not change while a pointer moves.
+ *
+ * @param former where boundaries were before, as path data.
+ */
+export function mapDrawing(scene: MapScene, former: readonly string[] = []): Drawing {
   const { left, top, right, bottom, shapes, lines, labels, classes, narrow } = scene;
   return [
     studyPatterns,
@@ -17,6 +21,7 @@ export function mapDrawing(scene: MapScene): Drawing {
     ),
     ...(classes.isNamed ? [] : lines.map((d) => path('halo', d))),
     ...lines.map((d) => path(classes.isNamed ? 'contour border' : 'contour', d)),
+    ...['former-halo', 'former'].flatMap((look) => former.map((d) => path(look, d))),
     rect('outline', { x: left, y: top, width: right - left, height: bottom - top }),
     ...labels.map(({ x, y, text: words, on }) => {
       if (on === undefined) return text('line-name', [x, y + 4], words);

@@ -13,7 +13,9 @@ export function histogramDrawing(scene: HistogramScene): Drawing {
     ),
     middle && line('middle', [middle[0], foot + 3], [middle[1], foot + 3]),
     line('axis-tick', [left, foot], [right, foot]),
-    ...marks.flatMap((mark) => markDrawing(mark, top, foot)),
+    // All lines first: a name keeps its rim where the line of a neighbour runs through it.
+    ...marks.flatMap((mark) => markLine(mark, top, foot)),
+    ...marks.flatMap((mark) => markName(mark, top)),
     ...axis.ticks.flatMap(({ at, label }) => [
       line('axis-tick', [at, foot], [at, foot + 6]),
       text(undefined, [at, foot + 20], label, at < left + EDGE ? 'start' : at > right - EDGE ? 'end' : 'middle'),
@@ -22,14 +24,19 @@ export function histogramDrawing(scene: HistogramScene): Drawing {
   ];
 }
 
-function markDrawing({ kind, at, label, isLeft }: HistogramMark, top: number, foot: number): Shape[] {
+function markLine({ kind, at, label }: HistogramMark, top: number, foot: number): Shape[] {
   if (kind === 'now') {
     return [shape('path', { class: 'now', d: `M${at} ${foot}l-6 9h12z` }, [shape('title', {}, [label])])];
   }
-  // Limits and worst cases are named at different heights, so that they stay apart where they lie near each other.
-  const y = kind === 'limit' ? top - 12 : top + 2;
-  return [
-    line(kind, [at, y - 8], [at, foot]),
-    text('mark-name', [at + (isLeft ? -5 : 5), y], label, isLeft ? 'end' : 'start'),
-  ];
+  return [line(kind, [at, nameHeight(kind, top) - 8], [at, foot])];
+}
+
+function markName({ kind, at, label, isLeft }: HistogramMark, top: number): Shape[] {
+  if (kind === 'now') return [];
+  return [text('mark-name', [at + (isLeft ? -5 : 5), nameHeight(kind, top)], label, isLeft ? 'end' : 'start')];
+}
+
+/** Limits and worst cases are named at different heights, so that they stay apart where they lie near each other. */
+function nameHeight(kind: HistogramMark['kind'], top: number): number {
+  return kind === 'limit' ? top - 12 : top + 2;
 }

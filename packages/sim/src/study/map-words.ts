@@ -79,7 +79,9 @@ function regionWords(seen: readonly Placed[]): string[] {
     .sort(([a], [b]) => a - b)
     .map(([ratio, count]) => `${ratio} in ${shareText(count / seen.length)}`);
   const rest = counts.size - largest.length;
-  return [`Of the points it is ${texts.join(', ')}${rest > 0 ? `, and ${rest} other whole numbers elsewhere` : ''}.`];
+  return [
+    `Of the points it is ${texts.join(', ')}${rest > 0 ? `, and ${rest === 1 ? 'another whole number' : `${rest} other whole numbers`} elsewhere` : ''}.`,
+  ];
 }
 
 function unevenWords(x: Axis, y: Axis, seen: readonly Placed[], { sample, orders }: MapOutcome): string[] {

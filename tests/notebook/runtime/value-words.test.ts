@@ -1,0 +1,11 @@
+import { fieldWords } from '#notebook/runtime/value-words.ts';
+import { expect, test } from 'vitest';
+
+test.each([
+  ['releaseTime', 'release time'],
+  ['normallyOpen', 'normally open'],
+  ['peak', 'peak'],
+  ['', ''],
+])('fieldWords makes words of the name %s', (name, words) => {
+  expect(fieldWords(name)).toBe(words);
+});
