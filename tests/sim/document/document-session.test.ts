@@ -49,6 +49,24 @@ describe('DocumentSession', () => {
     for (const text of states) expect(await next(session, text), text.slice(0, 400)).toEqual(await alone(text));
   });
 
+  test('so are those of a circuit with knobs for cells, while these change, go, and come back', async () => {
+    const session = new DocumentSession();
+    const document = JSON.parse(counter) as { page: Record<string, unknown>[] };
+    const look = document.page.find(({ kind }) => kind === 'trace')!;
+    const knobs = [`#${String(look['id'])}.until`, '#nobody.until'];
+    const page = document.page.map((cell) => (cell['kind'] === 'board' ? { ...cell, knobs } : cell));
+    const state = (change: (cell: Record<string, unknown>) => object): string =>
+      JSON.stringify({ ...document, page: page.map((cell) => (cell['id'] === look['id'] ? change(cell) : cell)) });
+    const states = [
+      state((cell) => cell),
+      state((cell) => ({ ...cell, until: '3 s' })),
+      state((cell) => ({ ...cell, id: 'nobody' })),
+      state(({ id }) => ({ id, kind: 'note', text: 'Nothing to look at.' })),
+      state((cell) => cell),
+    ];
+    for (const text of states) expect(await next(session, text), text.slice(0, 400)).toEqual(await alone(text));
+  });
+
   test('a cell that alone is asked for has what it needs from earlier states, without another run', async () => {
     const session = new DocumentSession();
     const whole = await next(session, counter);

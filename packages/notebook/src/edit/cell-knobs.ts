@@ -4,7 +4,7 @@ import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
 import { valueAt, withValue } from './path.ts';
 
 /** The cells of a page by id, as they stand in the document. */
-export function cellsById(document: Json): ReadonlyMap<string, JsonRecord> {
+function cellsById(document: Json): ReadonlyMap<string, JsonRecord> {
   return new Map(
     pageOf(document).flatMap((cell) => (isRecord(cell) && typeof cell['id'] === 'string' ? [[cell['id'], cell]] : [])),
   );

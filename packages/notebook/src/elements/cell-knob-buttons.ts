@@ -8,20 +8,22 @@ import { knobToggle } from './value-pair.ts';
 
 /**
  * The buttons that give the numbers of a cell a knob or take it away, by the field that each stands in; fields without a
- * number that can be turned are left out. What is toggled goes out from `host` as an edit.
+ * number that can be turned, or with a complaint, are left out. What is toggled goes out from `host` as an edit.
  *
  * @param fields the names of all fields that the cell is edited in, as complaints name their places.
+ * @param complaints what is wrong with a field, by its name: that is put right first.
  */
 export function cellKnobButtons(
   host: EventTarget,
   document: Json,
   cell: PageCell,
   fields: readonly string[],
+  complaints: ReadonlyMap<string, string>,
 ): ReadonlyMap<string, TemplateResult> {
   const board = boardOfKnobs(document, cell.id);
   if (board === undefined) return new Map();
-  const isOffered = ({ knob, value }: CellValue): boolean => value !== undefined || hasCellKnob(document, board, knob);
-  const offered = valuesByField(cellValues(document, cell).filter(isOffered), fields);
+  const readable = cellValues(document, cell).filter(({ value }) => value !== undefined);
+  const offered = valuesByField(readable, fields);
   const button = ({ knob, title }: CellValue, word: string): TemplateResult =>
     knobToggle({
       words: word,
@@ -30,11 +32,13 @@ export function cellKnobButtons(
       toggle: () => host.dispatchEvent(new EditEvent(toggleCellKnob(document, board, knob))),
     });
   return new Map(
-    [...offered].map(([field, values]) => {
-      const [only, ...more] = values;
-      if (only === undefined || more.length === 0)
-        return [field, html`${only === undefined ? nothing : button(only, 'knob')}`];
-      return [field, html`<span>knob</span>${values.map((each) => button(each, each.word))}`];
-    }),
+    [...offered]
+      .filter(([field]) => !complaints.has(field))
+      .map(([field, values]) => {
+        const [only, ...more] = values;
+        if (only === undefined || more.length === 0)
+          return [field, html`${only === undefined ? nothing : button(only, 'knob')}`];
+        return [field, html`<span>knob</span>${values.map((each) => button(each, each.word))}`];
+      }),
   );
 }

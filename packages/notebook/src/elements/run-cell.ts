@@ -118,7 +118,7 @@ export function readingContent(host: RunCellHost, cell: PageCell): TemplateResul
 
 /** The window a cell looks at, edited in place. */
 function window(host: RunCellHost, cell: PageCell, complaints: ReadonlyMap<string, string>): TemplateResult {
-  const knobs = cellKnobButtons(host, host.document, cell, ['from', 'until']);
+  const knobs = cellKnobButtons(host, host.document, cell, ['from', 'until'], complaints);
   return html`<span>from</span>
     <span class="turned">
       ${editedField(host, cell, 'from', written(cell.data['from'] ?? '0 s'), 'start of the window', complaints)}

@@ -262,7 +262,7 @@ export class Cell extends DrawnInTurn implements RunCellHost {
         .revealed=${!this.asks}
         .complaints=${atField}
         .names=${numberNames(this.document)}
-        .knob=${cellKnobButtons(this, this.document, cell, ['within']).get('within')}
+        .knob=${cellKnobButtons(this, this.document, cell, ['within'], atField).get('within')}
         .change=${(field: string, text: string) =>
           this.edit([field], text === '' ? undefined : text, `${field} to ${text}`)}
       ></tt-ask>`;

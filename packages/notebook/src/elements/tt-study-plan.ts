@@ -44,6 +44,7 @@ export class StudyPlan extends LitElement {
             this.document,
             cell,
             fields.map(({ name }) => name),
+            this.complaints,
           );
     return html`<p>${fields.map((field) => this.field(field, knobs.get(field.name)))}</p>`;
   }
