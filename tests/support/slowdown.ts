@@ -13,7 +13,7 @@ export interface Slowdown {
  * @param text what the variable holds; nothing for the machine's own speed.
  * @throws {RangeError} where it is something else.
  */
-export function slowdownOf(text: string | undefined): Slowdown | undefined {
+function slowdownOf(text: string | undefined): Slowdown | undefined {
   if (text === undefined || text === '') return undefined;
   const [, factor, seed = '1'] = /^(\d+(?:\.\d+)?)(?:,(\d+))?$/.exec(text) ?? [];
   if (factor === undefined || Number(factor) < 1) {
