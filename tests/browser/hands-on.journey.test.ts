@@ -12,11 +12,15 @@ const button = (page: Page, name: string) => strip(page).getByRole('button', { n
 /** The sentence about what happened. */
 const words = (page: Page) => strip(page).getByRole('status');
 
+/** The seconds that a text such as `451 ms` begins with. */
+function secondsIn(text: string): number {
+  const [number = '', unit = ''] = text.split(/\s/u);
+  return Number(number) * ({ s: 1, ms: 1e-3, µs: 1e-6, ns: 1e-9 }[unit] ?? NaN);
+}
+
 /** The time that has passed in the circuit (s). */
 async function timeThere(page: Page): Promise<number> {
-  const text = await textOf(strip(page).locator('.time'));
-  const [number = '', unit = ''] = text.split(' ');
-  return Number(number) * ({ s: 1, ms: 1e-3, µs: 1e-6, ns: 1e-9 }[unit] ?? NaN);
+  return secondsIn(await textOf(strip(page).locator('.time')));
 }
 
 /** Chooses how many seconds pass in the circuit for one here. */
@@ -102,7 +106,7 @@ journey(
     await expect
       .poll(async () => (said = await textOf(words(page))))
       .toMatch(/S1 is pressed; TRIGGER of U1 falls below its limit .* U1 starts an interval/);
-    const started = Number(/At (\S+)/u.exec(said)?.[1]);
+    const started = secondsIn(/At (\d\S*\s[^\s,:;]+)/u.exec(said)?.[1] ?? '');
     await expect.poll(() => press.getAttribute('aria-pressed')).toBe('true');
     await page.mouse.up();
     await expect.poll(() => press.getAttribute('aria-pressed')).toBe('false');
