@@ -128,8 +128,10 @@ function compareAndRunLong(): void {
   console.log('\nRatio of a divider over two of its values:');
   console.log(`  ${ratioMap(200)}`);
 
-  console.log('\nWidth of a monostable within the tolerances of two parts:');
-  for (const family of ['ideal', 'bipolar']) console.log(`  ${family}: ${monostableSpread(family, 2000)}`);
+  console.log(
+    '\nWidth of a monostable within the tolerances of two parts, as calls of the library (by the command line: below):',
+  );
+  for (const family of ['ideal', 'bipolar']) console.log(`  ${family}: ${monostableSpread(family, 10_000)}`);
 
   console.log('\nEvery combination of a kit, the goal being 10 000 in 2 s:');
   console.log(`  ${kitOf('monostable', 60)}`);
