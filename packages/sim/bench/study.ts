@@ -99,7 +99,10 @@ export function monostableSpread(family: string, samples: number): string {
     costs.push(((user + system) * 1e3) / job.runs.length);
   }
   // What else a machine does makes samples dearer, never cheaper; the clock of processors is coarse, so the median counts.
-  const [cost, exp] = [costs, exps].map((all) => all.toSorted((a, b) => a - b)[all.length >> 1]!) as [number, number];
+  const [cost, exp] = [costs, exps].map((each) => each.toSorted((a, b) => a - b)[each.length >> 1]!) as [
+    number,
+    number,
+  ];
   const goal = all <= GOAL ? 'reached' : 'NOT reached';
   return (
     `${samples} samples called from this process, which compiles code on the way: ${all.toFixed(2)} s of the processors, ` +
