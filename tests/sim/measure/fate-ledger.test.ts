@@ -81,6 +81,33 @@ describe('the beginning of the window', () => {
   });
 });
 
+test('pulses that find an interval tell how long it still took, though it began before the window and ends after others', () => {
+  const pulse = (at: number) => [event('triggerLow'), stretch(0.1, charged(at)), event('triggerHigh')];
+  const steps = [
+    ...[...start, stretch(0.25, charged(0)), event('triggerHigh'), stretch(0.25, charged(0.25))],
+    ...[
+      ...pulse(0.5),
+      stretch(0.1, charged(0.6)),
+      ...pulse(0.7),
+      stretch(T - 0.8, charged(0.8)),
+      ...runsOut,
+      stretch(1),
+    ],
+  ];
+  const { pulses } = ledger(steps, { window: { from: 0.4, until: 100 } });
+  expect(pulses.map(({ fate }) => fate)).toEqual(['ignored', 'ignored']);
+  expect(pulses.map(({ toGo }) => toGo)).toEqual([0.5, 0.7].map((at) => expect.closeTo(T - at, DIGITS)));
+});
+
+test('a pulse is open that is still low at the end, and no other, whether its interval has ended or not', () => {
+  const ended = [...start, stretch(0.5, charged(0)), event('resetLow'), event('cleared', 'resetLow'), stretch(1)];
+  expect(ledger(ended).pulses[0]).toMatchObject({ fate: 'started', interval: 0.5, open: true, end: null });
+  expect(ledger([...ended, event('triggerHigh'), stretch(1)]).pulses[0]).not.toHaveProperty('open');
+  const held = [...start, stretch(2, charged(0)), event('triggerHigh'), ...runsOut, stretch(1)];
+  expect(ledger(held).pulses[0]).toHaveProperty('heldFor');
+  expect(ledger(held).pulses[0]).not.toHaveProperty('open');
+});
+
 describe('RESET and pulses that are not taken', () => {
   const delayed = { timer: { minimumTrigger: 0.25 } };
 
