@@ -14,9 +14,10 @@ export default {
   mutator: { excludedMutations: ['StringLiteral'] },
   ignoreStatic: true,
   concurrency: 1,
-  // A loop that does not end is usually told by counting; this is for those that leave the mutated code.
+  // A loop that does not end is usually told by counting; this is for those that leave the mutated code. It is long, for
+  // everything else on a computer goes first, and a mutant that only waits for its turn has not been noticed.
   // Mutants are judged for so short a time that what their tests took in all says nothing.
-  timeoutMS: 15_000,
+  timeoutMS: 120_000,
   timeoutFactor: 0,
   dryRunTimeoutMinutes: 15,
   ignorePatterns: [
