@@ -70,6 +70,34 @@ describe('quantityAxis', () => {
     expect(labels(quantityAxis({ ...plan, isLogarithmic: true, points, end: 120 }))).not.toContain('1.5');
   });
 
+  test('even points in steps that people count in are marked with equally many decimals, others give way to round places', () => {
+    const even = [1e3, 1.5e3, 2e3, 2.5e3];
+    expect(labels(quantityAxis({ ...plan, until: 2.5e3, points: even }))).toEqual(['1.0', '1.5', '2.0', '2.5']);
+    const odd = [130, 142, 154, 166, 178, 190];
+    const axis = quantityAxis({ ...plan, from: 130, until: 190, points: odd });
+    expect(labels(axis)).toEqual([
+      '130',
+      '135',
+      '140',
+      '145',
+      '150',
+      '155',
+      '160',
+      '165',
+      '170',
+      '175',
+      '180',
+      '185',
+      '190',
+    ]);
+    // Values that were chosen one by one are marked as they are.
+    expect(labels(quantityAxis({ ...plan, from: 130, until: 190, points: [130, 142, 190] }))).toEqual([
+      '130',
+      '142',
+      '190',
+    ]);
+  });
+
   test('labels never run into each other', () => {
     for (const end of [60, 120, 240, 480, 960]) {
       const { ticks } = quantityAxis({ ...plan, from: 1234, until: 1239, end });

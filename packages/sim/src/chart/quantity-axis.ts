@@ -57,6 +57,8 @@ const ONE_PREFIX = 500;
 const DIGIT = 7.2;
 const GAP = 14;
 const LONGEST_POINT = 5;
+/** Steps that people count in, times a power of ten. */
+const ROUND_STEPS = [1, 2, 2.5, 4, 5];
 /** How far a label may go over the end of its chart (pixels). */
 const OVERHANG = 4;
 
@@ -76,9 +78,13 @@ export function quantityAxis(plan: AxisPlan): QuantityAxis {
   const [size, words] = ownPrefix ? [1, ''] : sizeOf(unit, Math.max(Math.abs(plan.from), Math.abs(plan.until)));
   const label = (at: number): string =>
     ownPrefix && unit !== null ? formatQuantity(at, unit, { exact: true }) : String(Number((at / size).toPrecision(6)));
-  const own = points.map((at) => ({ at, label: label(at) }));
+  const own = alike(
+    points.map((at) => ({ at, label: label(at) })),
+    isLogarithmic,
+  );
+  const isShort = own.every((tick) => ownPrefix || tick.label.length <= LONGEST_POINT);
   const choices = [
-    ...(own.length > 1 && own.every((tick) => ownPrefix || tick.label.length <= LONGEST_POINT) ? [own] : []),
+    ...(own.length > 1 && isShort && (isLogarithmic || !hasOddSteps(points)) ? [own] : []),
     ...(isLogarithmic ? MANTISSAS.map((each) => logarithmicTicks(plan, each, label)) : []).filter(
       (ticks) => ticks.length > 2,
     ),
@@ -89,6 +95,22 @@ export function quantityAxis(plan: AxisPlan): QuantityAxis {
   const placed = choices.map(place);
   const ticks = placed.find((each) => each.length > 1 && fits(each, plan.spacing)) ?? placed.at(-1) ?? [];
   return { scale, ticks, title: words === '' ? what : `${what} in ${words}` };
+}
+
+/** Labels along an even axis with equally many decimals each. */
+function alike(ticks: readonly Tick[], isLogarithmic: boolean): readonly Tick[] {
+  if (isLogarithmic) return ticks;
+  const decimals = Math.max(0, ...ticks.map(({ label }) => label.split('.')[1]?.length ?? 0));
+  return ticks.map(({ at, label }) => ({ at, label: Number(label).toFixed(decimals) }));
+}
+
+/** Whether points lie evenly in steps that nobody counts in, such as 12: round places between them are read more easily. */
+function hasOddSteps(points: readonly number[]): boolean {
+  const steps = points.slice(1).map((at, index) => at - points[index]!);
+  const [step = 1] = steps;
+  if (!steps.every((each) => Math.abs(each - step) < 1e-6 * Math.abs(step))) return false;
+  const mantissa = Math.abs(step) / 10 ** Math.floor(Math.log10(Math.abs(step)) + 1e-9);
+  return ROUND_STEPS.every((round) => Math.abs(mantissa - round) > 1e-6);
 }
 
 /** Where the middle of a tick's label is put, so that it goes over the right end of its chart by no more than a few pixels. */

@@ -3,6 +3,7 @@ import { type QuantityAxis, quantityAxis, valueWords } from './quantity-axis.ts'
 import { pixel, type Scale } from './scale.ts';
 import { MARK_HEIGHT } from './strip-lane.ts';
 import { type RegionStrip, regionStrips } from './region-strips.ts';
+import { ruleLine, spaced, type SweepRuleLine } from './sweep-rules.ts';
 
 /** One reading as a line of a sweep. */
 interface SweepLine {
@@ -14,15 +15,6 @@ interface SweepLine {
   readonly bridges: string;
   /** Points that were computed, where there is room to tell them apart. */
   readonly dots: readonly { readonly x: number; readonly y: number }[];
-}
-
-/** A rule of thumb as a line of a sweep, drawn over the reading it is held against. */
-interface SweepRuleLine {
-  /** As written. */
-  readonly text: string;
-  readonly path: string;
-  /** Where its text stands: at its end, or where it ends before. */
-  readonly at: { readonly x: number; readonly y: number } | undefined;
 }
 
 /** Readings of one unit over each other. */
@@ -83,11 +75,6 @@ const LEAST_SPAN = 0.02;
 const AIR = 0.08;
 /** The same where the text of a rule needs room above or below its line. */
 const RULED_AIR = 0.2;
-/** The text of a rule stands this much above its end (pixels), or this much below where its reading is near above. */
-const RULE_ABOVE = 6;
-const RULE_BELOW = 15;
-const RULE_LINE = 14;
-const NEAR = 26;
 /** A jump and the point beside it that differ by more than this are joined by a bridge only (pixels). */
 const BRIDGE = 4;
 
@@ -248,49 +235,6 @@ function linePath(stops: readonly SweepStop[], index: number, x: Scale, y: Scale
     before = stop;
   }
   return { path, bridges };
-}
-
-/** A rule through the points where it gives something. */
-function ruleLine(
-  text: string,
-  places: readonly number[],
-  values: readonly (number | null)[],
-  reading: readonly (number | null)[],
-  x: Scale,
-  y: Scale,
-): SweepRuleLine {
-  let path = '';
-  let end: SweepRuleLine['at'];
-  let isBroken = true;
-  for (const [index, place] of places.entries()) {
-    const value = values[index] ?? null;
-    if (value === null) {
-      isBroken = true;
-      continue;
-    }
-    const here = { x: pixel(x(place)), y: pixel(y(value)) };
-    path += `${isBroken ? 'M' : 'L'}${here.x} ${here.y}`;
-    isBroken = false;
-    const beside = reading[index] ?? null;
-    const above = beside === null ? 0 : here.y - y(beside);
-    end = { x: here.x, y: here.y + (above > 0 && above < NEAR ? RULE_BELOW : -RULE_ABOVE) };
-  }
-  return { text, path, at: end };
-}
-
-/** Texts of rules that end beside each other stand above each other. */
-function spaced(rules: readonly SweepRuleLine[]): readonly SweepRuleLine[] {
-  let lowest = -Infinity;
-  const placed = new Map(
-    [...rules]
-      .sort((a, b) => (a.at?.y ?? 0) - (b.at?.y ?? 0))
-      .map((rule) => {
-        const at = rule.at && { x: rule.at.x, y: Math.max(rule.at.y, lowest + RULE_LINE) };
-        lowest = at?.y ?? lowest;
-        return [rule, { ...rule, at }];
-      }),
-  );
-  return rules.map((rule) => placed.get(rule) ?? rule);
 }
 
 function dotsOf(stops: readonly SweepStop[], index: number, x: Scale, y: Scale): { x: number; y: number }[] {
