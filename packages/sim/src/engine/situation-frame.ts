@@ -1,3 +1,4 @@
+import type { NumberMemory } from '../core/number-memory.ts';
 import type { Readout } from '../network/mode.ts';
 import type { Frame } from '../trace/frame.ts';
 import type { Setting } from './guard-lines.ts';
@@ -15,15 +16,14 @@ export class SituationFrame implements Frame {
   constructor(
     private readonly setting: Setting,
     private readonly currents: Program['currents'],
+    memory: NumberMemory,
   ) {
     const { mode } = setting;
     const count = mode.nodes.length + currents.length;
     this.rates = mode.rates;
-    // One piece of memory: getting one costs more than working out a signal.
-    const memory = new Float64Array(count * (mode.stateCount + 2));
-    this.constants = memory.subarray(0, count);
-    this.slopes = memory.subarray(count, 2 * count);
-    this.rows = memory.subarray(2 * count);
+    this.constants = memory.row(count);
+    this.slopes = memory.row(count);
+    this.rows = memory.row(count * mode.stateCount);
     this.known = new Uint8Array(count);
   }
 

@@ -29,7 +29,8 @@ export class SituationGraph {
   private readonly met: Situation[] = [];
   private readonly remembered = new Map<string, Checkpoint['roots'][number]>();
   private readonly armed: ArmedGuards;
-  private readonly memory = new NumberMemory();
+  /** Where its modes and situations have their rows, and runs in it theirs. */
+  readonly memory = new NumberMemory();
   private readonly modes: KeptModes;
 
   constructor(

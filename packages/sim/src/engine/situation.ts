@@ -91,7 +91,7 @@ export class Situation {
     { pieces, states, inputs, inputSlopes, recurs }: Settled,
     voltScale: number,
     armed: readonly ArmedGuard[],
-    memory = new NumberMemory(),
+    private readonly memory = new NumberMemory(),
   ) {
     const n = mode.stateCount;
     this.stateCount = n;
@@ -199,7 +199,7 @@ export class Situation {
 
   /** How the run's signals follow from the amplitudes. */
   get frame(): Frame {
-    this.built ??= new SituationFrame(this, this.program.currents);
+    this.built ??= new SituationFrame(this, this.program.currents, this.memory);
     return this.built;
   }
 

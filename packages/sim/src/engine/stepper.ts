@@ -86,11 +86,10 @@ export class Stepper {
     const most = this.graph.largestStateCount;
     this.finder = new CrossingFinder(most);
     this.check = new GuardCheck();
-    // One piece of memory: three would take a short run as long as some of its events.
-    const memory = new Float64Array(3 * most);
-    this.z = memory.subarray(0, most);
-    this.spare = memory.subarray(most, 2 * most);
-    this.amplitudes = memory.subarray(2 * most);
+    const { memory } = this.graph;
+    this.z = memory.row(most);
+    this.spare = memory.row(most);
+    this.amplitudes = memory.row(most);
     this.counter = new EventCounter(branches.length + reactors.length);
     this.search = new EndingSearch(this.finder, this.check);
     this.seesSegments = audience.seesSegments;
