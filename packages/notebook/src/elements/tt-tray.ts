@@ -103,6 +103,7 @@ export class Tray extends LitElement {
         }
         .choice button {
           flex: none;
+          white-space: nowrap;
           font-size: var(--small);
         }
         .choice button[aria-pressed='true'] {
