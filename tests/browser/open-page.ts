@@ -1,5 +1,6 @@
 import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
+import { patience } from '../support/slowdown.ts';
 
 /** Opens a worked example from the start page. */
 export async function openExample(page: Page, title: string): Promise<void> {
@@ -110,4 +111,6 @@ export async function untilKept(page: Page): Promise<void> {
     });
     return all.some((kept) => stateOf(kept) === stateOf({ history, predictions, folded }));
   });
+  // What follows from it elsewhere, the list of pages and what is noted of open windows.
+  await page.waitForTimeout(600 * patience);
 }

@@ -40,6 +40,8 @@ journey(
     await begin(page, 'Platform lamp, my own');
     await page.getByRole('button', { name: 'a note' }).click();
     await page.getByLabel(/^text of note/).fill('Lit for a while.');
+    // What is typed becomes part of the page a moment later.
+    await page.getByRole('button', { name: /^undo: text of note/ }).waitFor();
     await untilKept(page);
     await kill(page);
 
@@ -184,6 +186,7 @@ journey('what a later version keeps, or what is damaged, is refused and stays un
   await begin(page, 'Night light');
   await untilKept(page);
   await page.getByRole('link', { name: /to the start page/ }).click();
+  await page.getByRole('link', { name: 'Night light' }).waitFor();
   const change = (wanted: object): Promise<string> =>
     page.evaluate(
       (fields) =>
