@@ -5,7 +5,7 @@ import { buildProgram } from '#sim/engine/program.ts';
 import { runCircuit } from '#sim/run/simulate.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
 import type { FilePart } from '../../support/run-board.ts';
-import { lowPulses, monostable, resistor, signal, supply } from '../../support/timer-circuits.ts';
+import { capacitor, lowPulses, monostable, resistor, signal, supply } from '../../support/timer-circuits.ts';
 
 interface Values {
   readonly resistance: number;
@@ -57,36 +57,26 @@ test('GraphStore.prepare() gives another graph for another part, name, kind or n
   }
 });
 
-/** A supply of 9 V and a transistor, of which the one may state its origin and the other a gain, or neither. */
-function driver(ofSupply: object, ofTransistor: object): ReturnType<typeof circuitOf> {
-  return circuitOf([
-    { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: 9, ...ofSupply },
-    resistor('R1', 'rail', 'out', 1e3),
-    resistor('R2', 'rail', 'in', 1e5),
-    {
-      ...{ name: 'T1', kind: 'transistor', polarity: 'npn', base: 'in', collector: 'out', emitter: 'ground' },
-      ...ofTransistor,
-    },
-  ]);
+/** A capacitor that charges, and may state its rated voltage. */
+function charged(more: object): ReturnType<typeof circuitOf> {
+  return circuitOf([supply(9), resistor('R1', 'rail', 'out', 1e3), capacitor('C1', 'out', 'ground', 1e-6, more)]);
 }
 
 test('GraphStore.prepare() gives another graph where a part states a value that it left out before, or leaves one out', () => {
   for (const [one, other] of [
-    [{}, { gain: 100 }],
-    [{ gain: 100 }, {}],
+    [{}, { rating: 16 }],
+    [{ rating: 16 }, {}],
   ] as const) {
     const store = newStore();
-    const first = store.prepare(driver({}, one)).graph;
-    expect(store.prepare(driver({}, other)).graph).not.toBe(first);
+    const first = store.prepare(charged(one)).graph;
+    expect(store.prepare(charged(other)).graph).not.toBe(first);
   }
 });
 
-test('GraphStore.prepare() gives the same graph where such a value only drives the circuit, or states nothing', () => {
+test('GraphStore.prepare() gives the same graph where such a value states nothing', () => {
   const store = newStore();
-  const { graph } = store.prepare(driver({}, {}));
-  expect(store.prepare(driver({ origin: 'isolated' }, {})).graph).toBe(graph);
-  expect(store.prepare(driver({}, {})).graph).toBe(graph);
-  const { nets, parts } = driver({}, {});
+  const { graph } = store.prepare(charged({}));
+  const { nets, parts } = charged({});
   const unstated = parts.map((part) => ({ ...part, values: { ...part.values, rating: undefined } }));
   expect(store.prepare({ nets, parts: unstated }).graph).toBe(graph);
 });
