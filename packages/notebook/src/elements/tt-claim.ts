@@ -1,4 +1,4 @@
-import { cellSvg, claimDrawing, claimLook, claimScene } from '@two-thirds/sim/chart';
+import { cellSvg, claimDrawing, claimLegend, claimLook, claimScene } from '@two-thirds/sim/chart';
 import { cellCsv, type ClaimResult } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
@@ -66,6 +66,7 @@ export class Claim extends LitElement {
         <span class="quiet">${trialWords(result)}</span>
       </p>
       ${this.counterexample(result)} ${result.over.map((course) => this.course(course, result.box))}
+      ${this.legend(result, width)}
       <tt-lane-tools
         .label=${`Copies of ${this.cell}`}
         .offered=${['csv', 'svg'] as const}
@@ -92,6 +93,15 @@ export class Claim extends LitElement {
 
   private pointValue([name, value]: readonly [string, number | string]): PointValue {
     return { name, value, unit: this.result?.over.find((course) => course.value === name)?.unit ?? null };
+  }
+
+  /** What the marks in its drawings mean; nothing where there is no drawing. */
+  private legend(result: ClaimResult, width: number): TemplateResult | typeof nothing {
+    if (result.over.every((course) => claimScene(course, width, result.box) === undefined)) return nothing;
+    const { drawing, height } = claimLegend(result, 0, width);
+    return html`<svg class="lanes" viewBox="0 0 ${width} ${height}" height=${height} aria-hidden="true">
+      ${drawn(drawing)}
+    </svg>`;
   }
 
   private course(course: ClaimResult['over'][number], box: ClaimResult['box']): TemplateResult {

@@ -1,7 +1,7 @@
 import type { ClaimResult } from '../document/index.ts';
 import { claimDrawing } from './claim-drawing.ts';
 import { claimScene } from './claim-scene.ts';
-import { legend, type LegendEntry } from './legend.ts';
+import { type Legend, legend, type LegendEntry } from './legend.ts';
 import { claimLook, studyLook } from './look.ts';
 import { type Drawing, path, shape, text } from './shape.ts';
 import { nowEntry } from './study-legend.ts';
@@ -24,7 +24,7 @@ export function claimPicture(result: ClaimResult, width: number): Picture | unde
     top += scene.height + GAP;
   }
   if (top === HEADING) return undefined;
-  const below = legend(entries(result), top - GAP, width);
+  const below = claimLegend(result, top - GAP, width);
   return {
     width,
     height: top - GAP + below.height,
@@ -33,6 +33,11 @@ export function claimPicture(result: ClaimResult, width: number): Picture | unde
     looks: [studyLook, claimLook],
     drawing: [...drawing, ...below.drawing],
   };
+}
+
+/** What the marks of a claim mean, laid out from a height on for a width (pixels). */
+export function claimLegend(result: ClaimResult, top: number, width: number): Legend {
+  return legend(entries(result), top, width);
 }
 
 function entries({ over, box }: ClaimResult): LegendEntry[] {
@@ -46,6 +51,15 @@ function entries({ over, box }: ClaimResult): LegendEntry[] {
     ...marks
       .filter(({ verdict }) => verdicts.has(verdict))
       .map(({ verdict, words, d }) => ({ sample: [path(`mark ${verdict}`, d)], width: 10, words })),
+    ...(over.some(({ error }) => error.includes(null))
+      ? [
+          {
+            sample: [path('axis-tick', 'M0 0h16'), path('mark fails', 'M4.5 -3.5l7 7m0 -7l-7 7')],
+            width: 16,
+            words: 'no value',
+          },
+        ]
+      : []),
     ...(box === null
       ? []
       : [{ sample: [path('together', 'M1 5v-5h18v5')], width: 20, words: 'it holds, several changed together' }]),

@@ -9,6 +9,7 @@ export { captureDrawing } from './capture-drawing.ts';
 export { type CaptureScene, captureScene, nearestSample } from './capture-scene.ts';
 export { cellSvg } from './cell-svg.ts';
 export { claimDrawing } from './claim-drawing.ts';
+export { claimLegend } from './claim-picture.ts';
 export { claimScene } from './claim-scene.ts';
 export { envelopePath } from './envelope.ts';
 export { fateDrawing, stripePattern } from './fate-drawing.ts';
