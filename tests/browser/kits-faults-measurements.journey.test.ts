@@ -224,6 +224,22 @@ journey('columns and units that a file does not say are asked for', async ({ pag
   await cell.getByRole('columnheader', { name: 'timing measured' }).waitFor();
 });
 
+/** To be run in the page: how many measurements the browser keeps. */
+async function countMeasurements(): Promise<number> {
+  const stores = await indexedDB.databases();
+  if (!stores.some(({ name }) => name === 'two-thirds-measurements')) return 0;
+  return new Promise((resolve) => {
+    const opening = indexedDB.open('two-thirds-measurements');
+    opening.onsuccess = () => {
+      const counting = opening.result.transaction('measurements').objectStore('measurements').count();
+      counting.onsuccess = () => {
+        opening.result.close();
+        resolve(counting.result);
+      };
+    };
+  });
+}
+
 journey(
   'a measurement too long for a page is read beside it, comes back with the page, and is asked for to be read anew',
   async ({ page }) => {
@@ -235,20 +251,7 @@ journey(
     await untilComputed(page);
     await untilKept(page);
     // What was read is kept apart from the page, a moment after it shows.
-    await page.waitForFunction(async () => {
-      const named = await indexedDB.databases();
-      if (!named.some(({ name }) => name === 'two-thirds-measurements')) return false;
-      return new Promise<boolean>((resolve) => {
-        const opening = indexedDB.open('two-thirds-measurements');
-        opening.onsuccess = () => {
-          const counting = opening.result.transaction('measurements').objectStore('measurements').count();
-          counting.onsuccess = () => {
-            opening.result.close();
-            resolve(counting.result > 0);
-          };
-        };
-      });
-    });
+    await expect.poll(() => page.evaluate(countMeasurements)).toBeGreaterThan(0);
     await page.reload();
     await expect.poll(() => textOf(cell), { timeout: 20_000 * patience }).toContain('20000 rows of long.csv');
     await untilComputed(page);

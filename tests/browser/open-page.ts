@@ -1,6 +1,5 @@
 import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { patience } from '../support/slowdown.ts';
 
 /** Opens a worked example from the start page. */
 export async function openExample(page: Page, title: string): Promise<void> {
@@ -93,24 +92,25 @@ export async function focusName(page: Page): Promise<string> {
 export async function untilKept(page: Page): Promise<void> {
   await page.getByText(/^kept /).waitFor();
   // The words only tell the minute: whether the newest change is among what is kept, the store itself says.
-  await page.waitForFunction(async () => {
-    const open = document.querySelector('tt-app')?.shadowRoot?.querySelector('tt-notebook') as unknown;
-    const { history, predictions, folded } = open as { history: object; predictions: object; folded: object };
-    const stateOf = (kept: { history?: { document?: unknown }; predictions?: unknown; folded?: unknown }): string =>
-      JSON.stringify([kept.history?.document, kept.predictions, kept.folded]);
-    const all = await new Promise<object[]>((resolve, reject) => {
-      const opening = indexedDB.open('two-thirds');
-      opening.onerror = () => reject(new Error('the store must open'));
-      opening.onsuccess = () => {
-        const reading = opening.result.transaction('notebooks').objectStore('notebooks').getAll();
-        reading.onsuccess = () => {
-          opening.result.close();
-          resolve(reading.result);
-        };
+  await expect.poll(() => page.evaluate(isKept)).toBe(true);
+}
+
+/** To be run in the page: whether what is open is in the store as it is now. */
+async function isKept(): Promise<boolean> {
+  const open = document.querySelector('tt-app')?.shadowRoot?.querySelector('tt-notebook') as unknown;
+  const { history, predictions, folded } = open as { history: object; predictions: object; folded: object };
+  const stateOf = (kept: { history?: { document?: unknown }; predictions?: unknown; folded?: unknown }): string =>
+    JSON.stringify([kept.history?.document, kept.predictions, kept.folded]);
+  const all = await new Promise<object[]>((resolve, reject) => {
+    const opening = indexedDB.open('two-thirds');
+    opening.onerror = () => reject(new Error('the store must open'));
+    opening.onsuccess = () => {
+      const reading = opening.result.transaction('notebooks').objectStore('notebooks').getAll();
+      reading.onsuccess = () => {
+        opening.result.close();
+        resolve(reading.result);
       };
-    });
-    return all.some((kept) => stateOf(kept) === stateOf({ history, predictions, folded }));
+    };
   });
-  // What follows from it elsewhere, the list of pages and what is noted of open windows.
-  await page.waitForTimeout(600 * patience);
+  return all.some((kept) => stateOf(kept) === stateOf({ history, predictions, folded }));
 }
