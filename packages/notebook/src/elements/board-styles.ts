@@ -89,7 +89,7 @@ export const boardStyles = css`
         margin: 0.15rem 0;
         font-size: 0.9375rem;
       }
-      @media (max-width: 40rem), (min-width: 68.01rem) and (max-width: 80rem) {
+      @media (max-width: 48rem), (min-width: 68.01rem) and (max-width: 80rem) {
         tbody tr {
           display: grid;
           grid-template-columns: auto 1fr;

@@ -26,6 +26,10 @@ export class GoOn extends DrawnInTurn {
         padding-left: 1rem;
         border-left: 3px solid var(--line);
       }
+      /* No comma begins a line. */
+      .choice {
+        white-space: nowrap;
+      }
       button.plain {
         color: var(--ink);
       }
@@ -56,12 +60,14 @@ export class GoOn extends DrawnInTurn {
         ${this.words}
         ${starts.map(
           ({ kind, words }) =>
-            html`<button
-                class="plain"
-                data-kind=${kind}
-                @click=${() => this.dispatchEvent(new CommandEvent({ act: 'add', after: this.below, kind }))}
-              >${words}</button
-              >, `,
+            html`<span class="choice"
+                ><button
+                  class="plain"
+                  data-kind=${kind}
+                  @click=${() => this.dispatchEvent(new CommandEvent({ act: 'add', after: this.below, kind }))}
+                >${words}</button
+                >,</span
+              > `,
         )}${starts.length > 0 ? 'or ' : nothing}<button
           class="plain"
           data-kind="board"
