@@ -58,7 +58,7 @@ test('GraphStore.prepare() gives another graph for another part, name, kind or n
 });
 
 /** A capacitor that charges, and may state its rated voltage. */
-function charged(more: object): ReturnType<typeof circuitOf> {
+function charged(more: Readonly<Record<string, unknown>>): ReturnType<typeof circuitOf> {
   return circuitOf([supply(9), resistor('R1', 'rail', 'out', 1e3), capacitor('C1', 'out', 'ground', 1e-6, more)]);
 }
 
