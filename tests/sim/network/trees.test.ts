@@ -35,3 +35,65 @@ test('Trees.of() tells apart which sources have no resistance, what they follow,
   ];
   expect(new Set(all.map((laws) => trees.of(laws))).size).toBe(all.length);
 });
+
+test('Trees.of() tells apart sources that weigh as much together: in other places, of other inputs or voltages alone', () => {
+  const trees = new Trees(
+    networkOf(
+      3,
+      [
+        [1, 0, source],
+        [2, 0, source],
+      ],
+      [],
+      3,
+    ),
+  );
+  // Each pair has one sum of (place + 1) (input + voltage + 2).
+  const pairs = [
+    [
+      [thevenin(0, 2, 0), thevenin(1e3)],
+      [thevenin(1e3), thevenin(0, 0, 0)],
+    ],
+    [
+      [thevenin(0, 2, 0), thevenin(0, 0, 0)],
+      [thevenin(0, 0, 0), thevenin(0, 1, 0)],
+    ],
+    [
+      [thevenin(0, 1, 2), thevenin(0, 1, 0)],
+      [thevenin(0, 1, 0), thevenin(0, 1, 1)],
+    ],
+    [
+      [thevenin(0, 1, 0), thevenin(1e3)],
+      [thevenin(0, 0, 1), thevenin(1e3)],
+    ],
+  ] as const;
+  for (const [one, other] of pairs) {
+    const found = [one, other, one, other].map((laws) => trees.of(laws));
+    expect(found[1]).not.toBe(found[0]);
+    expect(found[2]).toBe(found[0]);
+    expect(found[3]).toBe(found[1]);
+  }
+});
+
+test('Trees.of() tells apart which of the nets nothing holds, where no source is without resistance', () => {
+  const trees = new Trees(
+    networkOf(
+      3,
+      [
+        [1, 0, thevenin(1e3)],
+        [2, 0, thevenin(1e3)],
+      ],
+      [],
+    ),
+  );
+  const open: Law = { kind: 'open' };
+  const all = [
+    [thevenin(1e3), open],
+    [open, thevenin(1e3)],
+    [open, open],
+    [thevenin(1e3), thevenin(1e3)],
+  ];
+  const found = all.map((laws) => trees.of(laws));
+  expect(found.map((tree) => ('held' in tree ? tree.held : []))).toEqual([[2], [1], [1, 2], []]);
+  expect(all.map((laws) => trees.of(laws))).toEqual(found);
+});

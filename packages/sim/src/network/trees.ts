@@ -26,7 +26,7 @@ export class Trees {
     const mark = markOf(laws);
     const alike = this.known.get(mark) ?? [];
     for (const kept of alike) if (sameNodes(kept.held, held) && sameSources(kept.laws, laws)) return kept.tree;
-    if (alike.length === 0) this.known.set(mark, alike);
+    this.known.set(mark, alike);
     const tree = buildTree(this.network, laws, held, this.memory);
     alike.push({ tree, held, laws });
     return tree;
@@ -54,8 +54,9 @@ function sameSources(one: readonly Law[], other: readonly Law[]): boolean {
   for (let index = 0; index < one.length; index++) {
     const [a, b] = [one[index]!, other[index]!];
     if (a === b) continue;
-    if (isIdealSource(a) !== isIdealSource(b)) return false;
-    if (isIdealSource(a) && isIdealSource(b) && (a.input !== b.input || a.offset !== b.offset)) return false;
+    if (!isIdealSource(a) || !isIdealSource(b)) {
+      if (isIdealSource(a) || isIdealSource(b)) return false;
+    } else if (a.input !== b.input || a.offset !== b.offset) return false;
   }
   return true;
 }
