@@ -217,6 +217,7 @@ export class Notebook extends LitElement implements CommandHost {
         aria-label="Knobs"
         .place=${boardPlace(document, board)}
         .knobs=${knobs}
+        .isComputed=${boardResult(cells, states, board) !== undefined}
         .chosenPart=${this.hand.part}
         @tt-edit=${this.edit}
         @tt-settle=${this.edits.settle}

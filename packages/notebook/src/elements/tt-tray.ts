@@ -127,6 +127,8 @@ export class Tray extends LitElement {
   /** The board the knobs belong to. */
   @property({ attribute: false, hasChanged: isOtherPlace }) place: BoardPlace | undefined;
   @property({ attribute: false }) knobs: readonly TrayKnob[] = [];
+  /** Whether the board has been computed: before, its parts and their values are not known. */
+  @property({ attribute: false }) isComputed = false;
   @property({ attribute: false }) chosenPart: string | undefined;
   @state() private free = false;
   @state() private front: string | undefined;
@@ -142,7 +144,12 @@ export class Tray extends LitElement {
     if (place === undefined) return nothing;
     if (knobs.length === 0) {
       return html`<p class="none quiet small">
-        ${this.heading(place)} No value of this board is named as a knob; each can be typed in its list of parts.
+        ${this.heading(place)}
+        ${
+          this.isComputed
+            ? 'No value of this board is named as a knob; each can be typed in its list of parts.'
+            : 'They come once this board is computed.'
+        }
       </p>`;
     }
     const front = knobs.some((knob) => knob.name === this.front) ? this.front : knobs[0]?.name;
