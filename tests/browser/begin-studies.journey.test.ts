@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { textOf, untilComputed } from './open-page.ts';
+import { openDocument, textOf, untilComputed } from './open-page.ts';
 
 /** A page with the platform lamp and nothing else. */
 async function openLamp(page: Page): Promise<void> {
@@ -13,13 +13,7 @@ async function openLamp(page: Page): Promise<void> {
     boards: { lamp: { ready: 'monostable', values: { R1: '390 kΩ', C1: '10 µF' } } },
     page: [{ id: 'board', kind: 'board', board: 'lamp', knobs: ['R1', 'C1'] }],
   };
-  await page.evaluate((text) => {
-    const data = new DataTransfer();
-    data.items.add(new File([text], 'lamp.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, JSON.stringify(document));
-  await page.getByRole('heading', { level: 1, name: 'Lamp' }).waitFor();
-  await untilComputed(page);
+  await openDocument(page, document);
 }
 
 async function begin(page: Page, words: string): Promise<void> {

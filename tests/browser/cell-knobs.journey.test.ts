@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { focusName, untilComputed } from './open-page.ts';
+import { focusName, openDocument, untilComputed } from './open-page.ts';
 
 /** The axle counter with a trace and what tolerances do to it. */
 const counter = {
@@ -26,13 +26,7 @@ const counter = {
 };
 
 async function openCounter(page: Page): Promise<void> {
-  await page.evaluate((text) => {
-    const data = new DataTransfer();
-    data.items.add(new File([text], 'counter.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, JSON.stringify(counter));
-  await page.getByRole('heading', { level: 1, name: counter.title }).waitFor();
-  await untilComputed(page);
+  await openDocument(page, counter);
 }
 
 const tray = (page: Page): Locator => page.getByRole('region', { name: 'Knobs' });

@@ -3,7 +3,7 @@ import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { patience } from '../support/slowdown.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { fieldText, focusName, textOf, untilComputed } from './open-page.ts';
+import { fieldText, focusName, openDocument, textOf, untilComputed } from './open-page.ts';
 
 /** Goes on with Tab until something of this name has the focus, as somebody without a pointer does. */
 async function tabTo(page: Page, name: RegExp, key = 'Tab'): Promise<void> {
@@ -90,13 +90,7 @@ async function openBoards(page: Page): Promise<void> {
       { id: 'rung', kind: 'reading', board: 'bell', until: '8 s', take: { pulses: 'count(out)', loss: 'power(R3)' } },
     ],
   };
-  await page.evaluate((text) => {
-    const data = new DataTransfer();
-    data.items.add(new File([text], 'crossing.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, JSON.stringify(document));
-  await page.getByRole('heading', { level: 1, name: document.title }).waitFor();
-  await untilComputed(page);
+  await openDocument(page, document);
 }
 
 journey('two boards are linked, the jumper led to a net, opened and taken out', async ({ page }) => {

@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { openExample, textOf, untilComputed } from './open-page.ts';
+import { openDocument, openExample, textOf, untilComputed } from './open-page.ts';
 
 const lamp = [
   { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: '9 V', origin: 'battery' },
@@ -26,13 +26,7 @@ const crossing = {
 
 /** Opens the crossing as if its file had been dropped, with the gate in hand. */
 async function openGate(page: Page): Promise<void> {
-  await page.evaluate((text) => {
-    const data = new DataTransfer();
-    data.items.add(new File([text], 'crossing.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, JSON.stringify(crossing));
-  await page.getByRole('heading', { level: 1, name: crossing.title }).waitFor();
-  await untilComputed(page);
+  await openDocument(page, crossing);
   await page.locator('tt-cell#look tt-trace .chart').click({ position: { x: 300, y: 40 } });
   await page.locator('tt-drawing [data-part="D1"]').waitFor();
 }

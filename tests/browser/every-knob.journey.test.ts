@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { focusName, textOf, untilComputed } from './open-page.ts';
+import { focusName, openDocument, textOf, untilComputed } from './open-page.ts';
 
 /** The platform lamp, whose button is pressed twice, and a transistor of a stated gain. */
 const lamp = {
@@ -58,13 +58,7 @@ const lamp = {
 };
 
 async function openLamp(page: Page): Promise<void> {
-  await page.evaluate((text) => {
-    const data = new DataTransfer();
-    data.items.add(new File([text], 'lamp.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, JSON.stringify(lamp));
-  await page.getByRole('heading', { level: 1, name: lamp.title }).waitFor();
-  await untilComputed(page);
+  await openDocument(page, lamp);
 }
 
 const giveKnob = (page: Page, name: string) =>

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
-import { textOf, untilComputed, withoutFileDialogues } from './open-page.ts';
+import { dropFile, textOf, untilComputed, withoutFileDialogues } from './open-page.ts';
 
 const flasher = join(import.meta.dirname, '../../worked-examples/02-crossing-flasher/crossing-flasher.tt.json');
 
@@ -33,14 +33,7 @@ journey('a file of one’s own is opened, changed and saved as the same kind of 
 });
 
 journey('a file that is dropped on the page is opened', async ({ page }) => {
-  await page.evaluate(
-    (text) => {
-      const data = new DataTransfer();
-      data.items.add(new File([text], 'dropped.tt.json'));
-      window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-    },
-    readFileSync(flasher, 'utf8'),
-  );
+  await dropFile(page, 'dropped.tt.json', readFileSync(flasher, 'utf8'));
   await page.getByRole('heading', { level: 1, name: 'Crossing flasher', exact: true }).waitFor();
 });
 
@@ -55,11 +48,7 @@ journey('a file that cannot be used says why, by line where it is no JSON', asyn
 journey('a file of a later version is refused and the page that is open stays open', async ({ page }) => {
   await page.getByRole('link', { name: 'Platform lamp', exact: true }).click();
   await page.getByRole('heading', { level: 1, name: 'Platform lamp', exact: true }).waitFor();
-  await page.evaluate(() => {
-    const data = new DataTransfer();
-    data.items.add(new File(['{"format":"two-thirds","version":7,"boards":{},"page":[]}'], 'next-year.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  });
+  await dropFile(page, 'next-year.tt.json', '{"format":"two-thirds","version":7,"boards":{},"page":[]}');
   await page.getByRole('alert').getByText('next-year.tt.json').waitFor();
   await expect.poll(() => textOf(page.getByRole('alert'))).toContain('later');
   await page.getByRole('heading', { level: 1, name: 'Platform lamp', exact: true }).waitFor();

@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { patience } from '../support/slowdown.ts';
-import { restingBox, textOf, untilComputed } from './open-page.ts';
+import { dropFile, restingBox, textOf, untilComputed } from './open-page.ts';
 
 /** The light of every lamp, frame by frame. */
 interface Frame {
@@ -36,11 +36,7 @@ function crossing(frequencies: readonly number[]): string {
 }
 
 async function open(page: Page, text: string): Promise<void> {
-  await page.evaluate((content) => {
-    const data = new DataTransfer();
-    data.items.add(new File([content], 'crossing.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, text);
+  await dropFile(page, 'crossing.tt.json', text);
   await page.getByRole('heading', { level: 1, name: 'Crossing lamps' }).waitFor();
   await untilComputed(page);
 }

@@ -3,7 +3,7 @@ import { describe, expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { patience } from '../support/slowdown.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { openExample, textOf, untilComputed, untilKept } from './open-page.ts';
+import { dropFile, openDocument, openExample, textOf, untilComputed, untilKept } from './open-page.ts';
 
 /** The platform lamp, with what can be asked about a kit of it, its faults and its measurements. */
 async function openLamp(page: Page, cells: readonly object[]): Promise<void> {
@@ -14,21 +14,7 @@ async function openLamp(page: Page, cells: readonly object[]): Promise<void> {
     boards: { lamp: { ready: 'monostable', values: { R1: '390 kΩ', C1: '10 µF' } } },
     page: [{ id: 'board', kind: 'board', board: 'lamp', knobs: ['R1', 'C1'] }, ...cells],
   };
-  await dropFile(page, 'lamp.tt.json', JSON.stringify(document));
-  await page.getByRole('heading', { level: 1, name: 'Lamp' }).waitFor();
-  await untilComputed(page);
-}
-
-/** Drops a file on the page, as an instrument or somebody else left it. */
-async function dropFile(page: Page, name: string, text: string): Promise<void> {
-  await page.evaluate(
-    ([file, content]) => {
-      const data = new DataTransfer();
-      data.items.add(new File([content ?? ''], file ?? ''));
-      window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-    },
-    [name, text],
-  );
+  await openDocument(page, document);
 }
 
 /** What the knobs of the board say. */

@@ -8,7 +8,7 @@ import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { patience } from '../support/slowdown.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { lookAtEverything, openExample, textOf, untilComputed, withoutFileDialogues } from './open-page.ts';
+import { dropFile, lookAtEverything, openExample, textOf, untilComputed, withoutFileDialogues } from './open-page.ts';
 
 /** Text of a note that tries to become part of the page that holds it. */
 const HOSTILE = '</script><script>window.broken = 1</script><img src=x onerror="window.broken = 2"><!--<script>';
@@ -22,15 +22,6 @@ function hostilePage(): string {
   page.title = TITLE;
   page.page.unshift({ id: 'hostile', kind: 'note', text: HOSTILE });
   return JSON.stringify(page);
-}
-
-/** Drops a file of this text on the page. */
-async function drop(page: Page, text: string): Promise<void> {
-  await page.evaluate((content) => {
-    const data = new DataTransfer();
-    data.items.add(new File([content], 'dropped.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, text);
 }
 
 /** Presses a command of the head and waits for the file that it makes. */
@@ -62,7 +53,7 @@ journey(
   'a page shared as one file opens from disk without a network, computes, edits, and saves as the document it is',
   async ({ page, browser }) => {
     const folder = await mkdtemp(join(tmpdir(), 'two-thirds-one-page-'));
-    await drop(page, hostilePage());
+    await dropFile(page, 'dropped.tt.json', hostilePage());
     await page.getByRole('heading', { level: 1, name: TITLE }).waitFor();
     await untilComputed(page);
     const download = await downloadBy(page, 'share as web page');

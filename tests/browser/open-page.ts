@@ -7,6 +7,25 @@ export async function openExample(page: Page, title: string): Promise<void> {
   await page.getByRole('heading', { level: 1, name: title }).waitFor();
 }
 
+/** Lets a file fall on the page, as a person drags it there. */
+export async function dropFile(page: Page, name: string, text: string): Promise<void> {
+  await page.evaluate(
+    ([file, content]) => {
+      const data = new DataTransfer();
+      data.items.add(new File([content], file));
+      window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+    },
+    [name, text] as const,
+  );
+}
+
+/** Opens a document as if its file had been dropped, and waits until the page has computed it. */
+export async function openDocument(page: Page, document: { readonly title: string }): Promise<void> {
+  await dropFile(page, 'dropped.tt.json', JSON.stringify(document));
+  await page.getByRole('heading', { level: 1, name: document.title }).waitFor();
+  await untilComputed(page);
+}
+
 /** Asks for every result that is held back, without writing a prediction. */
 export async function lookAtEverything(page: Page): Promise<void> {
   const look = page.getByRole('button', { name: 'look without a prediction' });

@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { focusName, textOf, untilComputed } from './open-page.ts';
+import { focusName, openDocument, textOf, untilComputed } from './open-page.ts';
 
 /** A bell that a contact rings, and a board that it could be linked to. */
 const bell = {
@@ -42,13 +42,7 @@ const bell = {
 };
 
 async function openBell(page: Page): Promise<void> {
-  await page.evaluate((text) => {
-    const data = new DataTransfer();
-    data.items.add(new File([text], 'bell.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, JSON.stringify(bell));
-  await page.getByRole('heading', { level: 1, name: bell.title }).waitFor();
-  await untilComputed(page);
+  await openDocument(page, bell);
 }
 
 /** Goes on with Tab until something of this name has the focus, as somebody without a pointer does. */

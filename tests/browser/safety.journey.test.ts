@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { openExample, textOf, untilComputed } from './open-page.ts';
+import { openDocument, openExample, textOf, untilComputed } from './open-page.ts';
 
 const pictures = join(import.meta.dirname, '../../test-results/pictures');
 
@@ -37,13 +37,7 @@ const OVERLOADED = /^D1: an LED always needs a current-limiting path/;
 const SWITCH_OFF = /^Hot or smelling: switch off first\./;
 
 async function open(page: Page): Promise<void> {
-  await page.evaluate((text) => {
-    const data = new DataTransfer();
-    data.items.add(new File([text], 'hasty.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, JSON.stringify(document));
-  await page.getByRole('heading', { level: 1, name: 'Hasty flasher' }).waitFor();
-  await untilComputed(page);
+  await openDocument(page, document);
 }
 
 journey(

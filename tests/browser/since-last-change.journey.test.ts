@@ -2,7 +2,7 @@ import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { patience } from '../support/slowdown.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { focusName, untilComputed } from './open-page.ts';
+import { focusName, openDocument } from './open-page.ts';
 
 /** The axle counter with a map of its ratio and a list of its faults. */
 const counter = {
@@ -28,13 +28,7 @@ const counter = {
 journey(
   'a map says which boundary moved since the last change, a list of faults what the board gives now',
   async ({ page }) => {
-    await page.evaluate((text) => {
-      const data = new DataTransfer();
-      data.items.add(new File([text], 'counter.tt.json'));
-      window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-    }, JSON.stringify(counter));
-    await page.getByRole('heading', { level: 1, name: counter.title }).waitFor();
-    await untilComputed(page);
+    await openDocument(page, counter);
     const told = (cell: string) => page.locator(`tt-cell#${cell} .compared`);
     await expect.poll(() => told('regions').count()).toBe(0);
     const knob = page.getByRole('region', { name: 'Knobs' }).getByRole('slider', { name: 'C1 capacitance' });

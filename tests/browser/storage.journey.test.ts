@@ -2,7 +2,7 @@ import type { BrowserContext, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { focusName, openExample, textOf, untilComputed, untilKept } from './open-page.ts';
+import { dropFile, focusName, openExample, textOf, untilComputed, untilKept } from './open-page.ts';
 
 /** Begins an empty page and gives it this title. */
 async function begin(page: Page, title: string): Promise<void> {
@@ -75,12 +75,8 @@ journey(
 );
 
 journey('a file that was opened comes back when the window is reloaded, changes included', async ({ page }) => {
-  await page.evaluate(() => {
-    const text = '{"format":"two-thirds","version":1,"title":"Tunnel fan","boards":{},"page":[]}';
-    const data = new DataTransfer();
-    data.items.add(new File([text], 'fan.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  });
+  const fan = '{"format":"two-thirds","version":1,"title":"Tunnel fan","boards":{},"page":[]}';
+  await dropFile(page, 'fan.tt.json', fan);
   await page.getByRole('heading', { level: 1, name: 'Tunnel fan' }).waitFor();
   await entitle(page, 'Tunnel fan, dimmed');
   await untilKept(page);

@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { openExample, restingBox, textOf, untilComputed } from './open-page.ts';
+import { dropFile, openExample, restingBox, textOf, untilComputed } from './open-page.ts';
 
 /** Opens a document as if its file had been dropped on the page. */
 async function openDocument(page: Page, title: string, cells: readonly object[]): Promise<void> {
@@ -15,11 +15,7 @@ async function openDocument(page: Page, title: string, cells: readonly object[])
     },
     page: [{ id: 'board', kind: 'board', board: 'drawer', knobs: ['R1', 'C1', 'G1.wave.period'] }, ...cells],
   };
-  await page.evaluate((text) => {
-    const data = new DataTransfer();
-    data.items.add(new File([text], 'studies.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, JSON.stringify(document));
+  await dropFile(page, 'studies.tt.json', JSON.stringify(document));
   await page.getByRole('heading', { level: 1, name: title }).waitFor();
 }
 

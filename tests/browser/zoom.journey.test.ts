@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { lookAtEverything, openExample, restingBox, textOf, untilComputed } from './open-page.ts';
+import { lookAtEverything, openDocument, openExample, restingBox, textOf, untilComputed } from './open-page.ts';
 
 /** The first trace of the axle counter, with everything computed. */
 async function openTrace(page: Page): Promise<{ cell: Locator; chart: Locator }> {
@@ -237,13 +237,7 @@ journey('in a run of a thousand swings the cursor still reads one exact value', 
     boards: { lamp: { ready: 'astable', values: { 'U1.family': 'ideal' } } },
     page: [{ id: 'look', kind: 'trace', board: 'lamp', until: '2000 s', show: ['timing', 'out'] }],
   };
-  await page.evaluate((text) => {
-    const data = new DataTransfer();
-    data.items.add(new File([text], 'long.tt.json'));
-    window.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
-  }, JSON.stringify(document));
-  await page.getByRole('heading', { level: 1, name: 'Long run' }).waitFor();
-  await untilComputed(page);
+  await openDocument(page, document);
   const cell = page.locator('tt-cell#look');
   const chart = cell.getByRole('slider');
   await chart.focus();
