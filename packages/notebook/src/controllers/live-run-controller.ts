@@ -4,11 +4,11 @@ import type { Json } from '../edit/json.ts';
 import { boardsAlone } from '../runtime/detail.ts';
 import type { LampLights } from '../runtime/lamp-lights.ts';
 import { Pace, REAL_TIME } from '../runtime/live-rate.ts';
-import type { LiveBeginning, LiveReport, LiveSlice } from '../runtime/live-protocol.ts';
+import type { LiveBeginning, LiveReport, LiveSubject } from '../runtime/live-protocol.ts';
 import { AWAY, type HeardSlice, type LiveView } from '../runtime/live-view.ts';
 import { happeningWords, quietWords } from '../runtime/live-words.ts';
 import { SpacedWords } from '../runtime/spaced-words.ts';
-import { WorkQueue } from '../runtime/work-queue.ts';
+import { workedAfter, WorkQueue } from '../runtime/work-queue.ts';
 import type { LiveHandle } from '../worker/live-start.ts';
 import { LiveDrawing } from './live-drawing.ts';
 import { LiveParts } from './live-parts.ts';
@@ -32,7 +32,9 @@ export class LiveRunController implements ReactiveController {
   private readonly start: (failed: (message: string) => void) => LiveHandle;
   private handle: LiveHandle | undefined;
   private document: Json = null;
-  private subject: { readonly text: string; readonly board: string } | undefined;
+  /** Whether the run has begun, once that is known. */
+  private begun: Promise<boolean> | undefined;
+  private subject: LiveSubject | undefined;
   private changed = false;
   private board: readonly PartRow[] = [];
   private readonly parts: LiveParts;
@@ -115,6 +117,7 @@ export class LiveRunController implements ReactiveController {
     this.tick = undefined;
     this.handle?.terminate();
     this.handle = undefined;
+    this.begun = undefined;
     this.isBusy = false;
     this.wants = undefined;
     this.words.clear();
@@ -138,21 +141,24 @@ export class LiveRunController implements ReactiveController {
   work(part: string, pressed: boolean): void {
     const { handle, view } = this;
     if (handle === undefined || view.isOver || view.worked.has(part) === pressed) return;
-    const worked = new Set(view.worked);
-    if (pressed) worked.add(part);
-    else worked.delete(part);
     this.works.add({ part, pressed });
-    this.change({ worked });
+    this.change({ worked: workedAfter(view.worked, { part, pressed }) });
   }
 
+  /** Begins a run where there is none; what is asked while it begins follows it, in turn. False where none can begin. */
   private async begin(): Promise<boolean> {
-    const { subject } = this;
-    if (this.handle !== undefined) return true;
-    if (subject === undefined) return false;
-    const handle = this.start((message) => this.fail(message));
+    if (this.subject === undefined) return false;
+    this.begun ??= this.startRun(this.subject);
+    return this.begun;
+  }
+
+  private async startRun({ text, board }: LiveSubject): Promise<boolean> {
+    const handle = this.start((message) => {
+      if (this.handle === handle) this.fail(message);
+    });
     this.handle = handle;
     this.changed = false;
-    const beginning = await handle.live.begin(subject.text, subject.board);
+    const beginning = await handle.live.begin(text, board);
     if (this.handle !== handle || !this.takeBeginning(beginning)) return false;
     this.tick = requestAnimationFrame(this.frame);
     return true;
@@ -212,8 +218,9 @@ export class LiveRunController implements ReactiveController {
     this.wants = undefined;
     const elapsed = Math.min(LONGEST_FRAME, passed);
     const now = time / 1000;
-    const whole = now - this.stateAt >= STATE_PAUSE;
-    const report = await handle.live.advance(this.asked(elapsed * this.drawing.rate, whole));
+    const trace = this.drawing.ask();
+    const span = elapsed * this.drawing.rate;
+    const report = await handle.live.advance({ span, budget: BUDGET, whole: now - this.stateAt >= STATE_PAUSE, trace });
     if (this.handle !== handle) return;
     // A page that was out of sight did not fall behind.
     if (passed < 5 * LONGEST_FRAME) this.pace.take(passed, report.done);
@@ -221,13 +228,9 @@ export class LiveRunController implements ReactiveController {
     if (this.view.phase === 'passing') this.heard?.({ report, elapsed });
   }
 
-  private asked(span: number, whole: boolean): LiveSlice {
-    return { span, budget: BUDGET, whole, trace: this.drawing.ask() };
-  }
-
   private async settle(handle: LiveHandle): Promise<void> {
     this.wants = undefined;
-    const report = await handle.live.advance(this.asked(0, true));
+    const report = await handle.live.advance({ span: 0, budget: BUDGET, whole: true, trace: this.drawing.ask() });
     if (this.handle === handle) this.take(report, 0, performance.now() / 1000);
   }
 
@@ -245,8 +248,8 @@ export class LiveRunController implements ReactiveController {
     this.stepAt = performance.now() / 1000;
     const report = await handle.live.next(SEARCH, this.drawing.ask());
     if (this.handle !== handle) return;
-    const { quietUntil, time } = report;
-    if (quietUntil !== undefined) this.words.say(quietWords(time, quietUntil, this.view.presses));
+    if (report.quietUntil !== undefined)
+      this.words.say(quietWords(report.time, report.quietUntil, this.view.presses));
     this.take(report, 0, performance.now() / 1000);
   }
 
@@ -261,9 +264,8 @@ export class LiveRunController implements ReactiveController {
       this.change({ complaint: `The run goes on with the values before. ${change.failure.message}` });
       return;
     }
-    const { presses, restarted } = change;
-    this.change({ presses, complaint: undefined, isOver: restarted ? false : this.view.isOver });
-    if (!restarted) return;
+    this.change({ presses: change.presses, complaint: undefined, isOver: !change.restarted && this.view.isOver });
+    if (!change.restarted) return;
     this.parts.forget();
     this.change({ phase: 'held', worked: new Set() });
     this.words.say('The board has other parts now: the run begins anew at 0 s.');

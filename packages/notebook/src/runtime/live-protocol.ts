@@ -128,6 +128,12 @@ export interface PressPart {
   readonly planned: boolean;
 }
 
+/** What is run by hand: boards as a file writes them, and the name of the one in hand. */
+export interface LiveSubject {
+  readonly text: string;
+  readonly board: string;
+}
+
 /** What begins a run by hand. */
 export type LiveBeginning =
   | {

@@ -4,6 +4,11 @@ export interface Work {
   readonly pressed: boolean;
 }
 
+/** The parts that are worked once a hand has done this. */
+export function workedAfter(worked: ReadonlySet<string>, { part, pressed }: Work): ReadonlySet<string> {
+  return new Set(pressed ? [...worked, part] : [...worked].filter((each) => each !== part));
+}
+
 /**
  * What hands did, to be handed on slice by slice: of each part one thing a slice, so that time passes in the circuit
  * between a press and its end however short it was here.
