@@ -10,13 +10,18 @@ import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 
 /** Ends what a worker is asked, when the test says so. */
 let answers: (() => void)[];
+/** How many jobs of studies workers were given. */
+let jobs = 0;
 const result: CellResult = { kind: 'note', ok: true, quotes: {} };
 
 const answered = <T>(value: T): Promise<T> => new Promise((resolve) => answers.push(() => resolve(value)));
 const worker: StudyWorker = {
   openStudy: () => answered({ count: 2, first: 0, following: 0 }),
   giveJobs: () => answered(undefined),
-  runJob: () => answered('{}'),
+  runJob: () => {
+    jobs++;
+    return answered('{}');
+  },
   collectJobs: () => answered(result),
   closeStudy: () => answered(undefined),
 };
@@ -46,6 +51,7 @@ afterEach(() => {
 beforeEach(() => {
   vi.useFakeTimers();
   answers = [];
+  jobs = 0;
   files = { state: { what: 'reading' }, onRead: () => undefined, stateOf: () => files.state };
   const host = { addController: () => undefined, requestUpdate: () => undefined, addEventListener: () => undefined };
   const turns = {
@@ -111,5 +117,19 @@ describe('RunController', () => {
     await answerAll();
     expect(waiting(controller.states)).toEqual([]);
     expect(stateOf(controller.states, 'lit').phase).toBe('current');
+  });
+
+  test('goes on with no study of a cell that is taken off the page, though nothing else is to be computed', async () => {
+    files.state = ready;
+    controller.show(page('bench'));
+    while (jobs === 0) {
+      for (const answer of answers.splice(0)) answer();
+      await Promise.resolve();
+    }
+    controller.show(page());
+    await answerAll();
+    await vi.advanceTimersByTimeAsync(1000);
+    await answerAll();
+    expect(jobs).toBe(1);
   });
 });

@@ -135,10 +135,12 @@ export class RunController implements ReactiveController {
     if (this.document !== undefined) this.foreseen.leave(this.document, this.states, stale);
     this.document = document;
     const ids = cellsOf(document).map((cell) => cell.id);
+    const left = waiting(this.states).some((id) => !ids.includes(id));
     const waits = outdated(this.states, stale, ids);
     this.states = this.foreseen.enter(document, waits, stale);
     if (this.states !== waits) this.prompt.await();
-    if (stale.length > 0) this.run();
+    // What is computed for a cell that has left the page is given up.
+    if (stale.length > 0 || left) this.run();
   }
 
   /** Foresees what cells in sight will show once the document is one of these, if they are quickly computed. */
