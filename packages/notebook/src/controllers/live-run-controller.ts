@@ -248,8 +248,7 @@ export class LiveRunController implements ReactiveController {
     this.stepAt = performance.now() / 1000;
     const report = await handle.live.next(SEARCH, this.drawing.ask());
     if (this.handle !== handle) return;
-    if (report.quietUntil !== undefined)
-      this.words.say(quietWords(report.time, report.quietUntil, this.view.presses));
+    if (report.quietUntil !== undefined) this.words.say(quietWords(report.time, report.quietUntil, this.view.presses));
     this.take(report, 0, performance.now() / 1000);
   }
 
