@@ -2,8 +2,9 @@ import { LiveRunController } from '#notebook/controllers/live-run-controller.ts'
 import { LampLights } from '#notebook/runtime/lamp-lights.ts';
 import type { LiveBeginning } from '#notebook/runtime/live-protocol.ts';
 import type { LiveHandle } from '#notebook/worker/live-start.ts';
-import type { ReactiveControllerHost } from 'lit';
 import { beforeEach, expect, test, vi } from 'vitest';
+
+type Host = ConstructorParameters<typeof LiveRunController>[0];
 
 /** A worker whose beginning is told by the test, and what the page hears when it breaks down. */
 interface MadeWorker {
@@ -15,14 +16,14 @@ interface MadeWorker {
 /** A run by hand of a lamp, and the workers it has started so far. */
 function lampRun(): { run: LiveRunController; workers: MadeWorker[] } {
   const workers: MadeWorker[] = [];
-  const host = { addController: () => undefined, requestUpdate: () => undefined } as unknown as ReactiveControllerHost;
+  const host = { addController: () => undefined, requestUpdate: () => undefined };
   const start = (breaks: (message: string) => void): LiveHandle => {
     let isEnded = false;
     const beginning = new Promise<LiveBeginning>((begun) => workers.push({ begun, breaks, isEnded: () => isEnded }));
     const live = { begin: () => beginning } as unknown as LiveHandle['live'];
     return { live, terminate: () => (isEnded = true) };
   };
-  const run = new LiveRunController(host, start, new LampLights());
+  const run = new LiveRunController(host as unknown as Host, start, new LampLights());
   run.show({ boards: { lamp: { parts: [] } } }, 'lamp', []);
   return { run, workers };
 }
