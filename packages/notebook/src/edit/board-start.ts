@@ -1,14 +1,16 @@
 import { boardNames, terminalNets } from './board-names.ts';
 import { boardParts } from './board-values.ts';
-import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
+import { isRecord, type Json, type JsonRecord } from './json.ts';
+import { pageOf } from './page.ts';
 import { valueAt } from './path.ts';
 import { startingWindow } from './starting-window.ts';
 
 /** The board of a new cell, and how long it looks: as long as another cell of the page does, if there is one. */
 export function boardWindow(document: Json, board: string | undefined): { board: string; until: Json } | undefined {
   if (board === undefined || valueAt(document, ['boards', board]) === undefined) return undefined;
-  const page = valueAt(document, ['page']);
-  const known = (isList(page) ? page : []).filter(isRecord).find((cell) => cell['board'] === board && cell['until']);
+  const known = pageOf(document)
+    .filter(isRecord)
+    .find((cell) => cell['board'] === board && cell['until']);
   return { board, until: known?.['until'] ?? startingWindow(boardParts(document, board)) };
 }
 

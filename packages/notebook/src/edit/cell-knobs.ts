@@ -1,6 +1,7 @@
 import { cellKnob, cellNumbers, findCellNumber, knobsOfCells } from '@two-thirds/sim/document';
 import type { Edit } from './history.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
+import { pageOf } from './page.ts';
 import { valueAt, withValue } from './path.ts';
 
 /** The cells of a page by id, as they stand in the document. */
@@ -106,11 +107,4 @@ function isShowing(cell: Json, board: string): boolean {
 function boardOf(cell: Json | undefined): string | undefined {
   const board = valueAt(cell, ['board']);
   return typeof board === 'string' ? board : undefined;
-}
-
-const NO_CELLS: readonly Json[] = [];
-
-function pageOf(document: Json): readonly Json[] {
-  const page = valueAt(document, ['page']);
-  return isList(page) ? page : NO_CELLS;
 }

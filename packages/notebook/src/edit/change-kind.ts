@@ -5,6 +5,7 @@ import { hasOwnParts, partEnds, startingNets } from './circuit-edits.ts';
 import type { Edit } from './history.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
 import { type PartStart, partStart } from './part-starts.ts';
+import { pageOf } from './page.ts';
 import { valueAt, withValue } from './path.ts';
 
 /**
@@ -89,9 +90,8 @@ function withoutIdleKnobs(document: Json, board: string, part: string, kind: str
     if (typeof knob !== 'string' || !knob.startsWith(`${part}.`)) return true;
     return fields.some(({ name }) => name === knob.split(/[.[]/)[1]);
   };
-  const page = valueAt(document, ['page']);
   let value = document;
-  for (const [index, cell] of (isList(page) ? page : []).entries()) {
+  for (const [index, cell] of pageOf(document).entries()) {
     const knobs = isRecord(cell) && cell['board'] === board ? cell['knobs'] : undefined;
     if (!isList(knobs) || knobs.every(turns)) continue;
     value = withValue(value, ['page', index, 'knobs'], knobs.filter(turns));

@@ -4,6 +4,7 @@ import type { Edit } from './history.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
 import { mentionsPart } from './mentions.ts';
 import { type PartStart, partStart } from './part-starts.ts';
+import { pageOf } from './page.ts';
 import { type Path, valueAt, withValue } from './path.ts';
 
 /** One end of a part, as it is edited. */
@@ -130,9 +131,4 @@ function partsPath(board: string): Path {
 function ownList(document: Json, board: string): readonly Json[] {
   const list = valueAt(document, partsPath(board));
   return isList(list) ? list : [];
-}
-
-function pageOf(document: Json): readonly Json[] {
-  const page = valueAt(document, ['page']);
-  return isList(page) ? page : [];
 }

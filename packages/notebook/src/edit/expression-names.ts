@@ -3,7 +3,8 @@ import { readyBoards } from '@two-thirds/sim/board';
 import { formulaFunctions, mainFields, readingNames } from '@two-thirds/sim/document';
 import { boardNames } from './board-names.ts';
 import { boardParts } from './board-values.ts';
-import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
+import { isRecord, type Json, type JsonRecord } from './json.ts';
+import { pageOf } from './page.ts';
 import { valueAt } from './path.ts';
 
 /** A name that may be written at some place, and what it is in a few words. */
@@ -78,11 +79,12 @@ function part(name: string): OfferedName {
 }
 
 function cellsWithId(document: Json): { id: string; kind: string; data: JsonRecord }[] {
-  const page = valueAt(document, ['page']);
-  return (isList(page) ? page : []).filter(isRecord).flatMap((data) => {
-    const { id, kind } = data;
-    return typeof id === 'string' ? [{ id, kind: typeof kind === 'string' ? kind : 'cell', data }] : [];
-  });
+  return pageOf(document)
+    .filter(isRecord)
+    .flatMap((data) => {
+      const { id, kind } = data;
+      return typeof id === 'string' ? [{ id, kind: typeof kind === 'string' ? kind : 'cell', data }] : [];
+    });
 }
 
 function cellNumbers(document: Json): OfferedName[] {

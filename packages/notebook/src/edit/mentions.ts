@@ -1,5 +1,6 @@
 import { readingNames } from '@two-thirds/sim/document';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
+import { pageOf } from './page.ts';
 import { valueAt } from './path.ts';
 
 /** A name on a board: that of a part, or that of a net. */
@@ -121,8 +122,9 @@ function meaning(before: string, bare: BoardName['what']): BoardName['what'] {
 
 /** Whether `cell.name` is a number of a cell: those come before values of boards. */
 function isNumberOfCell(document: Json, id: string, name: string): boolean {
-  const page = valueAt(document, ['page']);
-  const cell = (isList(page) ? page : []).filter(isRecord).find((each) => each['id'] === id);
+  const cell = pageOf(document)
+    .filter(isRecord)
+    .find((each) => each['id'] === id);
   return valueAt(cell, ['take', name]) !== undefined;
 }
 

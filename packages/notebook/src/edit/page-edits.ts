@@ -2,7 +2,8 @@ import { readyBoards } from '@two-thirds/sim/board';
 import { boardParts, valuePlace } from './board-values.ts';
 import { addPart } from './circuit-edits.ts';
 import type { Edit } from './history.ts';
-import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
+import { isRecord, type Json, type JsonRecord } from './json.ts';
+import { pageOf } from './page.ts';
 import { valueAt, withValue } from './path.ts';
 
 /** An edit of the page, and the cell that is to have the focus afterwards (none when the page has become empty). */
@@ -121,9 +122,4 @@ function cellAt(document: Json, id: string): { page: readonly Json[]; index: num
   const index = page.findIndex((cell) => isRecord(cell) && cell['id'] === id);
   const kind = valueAt(page, [index, 'kind']);
   return { page, index, kind: typeof kind === 'string' ? kind : 'cell' };
-}
-
-function pageOf(document: Json): readonly Json[] {
-  const page = valueAt(document, ['page']);
-  return isList(page) ? page : [];
 }

@@ -1,6 +1,7 @@
 import { findQuotes, splitTarget } from '@two-thirds/sim/document';
 import type { Edit } from './history.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
+import { pageOf } from './page.ts';
 import { valueAt, withValue } from './path.ts';
 
 /**
@@ -123,8 +124,7 @@ function relinked(link: Json, from: string, to: string): Json {
 
 /** The page with every cell changed; what is no object is no cell and stays as it is. */
 function mapCells(document: Json, change: (cell: JsonRecord) => JsonRecord): readonly Json[] {
-  const page = valueAt(document, ['page']);
-  return (isList(page) ? page : []).map((cell) => (isRecord(cell) ? change(cell) : cell));
+  return pageOf(document).map((cell) => (isRecord(cell) ? change(cell) : cell));
 }
 
 /** Why a name cannot be given, or `undefined` where it can. @param taken the names that others have. */

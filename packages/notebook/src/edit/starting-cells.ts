@@ -1,9 +1,9 @@
 import { boardNames } from './board-names.ts';
 import { boardReadings, boardWindow, timerNets, timingParts } from './board-start.ts';
-import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
+import { isRecord, type Json, type JsonRecord } from './json.ts';
 import { chooseStart, claimStart, mapStart, spreadStart, sweepStart } from './starting-ranges.ts';
 import { captureStart, swapsStart, symptomsStart } from './starting-studies.ts';
-import { valueAt } from './path.ts';
+import { pageOf } from './page.ts';
 
 /** A kind of cell that can be added to a page. */
 export interface CellStart {
@@ -91,8 +91,9 @@ const LISTS = /^(widths|lows|periods|edges)\b/;
 
 /** The numbers that the readings of a page give, those of this board first. */
 function readNumbers(document: Json, board: string | undefined): { name: string; place: string }[] {
-  const page = valueAt(document, ['page']);
-  const readings = (isList(page) ? page : []).filter(isRecord).filter((cell) => cell['kind'] === 'reading');
+  const readings = pageOf(document)
+    .filter(isRecord)
+    .filter((cell) => cell['kind'] === 'reading');
   const ordered = [...readings].sort((a, b) => Number(b['board'] === board) - Number(a['board'] === board));
   return ordered.flatMap(({ id, take }) =>
     Object.entries(isRecord(take) ? take : {})

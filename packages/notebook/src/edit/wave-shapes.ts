@@ -1,6 +1,7 @@
 import { formatQuantity, readQuantity, type Unit } from '@two-thirds/sim/quantity';
 import type { Edit } from './history.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
+import { pageOf } from './page.ts';
 import { valueAt, withValue } from './path.ts';
 import { partValue, withPartValue } from './place-value.ts';
 
@@ -73,9 +74,8 @@ function withTurningKnobs(document: Json, board: string, part: string, wave: Jso
     const now = field === 'period' || field === 'frequency' ? often : field;
     return waveFields(wave).some(({ name }) => name === now) || wave[now] !== undefined ? [start + now] : [];
   };
-  const page = valueAt(document, ['page']);
   let value = document;
-  for (const [index, cell] of (isList(page) ? page : []).entries()) {
+  for (const [index, cell] of pageOf(document).entries()) {
     const knobs = isRecord(cell) && cell['board'] === board ? cell['knobs'] : undefined;
     if (isList(knobs)) value = withValue(value, ['page', index, 'knobs'], knobs.flatMap(follow));
   }
