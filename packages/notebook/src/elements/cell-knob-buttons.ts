@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { boardOfKnobs, hasCellKnob, toggleCellKnob } from '../edit/cell-knobs.ts';
+import { toggleCellKnob } from '../edit/cell-knobs.ts';
 import type { Json } from '../edit/json.ts';
-import { type CellValue, cellValues, valuesByField } from '../runtime/cell-values.ts';
+import { type TurnableValue, turnableValues, valuesByField } from '../runtime/cell-values.ts';
 import type { PageCell } from '../runtime/cells.ts';
 import { EditEvent } from './events.ts';
 import { knobToggle } from './value-pair.ts';
@@ -20,15 +20,12 @@ export function cellKnobButtons(
   fields: readonly string[],
   complaints: ReadonlyMap<string, string>,
 ): ReadonlyMap<string, TemplateResult> {
-  const board = boardOfKnobs(document, cell.id);
-  if (board === undefined) return new Map();
-  const readable = cellValues(document, cell).filter(({ value }) => value !== undefined);
-  const offered = valuesByField(readable, fields);
-  const button = ({ knob, title }: CellValue, word: string): TemplateResult =>
+  const offered = valuesByField(turnableValues(document, cell), fields);
+  const button = ({ knob, title, board, isTurned }: TurnableValue, word: string): TemplateResult =>
     knobToggle({
       words: word,
       label: `knob for ${title}`,
-      isTurned: hasCellKnob(document, board, knob),
+      isTurned,
       toggle: () => host.dispatchEvent(new EditEvent(toggleCellKnob(document, board, knob))),
     });
   return new Map(

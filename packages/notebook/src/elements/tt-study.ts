@@ -4,14 +4,14 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { type BoardChange, changeBoard } from '../edit/board-change.ts';
 import { openAsBoard } from '../edit/board-copy.ts';
-import { boardOfKnobs, hasCellKnob, toggleCellKnob } from '../edit/cell-knobs.ts';
+import { toggleCellKnob } from '../edit/cell-knobs.ts';
 import { claimNames } from '../edit/expression-names.ts';
 import type { Json } from '../edit/json.ts';
 import { valueAt } from '../edit/path.ts';
 import { choiceNow } from '../edit/swap-point.ts';
 import type { CellState } from '../runtime/cell-state.ts';
 import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
-import { cellValues } from '../runtime/cell-values.ts';
+import { turnableValues } from '../runtime/cell-values.ts';
 import { compared, comparisonText } from '../runtime/compared.ts';
 import { complaintsOf, sortComplaints } from '../runtime/issues.ts';
 import { studyFields } from '../runtime/study-plan.ts';
@@ -179,13 +179,8 @@ export class Study extends LitElement {
 
 /** Which knobs what was seen can have, by the place of the number, and whether each is there. */
 function seenKnobs(document: Json, cell: PageCell): SeenKnobs {
-  const board = boardOfKnobs(document, cell.id);
-  const readable = board === undefined ? [] : cellValues(document, cell).filter(({ value }) => value !== undefined);
   return Object.fromEntries(
-    readable.map(({ place, knob, title }) => [
-      place,
-      { knob, title, isTurned: board !== undefined && hasCellKnob(document, board, knob) },
-    ]),
+    turnableValues(document, cell).map(({ place, knob, title, isTurned }) => [place, { knob, title, isTurned }]),
   );
 }
 

@@ -1,5 +1,6 @@
 import { cellKnob, type CellNumber, cellNumbers } from '@two-thirds/sim/document';
 import { readQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { boardOfKnobs, hasCellKnob } from '../edit/cell-knobs.ts';
 import type { KnobBounds } from '../edit/bounded-scale.ts';
 import type { Edit } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
@@ -79,12 +80,27 @@ export function cellValueEdit(cell: PageCell, value: CellValue, text: string): E
   };
 }
 
+/** A number of a cell that can have a knob, in the tray of a board, and whether it has one. */
+export interface TurnableValue extends CellValue {
+  readonly board: string;
+  readonly isTurned: boolean;
+}
+
+/** The numbers of a cell that can have a knob as they are typed now; none where no board on the page has a tray for them. */
+export function turnableValues(document: Json, cell: PageCell): readonly TurnableValue[] {
+  const board = boardOfKnobs(document, cell.id);
+  if (board === undefined) return [];
+  return cellValues(document, cell)
+    .filter(({ value }) => value !== undefined)
+    .map((value) => ({ ...value, board, isTurned: hasCellKnob(document, board, value.knob) }));
+}
+
 /** The numbers of a cell by the field that they are edited in: each at the innermost field around it. */
-export function valuesByField(
-  values: readonly CellValue[],
+export function valuesByField<Value extends CellValue>(
+  values: readonly Value[],
   fields: readonly string[],
-): ReadonlyMap<string, readonly CellValue[]> {
-  const found = new Map<string, CellValue[]>();
+): ReadonlyMap<string, readonly Value[]> {
+  const found = new Map<string, Value[]>();
   for (const value of values) {
     const around = fields.filter((field) => field === value.place || /^[.[]/.test(after(value.place, field)));
     const field = around.sort((a, b) => b.length - a.length)[0];
