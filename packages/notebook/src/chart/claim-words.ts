@@ -1,3 +1,4 @@
+import { listedText } from '@two-thirds/sim/quantity';
 import type { ClaimResult } from '@two-thirds/sim/document';
 import { pointText } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
@@ -21,8 +22,7 @@ export function trialWords({ trials, holds, fails, open }: ClaimResult): string 
     ...(fails > 0 ? [`${holds > 0 ? '' : 'it '}failed in ${fails}`] : []),
     ...(open > 0 ? [`${open} decided nothing`] : []),
   ];
-  const listed = told.length < 3 ? told.join(' and ') : `${told.slice(0, -1).join(', ')} and ${told.at(-1)}`;
-  return told.length === 0 ? '' : `Of ${trials} trials ${listed}.`;
+  return told.length === 0 ? '' : `Of ${trials} trials ${listedText(told)}.`;
 }
 
 /** The simplest case in which a claim fails, in words. */

@@ -1,3 +1,4 @@
+import { listedText } from '@two-thirds/sim/quantity';
 import type { SwapsResult, SwapsRow } from '@two-thirds/sim/document';
 import { flagsOf, isHarmful, type SwapsFlag } from './swaps-flags.ts';
 
@@ -103,14 +104,14 @@ export function togetherWords(places: SwapsResult['places'], rows: readonly Pick
   }
   const fixed = places.flatMap(({ name, choices }, place) => {
     const those = met[place] ?? [];
-    return those.length === choices.length && choices.length > 1 ? [] : [`${name} ${listed(those, 'or')}`];
+    return those.length === choices.length && choices.length > 1 ? [] : [`${name} ${listedText(those, 'or')}`];
   });
   const free = places.filter(({ choices }, place) => choices.length > 1 && met[place]?.length === choices.length);
   if (fixed.length === 0) return 'every combination';
   const others =
     free.length === 0
       ? ''
-      : `, whatever ${listed(
+      : `, whatever ${listedText(
           free.map(({ name }) => name),
           'and',
         )} ${free.length === 1 ? 'is' : 'are'}`;
@@ -120,11 +121,6 @@ export function togetherWords(places: SwapsResult['places'], rows: readonly Pick
 /** A combination in words: `R1 47 kΩ, C1 10 µF`. */
 function combinationWords(places: SwapsResult['places'], { parts }: Pick<SwapsRow, 'parts'>): string {
   return places.map(({ name }, place) => `${name} ${parts[place] ?? ''}`).join(', ');
-}
-
-/** `a, b or c`. */
-function listed(words: readonly string[], last: 'and' | 'or'): string {
-  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} ${last} ${words.at(-1) ?? ''}`;
 }
 
 /** Where a value lies between the least and the greatest of a reading, 0 to 1: by ratio where they are far apart. */

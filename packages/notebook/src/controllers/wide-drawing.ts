@@ -1,3 +1,4 @@
+import { listedText } from '@two-thirds/sim/quantity';
 import type { ReactiveControllerHost } from 'lit';
 import type { PartPlace } from '../schematic/part-places.ts';
 
@@ -48,5 +49,5 @@ export class WideDrawing {
 function listed(parts: readonly string[]): string {
   const rest = parts.length - MOST_NAMED;
   if (rest > 1) return `${parts.slice(0, MOST_NAMED).join(', ')} and ${rest} more`;
-  return parts.length < 2 ? parts.join() : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
+  return listedText(parts);
 }

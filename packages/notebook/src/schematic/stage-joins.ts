@@ -1,3 +1,4 @@
+import { listedText } from '@two-thirds/sim/quantity';
 import { netsOf, type Stage } from './stages.ts';
 
 /**
@@ -9,7 +10,7 @@ export function stageJoins(stages: readonly Stage[], rails: ReadonlySet<string>)
   return ends.map((own, index) =>
     [...own.keys()].flatMap((net) => {
       const others = ends.filter((_, other) => other !== index).flatMap((each) => each.get(net) ?? []);
-      return rails.has(net) || others.length === 0 ? [] : [`${net} goes on at ${listed(others)}.`];
+      return rails.has(net) || others.length === 0 ? [] : [`${net} goes on at ${listedText(others)}.`];
     }),
   );
 }
@@ -23,9 +24,4 @@ function endsOf({ timer, shapes }: Stage): ReadonlyMap<string, readonly string[]
   for (const [pin, net] of Object.entries(timer?.pins ?? {})) add(net, `${pin} of ${timer?.name ?? ''}`);
   for (const shape of shapes) for (const net of netsOf(shape)) add(net, shape.label ?? shape.name);
   return found;
-}
-
-function listed(words: readonly string[]): string {
-  const last = words.at(-1) ?? '';
-  return words.length < 2 ? last : `${words.slice(0, -1).join(', ')} and ${last}`;
 }

@@ -1,3 +1,4 @@
+import { listedText } from '../core/listed-text.ts';
 import { type CircuitView, exactText, roundedText } from './circuit-view.ts';
 import { type ConductingLink, timerLinks } from './conducting-links.ts';
 import type { Part } from './description.ts';
@@ -51,8 +52,7 @@ function wayText(links: readonly ConductingLink[]): string {
   const inTheWay = links.filter(({ through }) => through !== 'source');
   const names = [...new Map(inTheWay.map((link) => [link.part, linkText(link)])).values()];
   if (names.length === 0) return 'with nothing in the way';
-  const last = names.at(-1) ?? '';
-  return `through ${names.length === 1 ? last : `${names.slice(0, -1).join(', ')} and ${last}`}`;
+  return `through ${listedText(names)}`;
 }
 
 function linkText({ part, through }: ConductingLink): string {

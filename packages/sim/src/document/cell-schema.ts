@@ -1,3 +1,4 @@
+import { listedText } from '../core/listed-text.ts';
 import * as v from 'valibot';
 import { isName, nameFault } from '../circuit/names.ts';
 import { type Unit, readQuantity } from '../quantity/index.ts';
@@ -218,7 +219,7 @@ export const cellSchema = v.pipe(
 
 function oneOf(options: readonly string[]): string {
   const quoted = options.map((option) => `"${option}"`);
-  return `${quoted.slice(0, -1).join(', ')} or ${quoted.at(-1) ?? ''}`;
+  return listedText(quoted, 'or');
 }
 
 function tooMany(what: string, most: number, found: number): string {

@@ -7,3 +7,4 @@ export { percentText } from './percent-text.ts';
 export { readTolerance, type Tolerance, toleranceLetter } from './tolerance.ts';
 export type { Unit } from './unit.ts';
 export { unitPlurals } from './unit-plurals.ts';
+export { listedText } from '../core/listed-text.ts';

@@ -1,3 +1,4 @@
+import { listedText } from '../core/listed-text.ts';
 import { percentText, type Unit } from '../quantity/index.ts';
 import type { CaptureFit } from './capture-fit.ts';
 import type { CaptureOverlay, Suspect } from './capture-study.ts';
@@ -83,7 +84,7 @@ function estimateText({ name, value, marked, relative, low, high }: Estimate, un
 }
 
 function combinationText({ names, as, factor, relative }: Combination): string {
-  const listed = namesText(names);
+  const listed = listedText(names);
   switch (as) {
     case 'nothing':
       return `The capture tells nothing of ${listed}: hardly anything measured depends on it.`;
@@ -149,8 +150,4 @@ function shareText(share: number): string {
 
 function edgesText(count: number): string {
   return count === 0 ? 'no edges' : `${count} ${count === 1 ? 'edge' : 'edges'}`;
-}
-
-function namesText(names: readonly string[]): string {
-  return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)!}`;
 }
