@@ -35,6 +35,13 @@ const atRest: LiveBeginning = {
   report: { time: 0, done: 0, events: [], happened: 0, parts: [], outputs: [] },
 };
 
+/** Lets time pass in a run whose newest worker begins. */
+async function passing(run: LiveRunController, workers: readonly MadeWorker[]): Promise<void> {
+  const pressed = run.pass();
+  workers.at(-1)?.begun(atRest);
+  await pressed;
+}
+
 beforeEach(() => {
   // Frames are no matter here: none is drawn.
   vi.stubGlobal('requestAnimationFrame', () => 1);
@@ -81,21 +88,15 @@ test('a board that cannot run is told of once it was asked to, and can be tried 
   workers[0]?.begun({ ok: false, failure: { message: 'No supply.' } });
   await refused;
   expect(run.view).toMatchObject({ phase: 'away', complaint: 'No supply.' });
-  const again = run.pass();
-  workers[1]?.begun(atRest);
-  await again;
+  await passing(run, workers);
   expect(run.view.phase).toBe('passing');
 });
 
 test('a worker that was ended does not end the run after its own by breaking down late', async () => {
   const { run, workers } = lampRun();
-  const first = run.pass();
-  workers[0]?.begun(atRest);
-  await first;
+  await passing(run, workers);
   run.leave();
-  const second = run.pass();
-  workers[1]?.begun(atRest);
-  await second;
+  await passing(run, workers);
   workers[0]?.breaks('lost');
   expect(run.view).toMatchObject({ phase: 'passing', complaint: undefined });
   workers[1]?.breaks('lost');
