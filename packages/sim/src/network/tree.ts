@@ -89,6 +89,7 @@ export function heldNodes(network: Network, laws: readonly Law[]): number[] {
  * capacitances that its trees depend on.
  */
 export function largestFirst(capacitors: readonly Pick<Capacitor, 'capacitance'>[]): number[] {
+  // By hand: sorting so short a list takes several times as long, and every tree asks for it.
   const order: number[] = [];
   for (let index = 0; index < capacitors.length; index++) {
     let place = index;
