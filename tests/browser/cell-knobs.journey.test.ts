@@ -45,20 +45,20 @@ journey('how long a trace looks is given a knob, turned, undone, typed and put b
   const look = page.locator('tt-cell#look');
   // By keyboard: the word beside the field gives it its knob and keeps the focus.
   const give = look.getByRole('button', { name: 'knob for look until', exact: true });
-  expect(await give.getAttribute('aria-pressed')).toBe('false');
+  await expect.poll(() => give.getAttribute('aria-pressed')).toBe('false');
   await give.focus();
   await page.keyboard.press('Enter');
   await expect.poll(() => give.getAttribute('aria-pressed')).toBe('true');
-  expect(await focusName(page)).toBe('knob for look until');
+  await expect.poll(() => focusName(page)).toBe('knob for look until');
   const knob = knobOf(page, 'look until');
-  expect(await knob.getAttribute('aria-valuetext')).toMatch(/^2.s$/u);
+  await expect.poll(() => knob.getAttribute('aria-valuetext')).toMatch(/^2.s$/u);
   await knob.focus();
   // Round numbers: 2, 2.5, 3 s.
   await page.keyboard.press('ArrowRight');
   await page.keyboard.press('ArrowRight');
   await expect.poll(() => knob.getAttribute('aria-valuetext')).toMatch(/^3.s$/u);
   await expect.poll(() => endOf(look)).toBe(3);
-  expect(await look.getByLabel('end of the window').inputValue()).toBe('3 s');
+  await expect.poll(() => look.getByLabel('end of the window').inputValue()).toBe('3 s');
   await untilComputed(page);
   expect(await accessibilityFaults(page)).toEqual([]);
   await page.getByRole('button', { name: 'undo: look.until to 3 s' }).click();
@@ -95,16 +95,16 @@ journey('a knob of a trace follows it under another name, and goes and comes bac
   await page.keyboard.press('ArrowLeft');
   await expect.poll(() => endOf(page.locator('tt-cell#first'))).toBe(1.5);
   await nameOf(page, 'circuit').press('Enter');
-  expect(await knobsText(page).inputValue()).toBe('R1, #first.until');
+  await expect.poll(() => knobsText(page).inputValue()).toBe('R1, #first.until');
 
   // Its cell goes, and the knob with it; both come back.
   await nameOf(page, 'first').press('Delete');
   await expect.poll(() => renamed.count()).toBe(0);
-  expect(await focusName(page)).not.toBe('');
+  await expect.poll(() => focusName(page)).not.toBe('');
   await nameOf(page, 'circuit').press('Enter');
   await untilComputed(page);
-  expect(await knobsText(page).inputValue()).toBe('R1');
-  expect(await knobsText(page).getAttribute('aria-invalid')).toBe('false');
+  await expect.poll(() => knobsText(page).inputValue()).toBe('R1');
+  await expect.poll(() => knobsText(page).getAttribute('aria-invalid')).toBe('false');
   await page.getByRole('button', { name: 'undo: delete trace' }).click();
   await expect.poll(() => renamed.count()).toBe(1);
 });
@@ -119,14 +119,14 @@ journey('numbers of a study are given knobs where they stand, and by name', asyn
   // Tolerances as they are sold: 5, 10 %.
   await page.keyboard.press('ArrowRight');
   await untilComputed(page);
-  expect(await kits.getByLabel('how far R1 may be off').inputValue()).toBe('10 %');
+  await expect.poll(() => kits.getByLabel('how far R1 may be off').inputValue()).toBe('10 %');
   // The end of a range stops before the other one.
   const greatest = knobOf(page, 'kits BT1 to');
   await greatest.focus();
   await page.keyboard.press('Home');
   await untilComputed(page);
   expect(Number(await greatest.getAttribute('aria-valuenow'))).toBeGreaterThan(10);
-  expect(await kits.getByRole('alert').count()).toBe(0);
+  await expect.poll(() => kits.getByRole('alert').count()).toBe(0);
   // By name, offered as it is typed: whole numbers stay whole.
   await nameOf(page, 'circuit').press('Enter');
   await knobsText(page).click();

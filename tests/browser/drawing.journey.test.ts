@@ -165,7 +165,7 @@ journey(
     // On a usual one all of it has room.
     await page.setViewportSize({ width: 390, height: 844 });
     await expect.poll(() => region.count()).toBe(0);
-    expect(await page.getByRole('button', { name: /further/ }).count()).toBe(0);
+    await expect.poll(() => page.getByRole('button', { name: /further/ }).count()).toBe(0);
 
     // Sizes as they are on the screen, the scale of the drawing included.
     const smallest = await page.locator('tt-drawing svg').evaluate((svg: SVGSVGElement) => {

@@ -42,7 +42,9 @@ journey(
     // Where they were is drawn, named in the legend, and told in the table.
     const map = page.locator('tt-cell#regions tt-map');
     await expect.poll(() => map.locator('path.former').count()).toBeGreaterThan(1);
-    expect(await map.getByRole('list', { name: 'Legend' }).innerText()).toContain('boundaries before the last change');
+    await expect
+      .poll(() => map.getByRole('list', { name: 'Legend' }).innerText())
+      .toContain('boundaries before the last change');
     // T = 68 kohm C1 ln 3 is 351 ms with 4.7 uF and 418 ms with 5.6 uF.
     await expect
       .poll(() => told('faults').innerText(), { timeout: 20_000 * patience })
