@@ -193,11 +193,30 @@ describe('a guard on its limit goes', () => {
     expect(rises([0, 1, 2, 3], { level: -1, coefficients: [2, -3, 3, -1] })).toBe(true);
   });
 
-  test('down where nothing but rounding is left of any of them', () => {
-    // A coefficient below the tolerance may be rounding altogether, which its rate would blow up.
+  test('where it is taken beyond rounding first, if nothing but rounding is left of any of them', () => {
+    // 2^-12 (1 - exp(-2^20 t)) and a slope: a coefficient below the tolerance may be rounding altogether, which its rate
+    // would blow up. In the end the slope says.
     const line: Line = { level: 2 ** -12, slope: 2 ** -40, coefficients: [-(2 ** -12)], tolerance: 2 ** -10 };
-    expect(rises([2 ** 20], line)).toBe(false);
+    expect(rises([2 ** 20], line)).toBe(true);
+    expect(rises([2 ** 20], { ...line, slope: -(2 ** -40) })).toBe(false);
     expect(rises([2 ** 20], { ...line, tolerance: 2 ** -30 })).toBe(true);
+    // Two slow parts of 1 V that end where they began, one of which takes it up or down for a while.
+    const swing: Line = { level: 0, coefficients: [1, -1, 2 ** -30], tolerance: 2 ** -20 };
+    const rates = [2 ** -30, 2 ** -29, 2 ** 30];
+    expect(rises(rates, swing)).toBe(true);
+    expect(rises(rates, { ...swing, coefficients: [-1, 1, 2 ** -30] })).toBe(false);
+  });
+
+  test('up where it falls by rounding alone before it rises', () => {
+    // 2^-30 (exp(-2^20 t) - 1) falls by 2^-30 within some microseconds; the slope has made up for it after 1 ms.
+    const line: Line = { level: -(2 ** -30), slope: 2 ** -20, coefficients: [2 ** -30] };
+    const rates = [2 ** 20];
+    expect(rises(rates, { ...line, tolerance: 2 ** -31 })).toBe(true);
+    // Where it falls by more than rounding it is below its limit for a time; so it is found when it crosses it.
+    expect(rises(rates, { ...line, tolerance: 2 ** -40 })).toBe(false);
+    expect([...check.live.subarray(0, check.liveCount)]).toEqual([0]);
+    // Nor does it rise where the slope goes down as well.
+    expect(rises(rates, { ...line, slope: -(2 ** -20), tolerance: 2 ** -31 })).toBe(false);
   });
 
   test('by the second derivative where the first is no more than the rounding of what it is the sum of', () => {

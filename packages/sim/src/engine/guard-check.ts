@@ -1,3 +1,4 @@
+import { leavesAbove } from './leaving-a-limit.ts';
 import type { Situation } from './situation.ts';
 import { WaysBack } from './ways-back.ts';
 
@@ -12,6 +13,9 @@ const CLEARLY = 2 ** 20;
  * stands on its limits to rounding, directions are rounding too, and any of the pieces will do.
  */
 const MOST_MOVES = 32;
+
+/** How many tolerances below its limit, for each of its terms and once more, a guard is where no rounding takes it. */
+const DEEP = 2;
 
 /** Where a guard on its limit goes next. */
 type Direction = -1 | 0 | 1;
@@ -98,7 +102,9 @@ export class GuardCheck {
       rounding += rate * (64 * EPSILON * magnitude + (magnitude < tolerance ? magnitude : tolerance));
     }
     if (slope === 0 && size <= tolerance) return STANDS;
-    if ((value < 0 ? -value : value) > rounding) return value > 0 ? RISES : FALLS;
+    if (value > rounding) return RISES;
+    if (value < -rounding)
+      return this.fallsDeep(situation, g, value, tolerance) ? FALLS : this.way(situation, g, tolerance);
     for (let order = 2, sign = 1; order <= n + 1; order++, sign = -sign) {
       value = 0;
       rounding = 0;
@@ -108,8 +114,29 @@ export class GuardCheck {
         value += sign * c * speed;
         rounding += speed * (64 * EPSILON * Math.abs(c) + Math.min(Math.abs(c), tolerance));
       }
-      if (Math.abs(value) > rounding) return value > 0 ? RISES : FALLS;
+      if (value > rounding) return RISES;
+      if (value < -rounding) break;
     }
-    return FALLS;
+    return this.way(situation, g, tolerance);
+  }
+
+  /**
+   * Whether a guard that falls certainly comes as far below its limit as rounding could not bring it: with its first
+   * derivative D and a bound B of the second, it falls by D^2 / (2 B).
+   */
+  private fallsDeep({ stateCount: n, rates, idle }: Situation, g: number, fall: number, tolerance: number): boolean {
+    let bend = 0;
+    for (let k = idle; k < n; k++) bend += rates[k]! * rates[k]! * Math.abs(this.coefficients[g * n + k]!);
+    return fall * fall > 2 * bend * DEEP * (n + 1) * tolerance;
+  }
+
+  /**
+   * Where a guard goes that sets out downwards, or as rounding says. If it turned before it has come below its limit it would
+   * never be found to cross it, being past it by rounding from the beginning.
+   */
+  private way({ stateCount: n, rates, constants, slopes }: Situation, g: number, tolerance: number): Direction {
+    const coefficients = this.coefficients.slice(g * n, g * n + n);
+    const sum = { constant: constants[g]!, slope: slopes[g]!, coefficients, rates };
+    return leavesAbove(sum, tolerance, DEEP * (n + 1) * tolerance) ? RISES : FALLS;
   }
 }
