@@ -10,11 +10,12 @@ import { byEngine, byModel, difference } from '../support/two-tellings.ts';
  * Random circuits, told twice: by the engine, and by a nodal model that the tests keep for themselves (its own reading of
  * the parts, its own equations, charge by charge and net by net, advanced by the exponential of their matrix).
  *
- * Every event of a timer, a contact or a transistor must be in both, and agree in time to this share of the run: the
- * squarings of the model's matrix lose some nine decades of rounding between its fastest step and the run.
+ * Every event of a timer, a contact or a transistor must be in both, and agree in time to this share of the run. Both know
+ * voltages to some 1e-14 V, and the model takes a limit for passed at 1e-10 V where it stands on one; a thousand circuits
+ * out of a thousand agree to 1e-10 of the run, so slow ways to a limit (V per run) have a decade left.
  * A disagreement is excused only where the question itself is ill, see `support/ill-questions.ts`.
  */
-const TIME = 1e-7;
+const TIME = 1e-9;
 /** Share of circuits that may be excused, several times what comes (one in 2000), and a few that any number of runs may have. */
 const MOST_EXCUSED = 0.002;
 const FEW = 2;

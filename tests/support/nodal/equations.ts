@@ -1,4 +1,5 @@
-import { addTo, dot, solveRows } from './linear.ts';
+import { dot } from './linear.ts';
+import { LongRow, long, negative, quotient, reciprocal, solveRows, unitRow } from './long-row.ts';
 import type { NodalCapacitor, NodalModel, Section } from './model.ts';
 
 /** A branch as it is now: its ends and section, and what its source adds to the section's volts at local time 0 and per s. */
@@ -14,15 +15,13 @@ export interface ActiveBranch {
 
 /**
  * The equations of one mode. Everything is a row over y = [w, 1, t]: w are voltages of nets that capacitors hold, t is
- * local time, and w' = rate y.
+ * local time, and w' = rate y. What is slow comes out of differences of what is fast, so rate is in some 32 digits.
  */
 export interface Equations {
   readonly size: number;
-  readonly rate: readonly (readonly number[])[];
-  /** Row of each node's voltage. */
-  readonly nodes: readonly (readonly number[])[];
+  readonly rate: readonly LongRow[];
   /** Row of the voltage from one node to another, without what both float by. */
-  between(a: number, b: number): number[];
+  between(a: number, b: number): readonly number[];
   /** Which nets and clusters w are the voltages of: the same w mean the same in equations of the same text. */
   readonly holds: string;
   /** y at local time 0 when the capacitors bring these voltages: charge on every net is kept. */
@@ -58,70 +57,63 @@ export function equationsOf(model: NodalModel, branches: readonly ActiveBranch[]
   const floating = free.filter((each) => cluster[each] !== held && cluster[each] === each);
   const [n, m] = [charged.length, floating.length];
   const width = n + m + 2;
-  const unit = (index: number): number[] => {
-    const row = new Array<number>(width).fill(0);
-    if (index >= 0) row[index] = 1;
-    return row;
-  };
-  const groupRow = new Map<number, number[]>();
+  const unit = (index: number): LongRow => unitRow(width, index);
+  const groupRow = new Map<number, LongRow>();
   for (const each of free) {
     const row = unit(charged.indexOf(each));
     const float = floating.indexOf(cluster[each]!);
-    if (float >= 0) row[n + float] = 1;
+    if (float >= 0) row.set(n + float, long(1));
     groupRow.set(each, row);
   }
   const ground = groups.offsetOf(0);
   const full = group.map((each, node) => {
-    const row = groupRow.get(each)?.slice() ?? unit(-1);
+    const row = groupRow.get(each)?.copy() ?? unit(-1);
     const own = groups.offsetOf(node);
     // Offsets count from the root; in ground's group ground itself is 0 V.
     const base = each === group[0] ? ground : { level: 0, slope: 0 };
-    row[n + m]! += own.level - base.level;
-    row[n + m + 1]! += own.slope - base.slope;
-    return row;
+    return row.addAt(n + m, long(own.level - base.level)).addAt(n + m + 1, long(own.slope - base.slope));
   });
 
   // Currents out of each group through branches.
   const out = new Map(free.map((each) => [each, unit(-1)]));
-  const currentOf = ({ a, b, section, level, slope, control }: ActiveBranch): number[] => {
+  const currentOf = ({ a, b, section, level, slope, control }: ActiveBranch): LongRow => {
     const { ohms, volts, amperes } = section;
     const current = unit(-1);
     if (control !== undefined) {
-      addTo(current, currentOf(branches[control.by]!), control.gain);
-      return current;
+      return current.addTimes(currentOf(branches[control.by]!), long(control.gain));
     }
     if (ohms < Infinity) {
-      addTo(current, full[a]!, 1 / ohms);
-      addTo(current, full[b]!, -1 / ohms);
-      current[n + m]! -= (volts + level) / ohms;
-      current[n + m + 1]! -= slope / ohms;
+      const conductance = reciprocal(ohms);
+      current.addTimes(full[a]!, conductance).addTimes(full[b]!, negative(conductance));
+      current.addAt(n + m, quotient(long(-(volts + level)), long(ohms)));
+      current.addAt(n + m + 1, quotient(long(-slope), long(ohms)));
     }
-    current[n + m]! += amperes;
-    return current;
+    return current.addAt(n + m, long(amperes));
   };
   for (const branch of branches) {
     const { a, b, section, control } = branch;
     if ((section.ohms === 0 && control === undefined) || group[a] === group[b]) continue;
     const current = currentOf(branch);
     const [from, to] = [out.get(group[a]!), out.get(group[b]!)];
-    if (from) addTo(from, current, 1);
-    if (to) addTo(to, current, -1);
+    from?.addTimes(current, long(1));
+    to?.addTimes(current, long(-1));
   }
 
   const kept = [...Array.from({ length: n }, (_, k) => k), n + m, n + m + 1];
-  let reduce = (row: readonly number[]): number[] => kept.map((k) => row[k]!);
+  let reduce = (row: LongRow): LongRow => row.pick(kept);
   if (m > 0) {
     const sums = floating.map((root) => {
       const sum = unit(-1);
-      for (const each of free) if (cluster[each] === root) addTo(sum, out.get(each)!, 1);
+      for (const each of free) if (cluster[each] === root) sum.addTimes(out.get(each)!, long(1));
       return sum;
     });
-    const solve = (leak: number): number[][] =>
+    const places = floating.map((_, k) => n + k);
+    const solve = (leak: number): LongRow[] =>
       solveRows(
-        sums.map((sum, k) => sum.slice(n, n + m).map((value, column) => value + (column === k ? leak : 0))),
-        sums.map((sum) => kept.map((k) => -sum[k]!)),
+        sums.map((sum, k) => sum.pick(places).addAt(k, long(leak))),
+        sums.map((sum) => new LongRow(n + 2).addTimes(sum.pick(kept), long(-1))),
       );
-    let floats: number[][];
+    let floats: LongRow[];
     try {
       floats = solve(0);
     } catch {
@@ -129,42 +121,45 @@ export function equationsOf(model: NodalModel, branches: readonly ActiveBranch[]
       floats = solve(LEAK);
     }
     reduce = (row) => {
-      const reduced = kept.map((k) => row[k]!);
-      floats.forEach((float, k) => addTo(reduced, float, row[n + k]!));
+      const reduced = row.pick(kept);
+      floats.forEach((float, k) => reduced.addTimes(float, row.at(n + k)));
       return reduced;
     };
   }
 
-  const nodes = full.map(reduce);
-  const between = (a: number, b: number): number[] => reduce(full[a]!.map((value, k) => value - full[b]![k]!));
-  const across = capacitors.map(({ a, b }) => between(a, b));
+  const exactly = (a: number, b: number): LongRow => reduce(full[a]!.copy().addTimes(full[b]!, long(-1)));
+  const across = capacitors.map(({ a, b }) => exactly(a, b));
+  const asked = new Map<string, readonly number[]>();
   const charge = charged.map((each) => chargeRow(each, group, capacitors, across, n + 2));
-  const elastance = (): number[][] => charge.map((row) => row.slice(0, n));
+  const elastance = (): LongRow[] => charge.map((row) => row.pick(kept.slice(0, n)));
   const rate = solveRows(
     elastance(),
     charged.map((each, k) => {
-      const row = reduce(out.get(each)!).map((value) => -value);
-      row[n]! -= charge[k]![n + 1]!;
-      return row;
+      const into = new LongRow(n + 2).addTimes(reduce(out.get(each)!), long(-1));
+      return into.addAt(n, negative(charge[k]!.at(n + 1)));
     }),
   );
   return {
     size: n,
     rate,
-    nodes,
-    between,
+    between(a, b) {
+      const row = asked.get(`${a} ${b}`) ?? exactly(a, b).nearest();
+      asked.set(`${a} ${b}`, row);
+      return row;
+    },
     holds: `${group.join()} ${cluster.join()}`,
     start(volts) {
       const target = charged.map((each, k) => {
-        let total = -charge[k]![n]!;
+        const total = LongRow.of([negative(charge[k]!.at(n))]);
         capacitors.forEach(({ a, b, farads }, c) => {
           if (group[a] === group[b]) return;
-          if (group[a] === each) total += farads * volts[c]!;
-          if (group[b] === each) total -= farads * volts[c]!;
+          const brought = LongRow.of([long(volts[c]!)]);
+          if (group[a] === each) total.addTimes(brought, long(farads));
+          if (group[b] === each) total.addTimes(brought, long(-farads));
         });
-        return [total];
+        return total;
       });
-      return [...solveRows(elastance(), target).map(([value]) => value!), 1, 0];
+      return [...solveRows(elastance(), target).map(({ high: [value] }) => value!), 1, 0];
     },
   };
 }
@@ -174,14 +169,14 @@ function chargeRow(
   each: number,
   group: readonly number[],
   capacitors: readonly NodalCapacitor[],
-  across: readonly (readonly number[])[],
+  across: readonly LongRow[],
   width: number,
-): number[] {
-  const row = new Array<number>(width).fill(0);
+): LongRow {
+  const row = new LongRow(width);
   capacitors.forEach(({ a, b, farads }, c) => {
     if (group[a] === group[b]) return;
     const sign = group[a] === each ? 1 : group[b] === each ? -1 : 0;
-    if (sign !== 0) addTo(row, across[c]!, sign * farads);
+    if (sign !== 0) row.addTimes(across[c]!, long(sign * farads));
   });
   return row;
 }

@@ -1,4 +1,5 @@
-import { dot, solveRows } from './linear.ts';
+import { dot } from './linear.ts';
+import { type LongRow, long, solveRows, unitRow } from './long-row.ts';
 
 /**
  * y' = F y, advanced by the implicit Euler method in steps of one length; straight lines in between. An order of one, and
@@ -10,16 +11,14 @@ export class ImplicitSteps {
 
   /** @param shortest the length of all steps (s). */
   constructor(
-    f: readonly (readonly number[])[],
+    f: readonly LongRow[],
     readonly shortest: number,
   ) {
-    const unit = (value: (i: number, j: number) => number): number[][] =>
-      f.map((_, i) => f.map((_row, j) => value(i, j)));
-    const one = (i: number, j: number): number => (i === j ? 1 : 0);
+    const one = f.map((_, k) => unitRow(f.length, k));
     this.rows = solveRows(
-      unit((i, j) => one(i, j) - shortest * f[i]![j]!),
-      unit(one),
-    );
+      f.map((row, k) => one[k]!.copy().addTimes(row, long(-shortest))),
+      one,
+    ).map((row) => row.nearest());
   }
 
   /** y after one step. */

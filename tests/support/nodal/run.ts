@@ -4,6 +4,7 @@ import { dot } from './linear.ts';
 import { CLEARLY, type Guard } from './guard.ts';
 import type { NodalModel } from './model.ts';
 import { ImplicitSteps } from './implicit-steps.ts';
+import { unitRow } from './long-row.ts';
 import { type Advance, firstMet, rowOf } from './search.ts';
 import { Sections } from './sections.ts';
 import { Steps } from './steps.ts';
@@ -290,8 +291,7 @@ export class NodalRun {
     const longest = step ?? length * MOST_OF_INTERVAL;
     if (known !== undefined && known.shortest <= longest) return known;
     const { rate, size } = equations;
-    const still = new Array<number>(size + 2).fill(0);
-    const f = [...rate, still, still.map((_, k) => (k === size ? 1 : 0))];
+    const f = [...rate, unitRow(size + 2, -1), unitRow(size + 2, size)];
     const steps = step === undefined ? new Steps(f, longest) : new ImplicitSteps(f, step);
     this.steps.set(equations, steps);
     return steps;

@@ -30,7 +30,7 @@ interface Met {
 
 /** By how much a guard is over its limit (V), as a row over y. */
 export function rowOf({ plus, minus, offset, also }: Guard, equations: Equations): number[] {
-  const row = equations.between(plus, minus);
+  const row = [...equations.between(plus, minus)];
   if (also !== undefined) addTo(row, equations.between(also.plus, also.minus), also.times);
   row[equations.size]! -= offset;
   return row;

@@ -1,5 +1,6 @@
 import type { Equations } from './equations.ts';
 import { CLEARLY, type Guard } from './guard.ts';
+import { LongRow, long } from './long-row.ts';
 import { dot } from './linear.ts';
 import type { NodalModel } from './model.ts';
 import { rowOf } from './search.ts';
@@ -136,7 +137,11 @@ export class Sections {
 
 /** How fast a row over y changes. */
 function slopeOf(row: readonly number[], { rate, size }: Equations, y: readonly number[]): number {
-  return rate.reduce((sum, each, k) => sum + row[k]! * dot(each, y), row[size + 1]!);
+  // All of it in long numbers: what is fast has died away, and its terms cancel.
+  const along = rate.reduce((sum, each, k) => sum.addTimes(each, long(row[k]!)), new LongRow(size + 2));
+  return y
+    .reduce((sum, value, k) => sum.addTimes(along.pick([k]), long(value)), new LongRow(1))
+    .addAt(0, long(row[size + 1]!)).high[0]!;
 }
 
 /** Numbers from 0 to 1, the same every time (Park and Miller 1988). */

@@ -1,4 +1,5 @@
 import { dot } from './linear.ts';
+import { LongRow, long, reciprocal, unitRow } from './long-row.ts';
 
 /** Terms of the exponential series; with steps of 1/64 of the norm the next one is far below rounding. */
 const TERMS = 16;
@@ -8,40 +9,38 @@ const LOOKS = 8;
 
 /**
  * y' = F y, advanced by the exponential of F: a Taylor series for a step far below the fastest time constant, squared
- * again and again for longer ones (scaling and squaring; Moler and Van Loan 2003, method 3).
+ * again and again for longer ones (scaling and squaring; Moler and Van Loan 2003, method 3), in numbers of 32 digits: every
+ * squaring doubles what rounding has made of the slow parts of a matrix whose fast ones are all that doubles would hold.
  */
 export class Steps {
   /** What a step of 2^k times the shortest adds to y, as a matrix. */
-  private readonly powers: Float64Array[];
-  private readonly n: number;
+  private readonly powers: LongRow[][];
+  /** The same in doubles. */
+  private readonly matrices: (readonly number[])[][];
+  /** F in doubles. */
+  private readonly rate: readonly (readonly number[])[];
 
   /** Length of the shortest step (s). */
   readonly shortest: number;
 
   /** @param longest what no step may exceed (s). */
-  constructor(
-    private readonly f: readonly (readonly number[])[],
-    longest: number,
-  ) {
-    this.n = f.length;
+  constructor(f: readonly LongRow[], longest: number) {
+    this.rate = f.map((row) => row.nearest());
     // The last two rows drive y and take part in no growth: [1] stands still, [t] counts.
-    const norm = Math.max(...f.slice(0, -2).map((row) => sumOfSizes(row.slice(0, -2))), Number.MIN_VALUE);
+    const norm = Math.max(...this.rate.slice(0, -2).map((row) => sumOfSizes(row.slice(0, -2))), Number.MIN_VALUE);
     this.shortest = Math.min(longest, STEP_NORM / norm);
-    this.powers = [this.series(this.shortest)];
+    this.powers = [firstStep(f, this.shortest)];
+    this.matrices = this.powers.map(nearest);
   }
 
   /** y after a step of 2^power times the shortest. */
   step(y: readonly number[], power: number): number[] {
-    while (this.powers.length <= power) this.powers.push(this.twice(this.powers.at(-1)!));
-    const matrix = this.powers[power]!;
-    const { n } = this;
-    const next = new Array<number>(n);
-    for (let i = 0; i < n; i++) {
-      let change = 0;
-      for (let j = 0; j < n; j++) change += matrix[i * n + j]! * y[j]!;
-      next[i] = y[i]! + change;
+    while (this.powers.length <= power) {
+      this.powers.push(twice(this.powers.at(-1)!));
+      this.matrices.push(nearest(this.powers.at(-1)!));
     }
-    return next;
+    const matrix = this.matrices[power]!;
+    return y.map((value, k) => value + dot(matrix[k]!, y));
   }
 
   /** y after less than the shortest step. */
@@ -79,7 +78,7 @@ export class Steps {
   /** The coefficients of y as a power series in time, for less than the shortest step. */
   seriesOf(y: readonly number[]): number[][] {
     const series = [[...y]];
-    for (let k = 1; k <= TERMS; k++) series.push(this.f.map((row) => dot(row, series[k - 1]!) / k));
+    for (let k = 1; k <= TERMS; k++) series.push(this.rate.map((row) => dot(row, series[k - 1]!) / k));
     return series;
   }
 
@@ -92,31 +91,32 @@ export class Steps {
       return sum;
     });
   }
+}
 
-  private series(time: number): Float64Array {
-    const { n } = this;
-    const columns = this.f.map((_, j) =>
-      this.change(
-        this.f.map((_row, i) => (i === j ? 1 : 0)),
-        time,
-      ),
-    );
-    return Float64Array.from({ length: n * n }, (_, k) => columns[k % n]![Math.floor(k / n)]!);
+/** What a short step adds to y: the exponential series of F without its first term. */
+function firstStep(f: readonly LongRow[], time: number): LongRow[] {
+  let power = f.map((_, k) => unitRow(f.length, k));
+  const sum = f.map(() => new LongRow(f.length));
+  for (let k = 1; k <= TERMS; k++) {
+    const factor = new LongRow(1).addTimes(LongRow.of([reciprocal(k)]), long(time)).at(0);
+    power = f.map((row) => new LongRow(f.length).addTimes(productRow(row, power), factor));
+    power.forEach((row, i) => sum[i]!.addTimes(row, long(1)));
   }
+  return sum;
+}
 
-  /** With D the change of one step, that of two is 2 D + D D: slow parts are not lost beside the identity. */
-  private twice(matrix: Float64Array): Float64Array {
-    const { n } = this;
-    const result = matrix.map((value) => 2 * value);
-    for (let i = 0; i < n; i++) {
-      for (let k = 0; k < n; k++) {
-        const factor = matrix[i * n + k]!;
-        if (factor === 0) continue;
-        for (let j = 0; j < n; j++) result[i * n + j]! += factor * matrix[k * n + j]!;
-      }
-    }
-    return result;
-  }
+/** With D the change of one step, that of two is 2 D + D D: slow parts are not lost beside the identity. */
+function twice(matrix: readonly LongRow[]): LongRow[] {
+  return matrix.map((row) => productRow(row, matrix).addTimes(row, long(2)));
+}
+
+/** A row times a matrix. */
+function productRow(row: LongRow, matrix: readonly LongRow[]): LongRow {
+  return matrix.reduce((sum, other, k) => sum.addTimes(other, row.at(k)), new LongRow(row.length));
+}
+
+function nearest(matrix: readonly LongRow[]): number[][] {
+  return matrix.map((row) => row.nearest());
 }
 
 function sumOfSizes(row: readonly number[]): number {
