@@ -55,21 +55,21 @@ journey('a map is read by keyboard, and Enter sets the board to a point as one s
   const map = cell.getByRole('application');
   await map.focus();
   // The point nearest to the board as it stands: 2 kΩ and 150 ms lie nearest to 2.1 kΩ and 145 ms.
-  await expect.poll(() => readout(cell)).toMatch(/^R1 2.1.kΩ, G1.wave.period 145.ms : ratio 4/u);
+  await expect.poll(() => readout(cell)).toMatch(/^R1 2.1.kΩ, G1 period 145.ms : ratio 4/u);
   // T = R1 C1 ln 3 (closed form) is 0.29 s there: two whole gaps of 130 ms fit into it, and the third starts the next.
   await page.keyboard.press('Home');
   await page.keyboard.press('ArrowDown');
-  await expect.poll(() => readout(cell)).toMatch(/^R1 1.2.kΩ, G1.wave.period 130.ms : ratio 3/u);
+  await expect.poll(() => readout(cell)).toMatch(/^R1 1.2.kΩ, G1 period 130.ms : ratio 3/u);
   await page.keyboard.press('Shift+ArrowUp');
   // 0.29 s hold one gap of 190 ms.
-  await expect.poll(() => readout(cell)).toMatch(/^R1 1.2.kΩ, G1.wave.period 190.ms : ratio 2/u);
+  await expect.poll(() => readout(cell)).toMatch(/^R1 1.2.kΩ, G1 period 190.ms : ratio 2/u);
 
   await page.keyboard.press('Enter');
   await expect.poll(() => boardText(page)).toMatch(/1.2.kΩ/u);
   await expect.poll(() => boardText(page)).toMatch(/190.ms/u);
   await untilComputed(page);
   // The point stays where it is while the ring has come to it.
-  await expect.poll(() => readout(cell)).toMatch(/^R1 1.2.kΩ, G1.wave.period 190.ms : ratio 2/u);
+  await expect.poll(() => readout(cell)).toMatch(/^R1 1.2.kΩ, G1 period 190.ms : ratio 2/u);
 
   await page.getByRole('button', { name: /undo: R1 to 1.2.kΩ and G1.wave.period to 190.ms/u }).click();
   await expect.poll(() => boardText(page)).toMatch(/150.ms/u);
@@ -93,7 +93,7 @@ journey('a map shows every ratio as a region with its number, and is read and ch
   const plot = await restingBox(cell.locator('rect.outline').first());
   // The lower right corner: 2.4 kΩ and 130 ms.
   await page.mouse.move(plot.x + plot.width - 4, plot.y + plot.height - 4);
-  await expect.poll(() => readout(cell)).toMatch(/^R1 2.4.kΩ, G1.wave.period 130.ms : ratio 5/u);
+  await expect.poll(() => readout(cell)).toMatch(/^R1 2.4.kΩ, G1 period 130.ms : ratio 5/u);
   await page.mouse.click(plot.x + plot.width - 4, plot.y + plot.height - 4);
   await expect.poll(() => boardText(page)).toMatch(/2.4.kΩ/u);
 
@@ -116,7 +116,7 @@ journey('a sweep is read by keyboard from jump to jump, both sides named', async
   await chart.focus();
   await page.keyboard.press('Home');
   const words = async (): Promise<string> => (await chart.getAttribute('aria-valuetext')) ?? '';
-  await expect.poll(() => words()).toMatch(/^G1.wave.period 130.ms: ratio 4, width \d/u);
+  await expect.poll(() => words()).toMatch(/^G1 period 130.ms: ratio 4, width \d/u);
   const seen: string[] = [];
   for (let jump = 0; jump < 30 && !seen.some((each) => each.includes('ratio from 4 to uneven')); jump += 1) {
     await page.keyboard.press('PageDown');
@@ -150,7 +150,7 @@ journey('a sweep is held against a rule of thumb, and a note quotes what it foun
   await page.keyboard.press('Home');
   // 1.1 · 2 kΩ · 220 µF = 484 ms (closed form).
   await expect.poll(() => readout(cell)).toMatch(/1\.1 \* R1 \* C1 484.ms, width [+−][\d.]+ %/u);
-  await expect.poll(() => textOf(cell)).toContain('width is furthest from 1.1 * R1 * C1 at G1.wave.period of');
+  await expect.poll(() => textOf(cell)).toContain('width is furthest from 1.1 * R1 * C1 at G1 period of');
 
   // One ratio ends where three gaps are as long as an interval: R1 C1 ln 3 / 3 is 161 ms (closed form, ideal timer).
   const note = page.locator('tt-cell#words');
@@ -186,7 +186,7 @@ journey('a map is copied as CSV and as an SVG that needs nothing else', async ({
   await expect.poll(clipboard).toContain('<svg');
   const svg = await clipboard();
   expect(svg).not.toMatch(/var\(|light-dark|<!--|<script|https?:\/\/(?!www\.w3\.org\/)/);
-  expect(svg).toContain('>Map of ratio of drawer over R1 and G1.wave.period</title>');
+  expect(svg).toContain('>Map of ratio of drawer over R1 and G1 period</title>');
   // What the colours mean comes along.
   expect(svg).toContain('>not the same from output to output</text>');
   await context.close();

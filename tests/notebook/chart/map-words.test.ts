@@ -19,7 +19,7 @@ describe('mapPointWords', () => {
 describe('mapTable', () => {
   test('has the highest row first, as the map has', () => {
     expect(mapTable(map)[0]).toMatchObject({
-      columns: ['G1.wave.period', '1\u202fkΩ', '2\u202fkΩ', '3\u202fkΩ'],
+      columns: ['G1 period', '1\u202fkΩ', '2\u202fkΩ', '3\u202fkΩ'],
       rows: [
         ['200\u202fms', '3', '4', '–'],
         ['100\u202fms', '3', '3.5 on average', '4'],

@@ -13,7 +13,7 @@ describe('sweepStopWords', () => {
 
   test('tells the readings of a point and what becomes of its pulses', () => {
     expect(words(0)).toEqual({
-      place: 'G1.wave.period 150\u202fms',
+      place: 'G1 period 150\u202fms',
       value: 'ratio 4, width 500\u202fms',
       more: 'Pulses at U1: started, 3 ignored.',
     });

@@ -122,7 +122,7 @@ describe('cellSvg(result)', () => {
   });
 
   test('says what it shows, and what was found, in words', () => {
-    expect(svgOf(sweep)).toContain('<title id="title">ratio, width of drawer over G1.wave.period</title>');
+    expect(svgOf(sweep)).toContain('<title id="title">ratio, width of drawer over G1 period</title>');
     expect(svgOf(sweep)).toContain('<desc id="desc">Made by hand.</desc>');
     expect(plain(svgOf(results['look']))).toMatch(
       /<desc id="desc">timing, out of lamp from 0 s to 6\.00 s\. Pulses at U1: 1 started/,

@@ -61,7 +61,7 @@ describe('mapScene', () => {
       expect(at).toBeLessThanOrEqual(scene.right);
     }
     expect(scene.x.title).toBe('resistance of R1 in kilohms');
-    expect(scene.y.title).toBe('wave period of G1 in milliseconds');
+    expect(scene.y.title).toBe('period of G1 in milliseconds');
     // High values of y are up.
     expect(scene.y.scale(0.2)).toBe(scene.top);
     expect(scene.y.scale(0.1)).toBe(scene.bottom);

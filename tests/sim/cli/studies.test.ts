@@ -50,7 +50,7 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, ()
     expect(text).toMatch(/\n {2}20\.0 kΩ {2}1 {6}103 ms {2}started\n/);
     // T = R C ln 3 = 150 ms at 0.15 / (4.7e-6 · 1.0986122887) = 29.050188 kΩ (closed form, ideal family).
     expect(text).toMatch(/29\.05018\d* kΩ {2}ratio: 1 -> 2; fates at U1: started -> started, 1/);
-    expect(text).toContain('regions: counter over R1 and G1.wave.period, each run 0 s to 3 s');
+    expect(text).toContain('regions: counter over R1 and G1 period, each run 0 s to 3 s');
     expect(text).toMatch(/\n {2}1 \| 2 {2}\d+ points from \(/);
     expect(text).toMatch(/ratio over R1 from 20\.0 kΩ to 40\.0 kΩ and\s+G1\.wave\.period from 100 ms to 200 ms/);
   });

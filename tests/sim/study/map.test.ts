@@ -101,9 +101,9 @@ describe('mapStudy(plan, subject)', { timeout: 30_000 }, () => {
   test('says in words what it found, with its own numbers', () => {
     const words = plain(mapWords(plan, 'ratio', outcome));
     expect(words).toContain(
-      'ratio over R1 from 40.0 kΩ to 130 kΩ and G1.wave.period from 150 ms to 450 ms (15 by 14 points)',
+      'ratio over R1 from 40.0 kΩ to 130 kΩ and G1 period from 150 ms to 450 ms (15 by 14 points)',
     );
-    expect(words).toMatch(/it goes from 1 \(at R1 .*\) to 5 \(at R1 .*G1.wave.period 150 ms\)/);
+    expect(words).toMatch(/it goes from 1 \(at R1 .*\) to 5 \(at R1 .*G1 period 150 ms\)/);
     expect(words).not.toContain('not the same from output to output');
     expect(mapWords(plan, 'ratio', study.collect(new Map()))).toBe('Nothing is computed yet.');
   });

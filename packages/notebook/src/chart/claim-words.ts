@@ -1,4 +1,4 @@
-import { listedText } from '@two-thirds/sim/quantity';
+import { listedText, spokenName } from '@two-thirds/sim/quantity';
 import type { ClaimResult } from '@two-thirds/sim/document';
 import { pointText } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
@@ -63,8 +63,8 @@ export function claimTables({ over, unit, says }: ClaimResult): DataTable[] {
   const side = (value: number | null | undefined): string =>
     value === null || value === undefined ? '–' : pointText(value, unit, 4);
   return over.map((course) => ({
-    caption: `${says}, over ${course.value} alone`,
-    columns: [course.value, 'left', 'right', 'error', 'it'],
+    caption: `${says}, over ${spokenName(course.value)} alone`,
+    columns: [spokenName(course.value), 'left', 'right', 'error', 'it'],
     rows: course.x.map((at, index) => {
       const error = course.error[index] ?? null;
       return [

@@ -2,6 +2,7 @@ import type { MapResult } from '@two-thirds/sim/document';
 import { pointText } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
 import { hasSamePoints } from './former-boundaries.ts';
+import { spokenName } from '@two-thirds/sim/quantity';
 
 /** Most rows and columns of a table that people still read. */
 const MOST = 120;
@@ -13,7 +14,7 @@ export function mapPointWords(
   row: number,
 ): { readonly place: string; readonly value: string; readonly more: string } {
   const { vary, x, y, z, uneven, unit, name, share } = result;
-  const place = `${vary.x.value} ${pointText(x[column] ?? NaN, vary.x.unit)}, ${vary.y.value} ${pointText(y[row] ?? NaN, vary.y.unit)}`;
+  const place = `${spokenName(vary.x.value)} ${pointText(x[column] ?? NaN, vary.x.unit)}, ${spokenName(vary.y.value)} ${pointText(y[row] ?? NaN, vary.y.unit)}`;
   const value = z[row]?.[column] ?? null;
   if (value === null) return { place, value: share < 1 ? 'not computed yet' : `no ${name}`, more: '' };
   const isUneven = uneven?.[row]?.[column] === 1;
@@ -45,8 +46,8 @@ export function mapTable(result: MapResult, former?: MapResult): DataTable[] {
   const isCut = x.length > MOST || y.length > MOST;
   return [
     {
-      caption: `${name}: ${vary.y.value} down the rows, ${vary.x.value} along the columns${isCut ? `; the first ${MOST} of each, all of them in the copy as CSV` : ''}`,
-      columns: [vary.y.value, ...columns.map((at) => pointText(at, vary.x.unit))],
+      caption: `${name}: ${spokenName(vary.y.value)} down the rows, ${spokenName(vary.x.value)} along the columns${isCut ? `; the first ${MOST} of each, all of them in the copy as CSV` : ''}`,
+      columns: [spokenName(vary.y.value), ...columns.map((at) => pointText(at, vary.x.unit))],
       rows: rows.toReversed(),
     },
   ];

@@ -2,6 +2,7 @@ import type { SweepStop } from '@two-thirds/sim/chart';
 import { errorText, type SweepResult } from '@two-thirds/sim/document';
 import { pointText } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
+import { spokenName } from '@two-thirds/sim/quantity';
 
 /** Digits of the place of a jump, which is known far better than it is of use. */
 const PLACE_DIGITS = 7;
@@ -27,7 +28,7 @@ export function sweepStopWords(
   const mark = stop.mark === undefined ? undefined : marks[stop.mark];
   if (mark === undefined) {
     return {
-      place: `${vary.value} ${pointText(stop.x, vary.unit)}`,
+      place: `${spokenName(vary.value)} ${pointText(stop.x, vary.unit)}`,
       value: values(stop.values),
       more: `${stop.point === undefined ? '' : rules(stop.point)}${
         fates === null || stop.pattern === null ? '' : `Pulses at ${fates.timer}: ${stop.pattern}.`
@@ -35,7 +36,7 @@ export function sweepStopWords(
     };
   }
   return {
-    place: `${vary.value} ${placeText(stop.x, vary.unit)}`,
+    place: `${spokenName(vary.value)} ${placeText(stop.x, vary.unit)}`,
     value: mark.changes.map(changeText).join('; '),
     more: `Below: ${values(mark.valuesBelow)}. Above: ${values(mark.valuesAbove)}.`,
   };
@@ -45,9 +46,9 @@ export function sweepStopWords(
 export function sweepTables({ vary, x, series, against, fates, marks }: SweepResult): DataTable[] {
   const cut = x.length > MOST ? `; the first ${MOST} of ${x.length} points, all of them in the copy as CSV` : '';
   const points = {
-    caption: `Readings over ${vary.value}${cut}`,
+    caption: `Readings over ${spokenName(vary.value)}${cut}`,
     columns: [
-      vary.value,
+      spokenName(vary.value),
       ...series.map(({ name }) => name),
       ...against.flatMap(({ reading, text }) => [text, `error of ${reading}`]),
       ...(fates === null ? [] : [`pulses at ${fates.timer}`]),
@@ -68,7 +69,7 @@ export function sweepTables({ vary, x, series, against, fates, marks }: SweepRes
   if (marks.length === 0) return [points];
   const jumps = {
     caption: 'Places where something jumps, found by halving',
-    columns: [vary.value, 'what changes'],
+    columns: [spokenName(vary.value), 'what changes'],
     rows: marks.map(({ above, changes }) => [placeText(above, vary.unit), changes.map(changeText).join('; ')]),
   };
   return [points, jumps];

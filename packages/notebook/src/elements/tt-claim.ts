@@ -17,6 +17,7 @@ import { chartLook } from './chart-look.ts';
 import { drawn } from './drawn.ts';
 import { studyStyles } from './study-styles.ts';
 import type { LaneTool } from './tt-lane-tools.ts';
+import { spokenName } from '@two-thirds/sim/quantity';
 
 /** A rule that people believe, with what came of trying it: the verdict, the simplest case against it, how far off it is. */
 export class Claim extends LitElement {
@@ -111,7 +112,7 @@ export class Claim extends LitElement {
         <svg
           class="lanes"
           role="img"
-          aria-label=${`How far off the claim is over ${course.value}; ${stretchWords(course, box)}the numbers stand in the table below`}
+          aria-label=${`How far off the claim is over ${spokenName(course.value)}; ${stretchWords(course, box)}the numbers stand in the table below`}
           viewBox="0 0 ${scene.width} ${scene.height}"
           height=${scene.height}
         >
@@ -120,7 +121,7 @@ export class Claim extends LitElement {
       </figure>`;
     }
     return html`<ul>
-      ${course.x.map((at, index) => html`<li>${course.value} ${at}: ${course.verdicts[index] ?? 'open'}${isInBox(course, box, at) ? ', together with others as well' : nothing}</li>`)}
+      ${course.x.map((at, index) => html`<li>${spokenName(course.value)} ${at}: ${course.verdicts[index] ?? 'open'}${isInBox(course, box, at) ? ', together with others as well' : nothing}</li>`)}
     </ul>`;
   }
 

@@ -6,6 +6,7 @@ import { type MapScene, mapScene, nowPlace } from './map-scene.ts';
 import { pointText } from './point-text.ts';
 import { rect } from './shape.ts';
 import type { Picture } from './svg-file.ts';
+import { spokenName } from '../quantity/index.ts';
 
 const RAMP_WIDTH = 200;
 const LEGEND_DIGITS = 3;
@@ -19,7 +20,7 @@ export function mapPicture(result: MapResult, width: number): Picture | undefine
   return {
     width,
     height: scene.height + 6 + below.height,
-    title: `Map of ${result.name} of ${result.board} over ${result.vary.x.value} and ${result.vary.y.value}`,
+    title: `Map of ${result.name} of ${result.board} over ${spokenName(result.vary.x.value)} and ${spokenName(result.vary.y.value)}`,
     description: result.sentence,
     looks: [studyLook, patternLook, mapLook, rampLook((of) => of('light'))],
     drawing: [...mapDrawing(scene), ...nowRing(now), ...below.drawing],

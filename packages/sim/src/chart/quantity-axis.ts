@@ -1,4 +1,4 @@
-import { formatQuantity, type Unit, unitPlurals } from '../quantity/index.ts';
+import { formatQuantity, spokenName, type Unit, unitPlurals } from '../quantity/index.ts';
 import { linearScale, pixel, type Scale } from './scale.ts';
 import { type PlacedTick, roundTicks, type Tick } from './ticks.ts';
 
@@ -62,10 +62,10 @@ const ROUND_STEPS = [1, 2, 2.5, 4, 5];
 /** How far a label may go over the end of its chart (pixels). */
 const OVERHANG = 4;
 
-/** What a value of a board is in words: `R1` in ohms is the resistance of R1, `G1.wave.period` the wave period of G1. */
+/** What a value of a board is in words: `R1` in ohms is the resistance of R1, `G1.wave.period` the period of G1. */
 export function valueWords(name: string, unit: Unit | null): string {
-  const [part = name, ...steps] = name.split('.');
-  const words = steps.join(' ').replaceAll('_', ' ');
+  const [part = name, ...steps] = spokenName(name).split(' ');
+  const words = steps.join(' ');
   const what = words === '' ? (unit === null ? undefined : quantityWords[unit]) : words;
   return what === undefined ? name : `${what} of ${part}`;
 }

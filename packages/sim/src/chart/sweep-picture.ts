@@ -8,6 +8,7 @@ import { nowEntry, unevenEntry } from './study-legend.ts';
 import type { Picture } from './svg-file.ts';
 import { sweepDrawing } from './sweep-drawing.ts';
 import { type SweepScene, sweepScene } from './sweep-scene.ts';
+import { spokenName } from '../quantity/index.ts';
 
 /** A sweep with what its marks mean; undefined where no point is computed yet. */
 export function sweepPicture(result: SweepResult, width: number): Picture | undefined {
@@ -18,7 +19,7 @@ export function sweepPicture(result: SweepResult, width: number): Picture | unde
   return {
     width,
     height: scene.height + 6 + below.height,
-    title: `${names} of ${result.board} over ${result.vary.value}`,
+    title: `${names} of ${result.board} over ${spokenName(result.vary.value)}`,
     description: result.sentence,
     looks: [fateLook, studyLook, patternLook, sweepLook],
     drawing: [...sweepDrawing(scene), ...below.drawing],

@@ -1,5 +1,6 @@
 import { type MapResult, quantityText } from '../document/index.ts';
 import { alignColumns, paragraph } from './columns.ts';
+import { spokenName } from '../quantity/index.ts';
 
 /** Columns and rows that fit on a page of text; more are thinned out evenly. */
 const SHOWN_COLUMNS = 9;
@@ -22,7 +23,10 @@ export function mapText({ vary, x, y, z, uneven, unit, contours, sentence }: Map
     }),
   ]);
   const foot = ['', ...columns.map((column) => quantityText(x[column] ?? NaN, vary.x.unit, DIGITS))];
-  const lines = alignColumns([[`${vary.y.value} up, ${vary.x.value} across`, ''], ...table, foot], '  ');
+  const lines = alignColumns(
+    [[`${spokenName(vary.y.value)} up, ${spokenName(vary.x.value)} across`, ''], ...table, foot],
+    '  ',
+  );
   const marked = rows.some((row) => columns.some((column) => uneven?.[row]?.[column] === 1));
   if (marked) lines.push('  ~ not the same from output to output');
   if (columns.length < x.length || rows.length < y.length) {

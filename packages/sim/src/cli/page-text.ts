@@ -24,6 +24,7 @@ import { symptomsText } from './symptoms-text.ts';
 import { sweepText } from './sweep-text.ts';
 import { Told } from './told.ts';
 import { traceText } from './trace-text.ts';
+import { spokenName } from '../quantity/index.ts';
 
 /** A computed page as text for people: title, sections, cells in order, and all cautions once at the end. */
 export function pageText(document: NotebookDocument, { results }: DocumentResults): string {
@@ -87,7 +88,7 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
       ];
     case 'map':
       return [
-        `${key}: ${result.board} over ${result.vary.x.value} and ${result.vary.y.value}, each run ${windowText(result)}`,
+        `${key}: ${result.board} over ${spokenName(result.vary.x.value)} and ${spokenName(result.vary.y.value)}, each run ${windowText(result)}`,
         ...mapText(result),
       ];
     case 'choose':
@@ -109,7 +110,7 @@ function cellText(key: string, result: CellResult, written: string, told: Told):
       return [`${key}: what can be plugged into ${result.board}, each run ${windowText(result)}`, ...swapsText(result)];
     case 'sweep':
       return [
-        `${key}: ${result.board} over ${result.vary.value}, each run ${windowText(result)}`,
+        `${key}: ${result.board} over ${spokenName(result.vary.value)}, each run ${windowText(result)}`,
         ...sweepText(result),
       ];
   }

@@ -1,4 +1,5 @@
 import { errorText, numberText, quantityText, type SweepResult } from '../document/index.ts';
+import { spokenName } from '../quantity/index.ts';
 import { alignColumns, paragraph } from './columns.ts';
 
 /** Points listed as text; more are thinned out evenly. */
@@ -12,7 +13,7 @@ const MARK_DIGITS = 10;
 export function sweepText({ vary, x, series, against, fates, marks, sentence }: SweepResult): string[] {
   if (x.length === 0) return paragraph(sentence, '  ');
   const head = [
-    vary.value,
+    spokenName(vary.value),
     ...series.flatMap(({ name }) => [name, ...rulesOf(name, against).flatMap(() => ['by the rule', 'error'])]),
     ...(fates === null ? [] : [`fates at ${fates.timer}`]),
   ];

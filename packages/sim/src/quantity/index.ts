@@ -8,3 +8,4 @@ export { readTolerance, type Tolerance, toleranceLetter } from './tolerance.ts';
 export type { Unit } from './unit.ts';
 export { unitPlurals } from './unit-plurals.ts';
 export { listedText } from '../core/listed-text.ts';
+export { spokenName } from './spoken-name.ts';

@@ -1,5 +1,5 @@
 import { listedText } from '../core/listed-text.ts';
-import { percentText, type Unit } from '../quantity/index.ts';
+import { percentText, spokenName, type Unit } from '../quantity/index.ts';
 import type { CaptureFit } from './capture-fit.ts';
 import type { CaptureOverlay, Suspect } from './capture-study.ts';
 import type { Combination, Estimate } from './identify.ts';
@@ -80,11 +80,11 @@ function estimateText({ name, value, marked, relative, low, high }: Estimate, un
     quantityText(each, unit, 4),
   );
   const beside = marked === null ? '' : `, ${offText(value, marked)} what is stated`;
-  return `${name} is ${text} with a standard uncertainty of ${spread}${beside}; 95 times in 100 the true value is between ${from} and ${to}.`;
+  return `${spokenName(name)} is ${text} with a standard uncertainty of ${spread}${beside}; 95 times in 100 the true value is between ${from} and ${to}.`;
 }
 
 function combinationText({ names, as, factor, relative }: Combination): string {
-  const listed = listedText(names);
+  const listed = listedText(names.map(spokenName));
   switch (as) {
     case 'nothing':
       return `The capture tells nothing of ${listed}: hardly anything measured depends on it.`;

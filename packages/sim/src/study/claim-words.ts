@@ -1,5 +1,5 @@
 import { listedText } from '../core/listed-text.ts';
-import { formatQuantity, percentText, type Unit } from '../quantity/index.ts';
+import { formatQuantity, percentText, spokenName, type Unit } from '../quantity/index.ts';
 import type { ClaimOutcome, Counterexample } from './claim.ts';
 import type { Judgement } from './claim-judge.ts';
 import type { ClaimChoice } from './claim-plan.ts';
@@ -57,7 +57,7 @@ function counterexampleWords(wording: ClaimWording, example: Counterexample): st
   const { values, off } = example;
   const changed = off.flatMap((index) => {
     const choice = wording.choices[index];
-    return choice === undefined ? [] : [`${choice.name} is ${choiceText(choice, values[index] ?? null)}`];
+    return choice === undefined ? [] : [`${spokenName(choice.name)} is ${choiceText(choice, values[index] ?? null)}`];
   });
   if (changed.length === 0) return `It fails for the board as it stands: ${sidesWords(wording, example)}.`;
   return `The simplest case in which it fails: ${listedText(changed)}, everything else as it stands; there ${sidesWords(wording, example)}.`;
@@ -96,14 +96,14 @@ function rangeWords({ choices }: ClaimWording, { courses, nominal }: ClaimOutcom
     const holding = points.filter(({ verdict }) => verdict === 'holds');
     if (points.length === 0) return [];
     if (holding.length === points.length && (range === null || (range.lowIsEnd && range.highIsEnd))) {
-      whole.push(choice.name);
+      whole.push(spokenName(choice.name));
       return [];
     }
     if (choice.words !== null) {
       return holding.length === 0
         ? []
         : [
-            `${choice.name} ${listedText(
+            `${spokenName(choice.name)} ${listedText(
               holding.map(({ x }) => choiceText(choice, x)),
               'or',
             )}`,
@@ -112,8 +112,8 @@ function rangeWords({ choices }: ClaimWording, { courses, nominal }: ClaimOutcom
     if (range === null) return [];
     const { low, high } = range;
     checked = Math.max(checked, range.checked);
-    if (low === high) return [`${choice.name} of ${choiceText(choice, low)} only`];
-    return [`${choice.name} from ${choiceText(choice, low)} to ${choiceText(choice, high)}`];
+    if (low === high) return [`${spokenName(choice.name)} of ${choiceText(choice, low)} only`];
+    return [`${spokenName(choice.name)} from ${choiceText(choice, low)} to ${choiceText(choice, high)}`];
   });
   if (whole.length > 0) clauses.push(`every value of ${listedText(whole)} that was tried`);
   if (clauses.length === 0) return [];
@@ -129,8 +129,8 @@ function boxWords({ choices }: ClaimWording, { box, nominal }: ClaimOutcome): st
     const side = box.sides[index] ?? null;
     if (side === null) return [];
     const text = (value: number): string => choiceText(choice, value);
-    if (side.among !== null) return [`${choice.name} ${listedText(side.among.map(text), 'or')}`];
-    return [`${choice.name} from ${text(side.low)} to ${text(side.high)}`];
+    if (side.among !== null) return [`${spokenName(choice.name)} ${listedText(side.among.map(text), 'or')}`];
+    return [`${spokenName(choice.name)} from ${text(side.low)} to ${text(side.high)}`];
   });
   return [`Together, it holds for ${listedText(clauses, 'with')} (${box.checked} points tried, corners among them).`];
 }

@@ -1,4 +1,4 @@
-import { percentText, type Unit } from '../quantity/index.ts';
+import { percentText, spokenName, type Unit } from '../quantity/index.ts';
 import type { Axis } from './axis.ts';
 import type { MapOutcome, MapPlan, MapPoint } from './map.ts';
 import type { PlacedOrder } from './map-uneven.ts';
@@ -40,7 +40,7 @@ function placed(x: Axis, y: Axis, { points }: MapOutcome): Placed[] {
 }
 
 function rangeText({ name, unit, points }: Axis): string {
-  return `${name} from ${quantityText(points[0] ?? NaN, unit)} to ${quantityText(points.at(-1) ?? NaN, unit)}`;
+  return `${spokenName(name)} from ${quantityText(points[0] ?? NaN, unit)} to ${quantityText(points.at(-1) ?? NaN, unit)}`;
 }
 
 function shareText(share: number): string {
@@ -63,7 +63,7 @@ function unitOf(seen: readonly Placed[]): Unit | null {
 }
 
 function placeText(x: Axis, y: Axis, at: { readonly x: number; readonly y: number }): string {
-  return `${x.name} ${quantityText(at.x, x.unit)} and ${y.name} ${quantityText(at.y, y.unit)}`;
+  return `${spokenName(x.name)} ${quantityText(at.x, x.unit)} and ${spokenName(y.name)} ${quantityText(at.y, y.unit)}`;
 }
 
 /** The ratios that hold over the largest parts of the map. */
@@ -100,7 +100,7 @@ function orderWords(x: Axis, y: Axis, orders: readonly PlacedOrder[]): string[] 
   const compared = Math.min(...orders.map((order) => order.compared));
   if (orders.length === 0 || (first === undefined && compared === 0)) return [];
   const points = orders.length === 1 ? 'one such point' : `${orders.length} such points`;
-  const changed = `with ${x.name} larger by a millionth`;
+  const changed = `with ${spokenName(x.name)} larger by a millionth`;
   if (first === undefined) {
     return [
       `Where it was tried, at ${points}, its steps can be foretold: ${changed}, the first ${compared} are the same.`,

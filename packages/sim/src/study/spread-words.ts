@@ -1,5 +1,5 @@
 import { listedText } from '../core/listed-text.ts';
-import { percentText, type Unit } from '../quantity/index.ts';
+import { percentText, spokenName, type Unit } from '../quantity/index.ts';
 import type { SpreadFindings, InsideShare, ReadingSpread, WorstValue } from './spread-findings.ts';
 import type { SpreadLaw, SpreadQuantity } from './spread-quantity.ts';
 import { QUANTILES } from './spread-statistics.ts';
@@ -36,7 +36,7 @@ export function spreadWords(told: SpreadTold, { readings, inside }: SpreadFindin
 }
 
 function drawnWords({ quantities, law }: SpreadTold, samples: number): string {
-  const names = quantities.map(({ name }) => name);
+  const names = quantities.map(({ name }) => spokenName(name));
   const how =
     law === 'uniform'
       ? 'every value within its limits as likely as any other'
@@ -120,7 +120,7 @@ function insideWords(
   if (found === 'corner') return [];
   const place = quantities.map((quantity, index) => {
     const value = at[index] ?? null;
-    return `${quantity.name} ${value === null ? 'none' : quantityText(value, quantity.unit)}`;
+    return `${spokenName(quantity.name)} ${value === null ? 'none' : quantityText(value, quantity.unit)}`;
   });
   const beside = corner === null ? 'no corner has a value' : `the corners reach ${quantityText(corner, unit)}`;
   const by = found === 'sample' ? ', met only by chance' : '';
@@ -133,7 +133,7 @@ function shareWords(
   { shares, rest }: { readonly shares: readonly number[]; readonly rest: number },
 ): string[] {
   const parts = quantities
-    .map((quantity, index) => ({ name: quantity.name, share: shares[index] ?? 0 }))
+    .map((quantity, index) => ({ name: spokenName(quantity.name), share: shares[index] ?? 0 }))
     .sort((a, b) => b.share - a.share);
   const told = parts
     .filter(({ share }) => share >= SMALL)

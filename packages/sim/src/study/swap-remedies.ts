@@ -1,5 +1,6 @@
 import { isHarm } from './remark.ts';
 import type { SwapFinding, SwapsPlan } from './swaps.ts';
+import { spokenName } from '../quantity/index.ts';
 
 /**
  * For combinations in which a part goes beyond a limit in the run: what else the kit offers for one place that keeps every
@@ -23,7 +24,7 @@ export function remedyAmong(
       const first = index - now * (strides[place] ?? 1);
       const better = offered.findIndex((_, other) => safe.has(first + other * (strides[place] ?? 1)));
       if (better < 0) continue;
-      remedies.set(index, `${name} of ${offered[better] ?? ''} in its place would prevent it.`);
+      remedies.set(index, `${spokenName(name)} of ${offered[better] ?? ''} in its place would prevent it.`);
       break;
     }
   }

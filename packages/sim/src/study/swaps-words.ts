@@ -1,4 +1,4 @@
-import { percentText, type Unit } from '../quantity/index.ts';
+import { percentText, spokenName, type Unit } from '../quantity/index.ts';
 import { isHarm, type Remark, type RemarkCode } from './remark.ts';
 import type { SwapPlace } from './swaps.ts';
 import { quantityText } from './sweep-words.ts';
@@ -31,10 +31,10 @@ export function swapsWords(
   { count, alike }: { readonly count: number; readonly alike: number },
 ): string {
   if (rows.length === 0) return 'Nothing is computed yet.';
-  const product = places.map(({ name, choices }) => `${choices.length} of ${name}`).join(', ');
+  const product = places.map(({ name, choices }) => `${choices.length} of ${spokenName(name)}`).join(', ');
   const some = rows.length === count ? '' : ` ${rows.length} of them are computed so far.`;
   const with_ = ({ parts }: Told): string =>
-    places.map(({ name }, place) => `${name} ${parts[place] ?? ''}`).join(', ');
+    places.map(({ name }, place) => `${spokenName(name)} ${parts[place] ?? ''}`).join(', ');
   const safe = rows.filter(({ flags, failed }) => failed === null && !flags.some(isHarm));
   const ranges = readings.flatMap(({ name, unit }, index) => {
     const seen = safe.flatMap((row) => {

@@ -1,4 +1,4 @@
-import { percentText, type Unit } from '../quantity/index.ts';
+import { percentText, spokenName, type Unit } from '../quantity/index.ts';
 import type { Axis } from './axis.ts';
 import { errorText } from './claim-words.ts';
 import type { SweepOutcome, SweepPoint } from './sweep.ts';
@@ -67,7 +67,7 @@ export function ruleWords(
   const { x, reading, rule, error } = greatest;
   const off = errorText(error);
   if (error === 0 || off === percentText(0)) return `${name} is what ${text} gives throughout.`;
-  const at = `${axis.name} of ${quantityText(x, axis.unit, DIGITS)}`;
+  const at = `${spokenName(axis.name)} of ${quantityText(x, axis.unit, DIGITS)}`;
   const sides = `${quantityText(reading, unit, DIGITS)} against ${quantityText(rule, unit, DIGITS)}`;
   return `${name} is furthest from ${text} at ${at}: ${sides}, an error of ${off}.`;
 }

@@ -1,4 +1,4 @@
-import { formatQuantity, type Unit } from '../quantity/index.ts';
+import { formatQuantity, spokenName, type Unit } from '../quantity/index.ts';
 import { patternRegion } from './fate-pattern.ts';
 import type { Axis } from './axis.ts';
 import { ratioRegion } from './ratio-steps.ts';
@@ -18,7 +18,7 @@ const PLACE_DIGITS = 4;
 export function sweepWords(axis: Axis, names: readonly string[], { points, marks }: SweepOutcome): string {
   const [first, last] = [points[0], points.at(-1)];
   if (first === undefined || last === undefined) return 'Nothing is computed yet.';
-  const over = `${axis.name} from ${quantityText(first.x, axis.unit)} to ${quantityText(last.x, axis.unit)}`;
+  const over = `${spokenName(axis.name)} from ${quantityText(first.x, axis.unit)} to ${quantityText(last.x, axis.unit)}`;
   const readings = names.flatMap((name, index) => readingWords(axis, name, index, points, marks));
   return [`Over ${over} (${points.length} points):`, ...joined(readings), ...fateWords(axis, marks)].join(' ');
 }
