@@ -174,7 +174,8 @@ export class CellCommands implements ReactiveController {
     this.held = undefined;
     await host.updateComplete;
     const element = cell === undefined ? undefined : this.shownNear(cell);
-    await element?.updateComplete;
+    // A cell far out of sight is drawn in its turn; its name is there already, and the next key may come at once.
+    if (place !== 'margin' || element?.hasUpdated !== true) await element?.updateComplete;
     const root = element?.shadowRoot;
     if (held?.isConnected === true) held.focus();
     else if (root === null || root === undefined) focusEnd(host);
@@ -183,7 +184,7 @@ export class CellCommands implements ReactiveController {
       const particulars = root.querySelector<LitElement>('tt-particulars');
       await particulars?.updateComplete;
       particulars?.shadowRoot?.querySelector<HTMLElement>('tt-value.name')?.focus();
-    } else root.querySelector<HTMLElement>('tt-margin')?.focus();
+    } else await focusMargin(root);
   }
 
   /** A cell on the page, or the nearest one above that is shown: some wait for a prediction and are not there. */
@@ -239,5 +240,12 @@ async function focusContent(root: ShadowRoot): Promise<void> {
     await note.open();
     return;
   }
-  root.querySelector<HTMLElement>('tt-margin')?.focus();
+  await focusMargin(root);
+}
+
+/** Puts the focus on the name of a cell; one that is new has none before it is drawn. */
+async function focusMargin(root: ShadowRoot): Promise<void> {
+  const margin = root.querySelector<LitElement>('tt-margin');
+  await margin?.updateComplete;
+  margin?.focus();
 }
