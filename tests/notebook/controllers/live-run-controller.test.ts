@@ -1,6 +1,7 @@
 import { LiveRunController } from '#notebook/controllers/live-run-controller.ts';
 import { LampLights } from '#notebook/runtime/lamp-lights.ts';
-import type { LiveBeginning } from '#notebook/runtime/live-protocol.ts';
+import type { LiveBeginning, LiveReport } from '#notebook/runtime/live-protocol.ts';
+import type { PartRow } from '@two-thirds/sim/document';
 import type { LiveHandle } from '#notebook/worker/live-start.ts';
 import { beforeEach, expect, test, vi } from 'vitest';
 
@@ -46,7 +47,10 @@ beforeEach(() => {
   // Frames are no matter here: none is drawn.
   vi.stubGlobal('requestAnimationFrame', () => 1);
   vi.stubGlobal('cancelAnimationFrame', () => undefined);
-  return () => vi.unstubAllGlobals();
+  return () => {
+    vi.unstubAllGlobals();
+    vi.restoreAllMocks();
+  };
 });
 
 test('what is pressed while a run is still beginning happens in the order in which it was pressed', async () => {
@@ -101,4 +105,52 @@ test('a worker that was ended does not end the run after its own by breaking dow
   expect(run.view).toMatchObject({ phase: 'passing', complaint: undefined });
   workers[1]?.breaks('lost');
   expect(run.view).toMatchObject({ phase: 'away', complaint: 'lost' });
+});
+
+/** A lamp with a limit current of 20 mA, as a board lists it. */
+const lamp = { name: 'D1', kind: 'led', fields: [{ name: 'limit', value: 0.02 }] } as unknown as PartRow;
+
+// WCAG 2.2, success criterion 2.3.1, is about what is seen: a slice shows when it comes, not when it was asked for.
+test('a lamp turns at most five times within a second of what is seen, however late slices come', async () => {
+  let clock = 0;
+  vi.spyOn(performance, 'now').mockImplementation(() => clock);
+  let frame: FrameRequestCallback = () => undefined;
+  vi.stubGlobal('requestAnimationFrame', (next: FrameRequestCallback) => {
+    frame = next;
+    return 1;
+  });
+  let answer: (report: LiveReport) => void = () => undefined;
+  const live = {
+    begin: () => Promise.resolve(atRest),
+    advance: () => new Promise<LiveReport>((resolve) => (answer = resolve)),
+  } as unknown as LiveHandle['live'];
+  const host = { addController: () => undefined, requestUpdate: () => undefined } as unknown as Host;
+  const run = new LiveRunController(host, () => ({ live, terminate: () => undefined }), new LampLights());
+  run.show({ boards: { lamp: { parts: [] } } }, 'lamp', [lamp]);
+  await run.pass();
+  const shown: number[] = [];
+  const turns: number[] = [];
+  // The first slice comes 300 ms after it was asked for, and so does the second; the others come at once.
+  const slices = [
+    [10, 310],
+    [320, 610],
+    [620, 620],
+    [650, 650],
+    [700, 700],
+    [1020, 1020],
+    [1400, 1400],
+    [1710, 1710],
+  ] as const;
+  for (const [index, [asked, comes]] of slices.entries()) {
+    clock = asked;
+    frame(asked);
+    clock = comes;
+    const current = index % 2 === 0 ? 0.02 : 0;
+    answer({ ...atRest.report, parts: [{ part: 'D1', current, rises: 0, firstRise: 0, lastRise: 0 }] });
+    await new Promise((resolve) => setTimeout(resolve));
+    const light = run.view.lamps.get('D1')?.light ?? 0;
+    if (light !== (shown.at(-1) ?? 0)) turns.push(comes);
+    shown.push(light);
+  }
+  expect(turns).toEqual([310, 610, 620, 650, 700, 1710]);
 });

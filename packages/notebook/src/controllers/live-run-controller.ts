@@ -185,7 +185,7 @@ export class LiveRunController implements ReactiveController {
     if (words !== undefined) this.change({ words });
     if (this.isBusy) return;
     // Lamps that may not turn yet because they turned a moment ago get there while time is held.
-    const isMoved = this.view.phase !== 'passing' && this.parts.rest(time / 1000, this.board);
+    const isMoved = this.view.phase !== 'passing' && this.parts.rest(performance.now() / 1000, this.board);
     if (isMoved) this.change({ lamps: this.parts.lamps });
     for (const { part, pressed } of this.works.take()) {
       void this.handle?.live.work(part, pressed);
@@ -217,14 +217,14 @@ export class LiveRunController implements ReactiveController {
     this.sliceAt = Math.max(time, this.sliceAt);
     this.wants = undefined;
     const elapsed = Math.min(LONGEST_FRAME, passed);
-    const now = time / 1000;
-    const trace = this.drawing.ask();
-    const span = elapsed * this.drawing.rate;
-    const report = await handle.live.advance({ span, budget: BUDGET, whole: now - this.stateAt >= STATE_PAUSE, trace });
+    const [span, trace] = [elapsed * this.drawing.rate, this.drawing.ask()];
+    const whole = time / 1000 - this.stateAt >= STATE_PAUSE;
+    const report = await handle.live.advance({ span, budget: BUDGET, whole, trace });
     if (this.handle !== handle) return;
     // A page that was out of sight did not fall behind.
     if (passed < 5 * LONGEST_FRAME) this.pace.take(passed, report.done);
-    this.take(report, elapsed, now);
+    // Lamps are held to how often they are seen to flash: a slice is seen when it comes, however long that took.
+    this.take(report, elapsed, performance.now() / 1000);
     if (this.view.phase === 'passing') this.heard?.({ report, elapsed });
   }
 
