@@ -1,6 +1,7 @@
 import { defineConfig } from 'eslint/config';
 import tseslint from 'typescript-eslint';
 import { documentedExports } from './tools/documented-exports.js';
+import { pageReads } from './tools/page-reads.js';
 
 const noDefaultExport = {
   selector: 'ExportDefaultDeclaration',
@@ -14,7 +15,7 @@ export default defineConfig(
   { linterOptions: { reportUnusedDisableDirectives: 'error' } },
   {
     files: ['**/*.{js,ts}'],
-    plugins: { local: { rules: { 'documented-exports': documentedExports } } },
+    plugins: { local: { rules: { 'documented-exports': documentedExports, 'page-reads': pageReads } } },
     extends: [tseslint.configs.recommendedTypeChecked],
     languageOptions: {
       parserOptions: {
@@ -92,6 +93,10 @@ export default defineConfig(
       '@typescript-eslint/no-unsafe-member-access': 'off',
       '@typescript-eslint/no-unsafe-return': 'off',
     },
+  },
+  {
+    files: ['tests/browser/**/*.ts'],
+    rules: { 'local/page-reads': 'error' },
   },
   {
     files: configurationFiles,

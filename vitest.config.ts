@@ -60,9 +60,10 @@ export default defineConfig({
           name: 'journeys',
           include: ['tests/browser/**/*.journey.test.ts'],
           globalSetup: ['tests/support/notebook-server.ts'],
-          testTimeout: 30_000 * patience,
+          // A whole journey can take half a minute of a busy machine, and many times as long of a busier one. A hang still ends.
+          testTimeout: 120_000 * patience,
           hookTimeout: 60_000 * patience,
-          // What a loaded machine does late is waited for; what never comes still fails before the journey's own limit.
+          // What a loaded machine does late is waited for; what never comes fails long before the journey's own limit.
           expect: { poll: { timeout: 10_000 * patience } },
         },
       },

@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { openDocument, textOf, untilComputed } from './open-page.ts';
+import { knobTexts, openDocument, textOf, untilComputed } from './open-page.ts';
 
 /** A page with the platform lamp and nothing else. */
 async function openLamp(page: Page): Promise<void> {
@@ -38,12 +38,6 @@ async function copyOf(page: Page, cell: Locator): Promise<string> {
   return (await shown.count()) > 0 ? shown.inputValue() : page.evaluate(() => navigator.clipboard.readText());
 }
 
-/** What the knobs of the board say. */
-async function boardText(page: Page): Promise<string> {
-  const knobs = await page.getByRole('region', { name: 'Knobs' }).getByRole('slider').all();
-  return (await Promise.all(knobs.map((knob) => knob.getAttribute('aria-valuetext')))).join(', ');
-}
-
 journey('values for a wanted time are chosen without writing JSON, and given to the board', async ({ page }) => {
   await openLamp(page);
   await begin(page, 'values for a wanted time');
@@ -56,7 +50,7 @@ journey('values for a wanted time are chosen without writing JSON, and given to 
     .poll(() => textOf(cell))
     .toMatch(/R1 560.kΩ and C1 10.µF|R1 360.kΩ and C1 15.µF|R1 390.kΩ and C1 15.µF/u);
   await cell.getByRole('button', { name: 'set to this: place 1', exact: true }).click();
-  await expect.poll(() => boardText(page)).toMatch(/560.kΩ|15.µF/u);
+  await expect.poll(() => knobTexts(page)).toMatch(/560.kΩ|15.µF/u);
   // A wish that cannot be read is complained of where it stands.
   await write(page, 'value of width, choose', '6 V');
   await cell.getByText(/must be a time/).waitFor();
@@ -121,10 +115,10 @@ journey(
     const knob = page.getByRole('button', { name: 'knob for BT1 voltage' });
     await expect.poll(() => knob.getAttribute('aria-pressed')).toBe('false');
     await knob.click();
-    await expect.poll(() => boardText(page)).toMatch(/12.V/u);
+    await expect.poll(() => knobTexts(page)).toMatch(/12.V/u);
     await expect.poll(() => knob.getAttribute('aria-pressed')).toBe('true');
     await page.getByRole('button', { name: 'knob for R1 resistance' }).click();
-    await expect.poll(() => boardText(page)).not.toMatch(/390.kΩ/u);
+    await expect.poll(() => knobTexts(page)).not.toMatch(/390.kΩ/u);
     // Full names are offered where knobs are written, and a name that turns nothing is told of.
     await page.getByRole('button', { name: /^board: what this cell is/ }).click();
     const named = page.getByLabel('parts and fields with a knob');
@@ -135,7 +129,7 @@ journey(
     await page.getByText(/knobs must name quantities; got U1.family/).waitFor();
     await page.getByRole('button', { name: 'undo: knobs of board' }).click();
     await page.getByRole('button', { name: 'undo: no knob for R1' }).click();
-    await expect.poll(() => boardText(page)).toMatch(/390.kΩ/u);
+    await expect.poll(() => knobTexts(page)).toMatch(/390.kΩ/u);
     expect(await accessibilityFaults(page)).toEqual([]);
   },
 );

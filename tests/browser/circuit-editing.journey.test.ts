@@ -3,7 +3,7 @@ import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { patience } from '../support/slowdown.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { fieldText, focusName, openDocument, textOf, untilComputed } from './open-page.ts';
+import { fieldText, focusName, openDocument, textOf, untilComputed, widthBeyond } from './open-page.ts';
 
 /** Goes on with Tab until something of this name has the focus, as somebody without a pointer does. */
 async function tabTo(page: Page, name: RegExp, key = 'Tab'): Promise<void> {
@@ -212,8 +212,7 @@ for (const colorScheme of ['light', 'dark'] as const) {
         await untilComputed(page);
         await expect.poll(() => textOf(gate)).toContain('from a comparator to the output');
         expect(await accessibilityFaults(page)).toEqual([]);
-        const tooWide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-        expect(tooWide).toBeLessThanOrEqual(0);
+        await expect.poll(() => widthBeyond(page)).toBeLessThanOrEqual(0);
         await context.close();
       },
     );

@@ -131,9 +131,8 @@ journey('the board in hand is drawn by the standard that its cell names', async 
 journey('the start page runs the axle counter, says what came of it, and leads to its knob', async ({ page }) => {
   const run = page.locator('tt-opening-run');
   await run.locator('.told').waitFor();
-  const told = await textOf(run.locator('.told'));
   // Axles 150 ms apart, an interval of 1.1 R C = 0.517 s (TI SLFS022I, p. 10): every fourth starts one.
-  expect(told).toContain('the ratio is 4');
+  await expect.poll(() => textOf(run.locator('.told'))).toContain('the ratio is 4');
   await page.setViewportSize({ width: 390, height: 844 });
   await expect.poll(() => run.getByRole('img').isVisible()).toBe(true);
   expect(await accessibilityFaults(page)).toEqual([]);
@@ -168,33 +167,35 @@ journey(
     await expect.poll(() => page.getByRole('button', { name: /further/ }).count()).toBe(0);
 
     // Sizes as they are on the screen, the scale of the drawing included.
-    const smallest = await page.locator('tt-drawing svg').evaluate((svg: SVGSVGElement) => {
-      const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
-      return Math.min(
-        ...[...svg.querySelectorAll('text')].map((text) => parseFloat(getComputedStyle(text).fontSize) * scale),
-      );
-    });
-    expect(smallest).toBeGreaterThanOrEqual(11.99);
+    const smallest = (): Promise<number> =>
+      page.locator('tt-drawing svg').evaluate((svg: SVGSVGElement) => {
+        const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+        return Math.min(
+          ...[...svg.querySelectorAll('text')].map((text) => parseFloat(getComputedStyle(text).fontSize) * scale),
+        );
+      });
+    await expect.poll(smallest).toBeGreaterThanOrEqual(11.99);
 
     // Boxes of texts as the browser sets them, not as they were reckoned.
-    const overlapping = await page.locator('tt-drawing svg').evaluate((svg: SVGSVGElement) => {
-      const texts = [...svg.querySelectorAll('text')].filter((text) => text.textContent !== '');
-      const boxes = texts.map((text) => ({ text: text.textContent, box: text.getBoundingClientRect() }));
-      return boxes.flatMap(({ text, box }, index) =>
-        boxes
-          .slice(index + 1)
-          .filter(
-            ({ box: other }) =>
-              // The boxes of lines reach a little above and below their letters.
-              box.left < other.right &&
-              other.left < box.right &&
-              box.top + 2 < other.bottom - 2 &&
-              other.top + 2 < box.bottom - 2,
-          )
-          .map((other) => `${text} and ${other.text}`),
-      );
-    });
-    expect(overlapping).toEqual([]);
+    const overlapping = (): Promise<string[]> =>
+      page.locator('tt-drawing svg').evaluate((svg: SVGSVGElement) => {
+        const texts = [...svg.querySelectorAll('text')].filter((text) => text.textContent !== '');
+        const boxes = texts.map((text) => ({ text: text.textContent, box: text.getBoundingClientRect() }));
+        return boxes.flatMap(({ text, box }, index) =>
+          boxes
+            .slice(index + 1)
+            .filter(
+              ({ box: other }) =>
+                // The boxes of lines reach a little above and below their letters.
+                box.left < other.right &&
+                other.left < box.right &&
+                box.top + 2 < other.bottom - 2 &&
+                other.top + 2 < box.bottom - 2,
+            )
+            .map((other) => `${text} and ${other.text}`),
+        );
+      });
+    await expect.poll(overlapping).toEqual([]);
 
     await page.getByRole('button', { name: 'enlarge the drawing' }).click();
     const dialog = page.getByRole('dialog', { name: 'circuit of platform' });

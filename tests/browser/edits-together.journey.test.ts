@@ -24,7 +24,7 @@ journey('edits made before the page is drawn again are all kept, each with a ste
     await undo.click();
   }
   await expect.poll(() => title.textContent()).toBe('Platform lamp');
-  expect((await undo.textContent())?.trim()).toBe('undo');
+  await expect.poll(async () => (await undo.textContent())?.trim()).toBe('undo');
 });
 
 journey('an edit that is undone before the page is drawn again is gone', async ({ page }) => {

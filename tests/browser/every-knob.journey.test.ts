@@ -96,15 +96,15 @@ journey('the gain of a transistor is turned by a knob, in numbers without a unit
   await giveKnob(page, 'Q1 current gain from base to collector; without it a switch');
   const knob = page.locator('tt-tray [data-knob="Q1.gain"]').getByRole('slider');
   await expect.poll(() => knob.getAttribute('aria-valuetext')).toBe('100');
-  const drawn = async () => /([\d.]+).mA peak_current/u.exec(await textOf(page.locator('tt-cell#numbers')))?.[1];
-  const before = await drawn();
+  const drawn = async () =>
+    Number(/([\d.]+).mA peak_current/u.exec(await textOf(page.locator('tt-cell#numbers')))?.[1]);
+  await expect.poll(drawn).toBeGreaterThan(5);
   await knob.focus();
   // 100, 80, 60, 50, 40, 30, 25, 20: the base takes (6 V - 0.65 V) / 47 kohm = 0.11 mA, so 20 of it is 2.3 mA.
   for (let turn = 0; turn < 7; turn += 1) await page.keyboard.press('ArrowLeft');
   await untilComputed(page);
   await expect.poll(() => knob.getAttribute('aria-valuetext')).toBe('20');
-  expect(Number(await drawn())).toBeLessThan(2.4);
-  expect(Number(before)).toBeGreaterThan(5);
+  await expect.poll(drawn).toBeLessThan(2.4);
   // Preferred or not, it is undone as one turn.
   await page.getByRole('button', { name: 'undo: Q1.gain to 20' }).click();
   await untilComputed(page);
@@ -122,9 +122,8 @@ journey('what a timer has from its family, and what was left out, is listed, sta
   await untilComputed(page);
   await expect.poll(() => delay.getAttribute('aria-valuetext')).toMatch(/^1000.s$/u);
   // Stated, it stands among the values of the part.
-  expect(
-    await page.getByRole('textbox', { name: 'U1 from a comparator to the output', exact: true }).inputValue(),
-  ).toBe('1000 s');
+  const stated = page.getByRole('textbox', { name: 'U1 from a comparator to the output', exact: true });
+  await expect.poll(() => stated.inputValue()).toBe('1000 s');
   await page.getByRole('button', { name: /^undo: U1.with.delay/ }).click();
 
   await page.getByText('values that were not given, and where they come from').click();

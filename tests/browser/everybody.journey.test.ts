@@ -2,7 +2,7 @@ import type { Browser } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { lookAtEverything, openExample, untilComputed } from './open-page.ts';
+import { lookAtEverything, openExample, untilComputed, widthBeyond } from './open-page.ts';
 
 const themes = ['light', 'dark'] as const;
 const examples = ['Axle counter', 'Crossing flasher', 'Platform lamp', 'Touch bell'];
@@ -54,14 +54,12 @@ describe.each(themes)('in the %s theme', (theme) => {
 describe.each([320, 360, 390, 640, 768, 1440])('at %i px', (width) => {
   journey('no page scrolls sideways, and no example has a fault', async ({ browser, address }) => {
     const page = await pageOf(browser, address, width, 'light');
-    const beyond = () =>
-      page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-    await expect.poll(() => beyond()).toBe(0);
+    await expect.poll(() => widthBeyond(page)).toBe(0);
     for (const title of examples) {
       await openExample(page, title);
       if (title !== 'Crossing flasher') await lookAtEverything(page);
       await untilComputed(page);
-      await expect.poll(() => beyond(), { message: title }).toBe(0);
+      await expect.poll(() => widthBeyond(page), { message: title }).toBe(0);
       // The worked examples are whole: nothing in them is complained of.
       await expect.poll(() => page.locator('.complaint').count(), { message: title }).toBe(0);
       await page.getByRole('link', { name: /to the start page/ }).click();
@@ -104,13 +102,13 @@ journey('names and units are never put in capitals, where ms would become MS', a
     });
   // Digits, capitals and the names of this page's board.
   const written = /\d|[A-Z]|coaches|timing|fernhollow/;
-  expect((await inCapitals()).filter((text) => written.test(text))).toEqual([]);
+  const wrong = async (): Promise<string[]> => (await inCapitals()).filter((text) => written.test(text));
+  await expect.poll(wrong).toEqual([]);
   await openExample(page, 'Axle counter');
   await lookAtEverything(page);
   await untilComputed(page);
-  const found = await inCapitals();
-  expect(found.length).toBeGreaterThan(3);
-  expect(found.filter((text) => written.test(text))).toEqual([]);
+  await expect.poll(async () => (await inCapitals()).length).toBeGreaterThan(3);
+  await expect.poll(wrong).toEqual([]);
 });
 
 journey('the theme is chosen by hand and kept for the next visit', async ({ page }) => {

@@ -154,7 +154,7 @@ journey('a plain text field does the work where the editor cannot be fetched', a
   await rule.fill('2 * coaches.R1');
   await rule.press('Enter');
   await page.locator('tt-cell#rule tt-formula').getByText('200 kΩ').waitFor();
-  expect(await rule.evaluate((element) => element.localName)).toBe('textarea');
+  await expect.poll(() => rule.evaluate((element) => element.localName)).toBe('textarea');
   await context.close();
 });
 
@@ -168,8 +168,11 @@ journey('expressions fit a page of 360 px, however long', async ({ browser, addr
   await untilComputed(page);
   await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
   await rule.fill('numb');
-  const list = await page.getByRole('listbox').boundingBox();
-  expect((list?.x ?? 0) + (list?.width ?? 999)).toBeLessThanOrEqual(360);
+  const end = async (): Promise<number> => {
+    const list = await page.getByRole('listbox').boundingBox();
+    return (list?.x ?? 0) + (list?.width ?? 999);
+  };
+  await expect.poll(end).toBeLessThanOrEqual(360);
   expect(await accessibilityFaults(page)).toEqual([]);
   await context.close();
 });

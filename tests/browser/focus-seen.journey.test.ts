@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { patience } from '../support/slowdown.ts';
-import { lookAtEverything, openExample, untilComputed } from './open-page.ts';
+import { lookAtEverything, openExample, untilComputed, widthBeyond } from './open-page.ts';
 
 /** What has the focus after a step, and how much of the window it shares with the tray. */
 interface Step {
@@ -86,11 +86,9 @@ describe.each(windows)('in a window of $width x $height', ({ width, height, devi
     await page.goto(address);
     await openExample(page, 'Platform lamp');
     await untilComputed(page);
-    const box = await page.locator('tt-tray').boundingBox();
-    expect(box?.height).toBeLessThan(height / 3);
-    await expect
-      .poll(() => page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth))
-      .toBeLessThanOrEqual(0);
+    const trayHeight = async () => (await page.locator('tt-tray').boundingBox())?.height;
+    await expect.poll(trayHeight).toBeLessThan(height / 3);
+    await expect.poll(() => widthBeyond(page)).toBeLessThanOrEqual(0);
     await context.close();
   });
 });

@@ -65,23 +65,26 @@ journey(
     await slowClock(page);
     await openThousandPulses(page);
     // Nobody has turned yet: nothing is foreseen.
-    expect(await followsAtOnce(page, 'ArrowRight')).toBe(false);
+    const isForeseenUnturned = await followsAtOnce(page, 'ArrowRight');
+    expect(isForeseenUnturned).toBe(false);
     await turnUntilForeseen(page, 'ArrowRight');
     const foreseen = await shownTrace(page);
     await page.waitForTimeout(300);
-    expect(await followsAtOnce(page, 'ArrowLeft'), 'the way back is known').toBe(true);
+    const isBackKnown = await followsAtOnce(page, 'ArrowLeft');
+    expect(isBackKnown, 'the way back is known').toBe(true);
     await untilComputed(page);
     const back = await shownTrace(page);
     expect(back).not.toBe(foreseen);
-    expect(await followsAtOnce(page, 'ArrowRight')).toBe(true);
+    const isOnKnown = await followsAtOnce(page, 'ArrowRight');
+    expect(isOnKnown).toBe(true);
     await untilComputed(page);
-    expect(await shownTrace(page)).toBe(foreseen);
+    await expect.poll(() => shownTrace(page)).toBe(foreseen);
     // Opened anew, all of the page is computed from what is kept of it.
     await untilKept(page);
     await page.reload();
     await page.locator('tt-cell#look tt-trace').waitFor();
     await untilComputed(page);
-    expect(await shownTrace(page)).toBe(foreseen);
+    await expect.poll(() => shownTrace(page)).toBe(foreseen);
   },
 );
 
@@ -93,9 +96,10 @@ journey(
     const known = await shownTrace(page);
     for (let round = 0; round < 5; round += 1) {
       // Ten values up, which is not foreseen, and back before its trace can have come.
-      expect(await followsAtOnce(page, 'PageUp', 'PageDown')).toBe(false);
+      const isAnother = await followsAtOnce(page, 'PageUp', 'PageDown');
+      expect(isAnother).toBe(false);
       await untilComputed(page);
-      expect(await shownTrace(page)).toBe(known);
+      await expect.poll(() => shownTrace(page)).toBe(known);
     }
   },
 );

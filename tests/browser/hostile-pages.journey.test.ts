@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { patience } from '../support/slowdown.ts';
-import { textOf, untilComputed, withoutFileDialogues } from './open-page.ts';
+import { textOf, untilComputed, widthBeyond, withoutFileDialogues } from './open-page.ts';
 
 /** Opens a page from a file that somebody sent. */
 async function openFile(
@@ -47,6 +47,8 @@ journey('nothing that a note holds runs, is fetched, or leaves the page by itsel
   await openFile(page, {}, [{ id: 'intro', kind: 'note', text }]);
   const note = page.locator('tt-cell#intro tt-note');
   await note.getByText('<script>alert(1)</script>', { exact: false }).waitFor();
+  // Until what reads notes has come the text stands there as it is: then nothing would have been tried.
+  await note.locator('.text td').first().waitFor();
   const found = await note.evaluate((element) => {
     const root = element.shadowRoot?.querySelector('.text');
     const all = [...(root?.querySelectorAll('*') ?? [])];
@@ -126,7 +128,7 @@ journey('titles and names of any length and nesting of any depth leave the page 
     long,
   );
   await untilComputed(page);
-  expect(await page.evaluate(() => document.documentElement.scrollWidth <= window.innerWidth)).toBe(true);
+  await expect.poll(() => widthBeyond(page)).toBe(0);
   await answers(page);
 });
 

@@ -54,9 +54,12 @@ journey(
     await expect.poll(() => textOf(strip(page).getByRole('status'))).toMatch(/S1 bounces/);
     // Each return pulls TRIGGER low once more; after them the capacitor is next.
     const safety = strip(page).locator('tt-safety');
+    const time = () => textOf(strip(page).locator('.time'));
     for (let step = 0; step < 20 && (await textOf(safety)) === ''; step++) {
+      const before = await time();
       await button(page, 'next event').click();
-      await page.waitForTimeout(600);
+      // What is beyond its limits then is drawn with the time.
+      await expect.poll(time).not.toBe(before);
     }
     // 24 V (1 - exp(-t / 1 s)) passes 10 V after ln(24 / 14) s, and is back at the end of the interval, after ln 3 s.
     await expect

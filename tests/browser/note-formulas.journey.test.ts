@@ -22,10 +22,10 @@ journey('formulas in a note are set as formulas, and what cannot be read says wh
   await expect.poll(() => note.locator('math').count()).toBe(2);
   await expect.poll(() => note.locator('math msub').count()).toBe(4);
   await expect.poll(() => note.locator('.formula mfrac').count()).toBe(1);
-  const words = await textOf(note);
-  expect(words).toContain('a bag costs $3 or $4.');
-  expect(words).toContain('\\frac{t}{R_1 (this formula cannot be read at its end; it is written in TeX');
-  expect(words).toContain('(this formula cannot be read at "\\href{javasc"');
+  const words = () => textOf(note);
+  await expect.poll(words).toContain('a bag costs $3 or $4.');
+  await expect.poll(words).toContain('\\frac{t}{R_1 (this formula cannot be read at its end; it is written in TeX');
+  await expect.poll(words).toContain('(this formula cannot be read at "\\href{javasc"');
   await expect.poll(() => note.locator('a').count()).toBe(0);
   expect(await accessibilityFaults(page)).toEqual([]);
 });

@@ -1,6 +1,6 @@
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
-import { openExample, textOf, untilComputed } from './open-page.ts';
+import { openExample, textOf, untilComputed, untilKept } from './open-page.ts';
 
 journey('once opened, the notebook opens and works without a network', async ({ page }) => {
   await page.evaluate(async () => {
@@ -25,7 +25,7 @@ journey('once opened, the notebook opens and works without a network', async ({ 
     page.getByRole('button', { name: 'share as web page' }).click(),
   ]);
   expect(download.suggestedFilename()).toBe('platform-lamp.html');
-  await page.getByText(/^kept /).waitFor();
+  await untilKept(page);
   await page.reload();
   await expect.poll(() => textOf(page.getByRole('heading', { level: 1 }).first())).toBe('Platform lamp');
   await expect

@@ -1,5 +1,6 @@
 import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
+import { patience } from '../support/slowdown.ts';
 
 /** Opens a worked example from the start page. */
 export async function openExample(page: Page, title: string): Promise<void> {
@@ -87,9 +88,39 @@ export async function fieldText(field: Locator): Promise<string> {
   });
 }
 
-/** Waits until the editors of expressions are there, which come after the page. */
+/** Waits until the editors of expressions are there, which come after the page, each in its turn. */
 export async function untilEditors(page: Page): Promise<void> {
   await page.locator('tt-expression .cm-content').first().waitFor();
+  await expect.poll(() => page.locator('tt-expression textarea').count()).toBe(0);
+}
+
+/** What the knobs in the tray say. */
+export async function knobTexts(page: Page): Promise<string> {
+  const knobs = page.getByRole('region', { name: 'Knobs' }).getByRole('slider');
+  return (await knobs.evaluateAll((all) => all.map((knob) => knob.getAttribute('aria-valuetext')))).join(', ');
+}
+
+/** How far the page reaches beyond the window, so that it would scroll sideways (px). */
+export async function widthBeyond(page: Page): Promise<number> {
+  return page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+}
+
+/**
+ * What is read once it stands still: the same twice, some time apart. On a busy machine what was under way may come in late.
+ *
+ * @param interval how long nothing new has to come (ms).
+ */
+export async function standing<Read>(read: () => Promise<Read>, interval = 500 * patience): Promise<Read> {
+  let last: string | undefined;
+  let value: Read | undefined;
+  const standsStill = async (): Promise<boolean> => {
+    const before = last;
+    value = await read();
+    last = JSON.stringify(value);
+    return last === before;
+  };
+  await expect.poll(standsStill, { interval, timeout: 20 * interval }).toBe(true);
+  return value as Read;
 }
 
 /** Makes the browser one without dialogues that give a page access to files; those dialogues cannot be driven. */

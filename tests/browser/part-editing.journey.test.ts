@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { focusName, openDocument, textOf, untilComputed } from './open-page.ts';
+import { focusName, openDocument, textOf, untilComputed, widthBeyond } from './open-page.ts';
 
 /** A bell that a contact rings, and a board that it could be linked to. */
 const bell = {
@@ -187,9 +187,7 @@ for (const colorScheme of ['light', 'dark'] as const) {
         await board.getByRole('button', { name: 'add a change to BT1' }).click();
         await untilComputed(page);
         expect(await accessibilityFaults(page)).toEqual([]);
-        await expect
-          .poll(() => page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth))
-          .toBeLessThanOrEqual(0);
+        await expect.poll(() => widthBeyond(page)).toBeLessThanOrEqual(0);
         await context.close();
       },
     );

@@ -30,7 +30,7 @@ async function watch(page: Page, seconds: number): Promise<Frame[]> {
     const frames: Frame[] = [];
     const start = performance.now();
     while (performance.now() - start < length * 1000) {
-      await new Promise(requestAnimationFrame);
+      const now = await new Promise<number>(requestAnimationFrame);
       // Bars that look the same are one path; the last one of all still grows.
       const bars = [...svg.querySelectorAll('.bar')]
         .flatMap((row) =>
@@ -42,7 +42,7 @@ async function watch(page: Page, seconds: number): Promise<Frame[]> {
         .sort((one, other) => one.x - other.x)
         .map(({ text }) => text);
       frames.push({
-        now: performance.now() / 1000,
+        now: now / 1000,
         bars: bars.slice(0, -1),
         axis: svg.querySelector('.axis')?.textContent?.replace(/\s+/g, ' ') ?? '',
         all: svg.innerHTML,

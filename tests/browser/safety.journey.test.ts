@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { openDocument, openExample, textOf, untilComputed } from './open-page.ts';
+import { openDocument, openExample, textOf, untilComputed, widthBeyond } from './open-page.ts';
 
 const pictures = join(import.meta.dirname, '../../test-results/pictures');
 
@@ -49,8 +49,8 @@ journey(
       const danger = cell.getByRole('note', { name: /^Danger/ });
       await expect.poll(() => danger.getByText(OVERLOADED).isVisible()).toBe(true);
       // Above everything else of the board, and not to be folded away.
-      const text = await textOf(cell);
-      expect(text.indexOf('Danger')).toBeLessThan(text.indexOf('capacitor'));
+      await expect.poll(() => textOf(cell)).toMatch(/Danger.*capacitor/);
+      await expect.poll(() => textOf(cell)).not.toMatch(/capacitor.*Danger/);
       await expect.poll(() => danger.locator('details').count()).toBe(0);
       // A shape and a word, not a colour alone.
       await expect.poll(() => danger.locator('svg').isVisible()).toBe(true);
@@ -76,12 +76,8 @@ journey('a run shows what went beyond its limits, and its board shows it too', a
   }
   // A result that is held back does not tell; its board does.
   await expect.poll(() => page.locator('tt-cell#numbers').getByRole('note').count()).toBe(0);
-  expect(
-    await page
-      .locator('tt-cell#calm_board')
-      .getByRole('note', { name: /^Beyond/ })
-      .count(),
-  ).toBe(0);
+  const calm = page.locator('tt-cell#calm_board').getByRole('note', { name: /^Beyond/ });
+  await expect.poll(() => calm.count()).toBe(0);
 });
 
 journey('a danger comes and goes as a value is turned', async ({ page }) => {
@@ -118,10 +114,7 @@ describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
     await page.goto(address);
     await open(page);
     expect(await accessibilityFaults(page)).toEqual([]);
-    const beyond = await page.evaluate(
-      () => window.document.documentElement.scrollWidth - window.document.documentElement.clientWidth,
-    );
-    expect(beyond).toBe(0);
+    await expect.poll(() => widthBeyond(page)).toBe(0);
     await page.screenshot({ path: join(pictures, `safety-${width}-${colorScheme}.png`), fullPage: true });
     await context.close();
   });

@@ -11,7 +11,9 @@ journey(
     await page.getByLabel('title of this page').fill('Lamp to pass on');
     await page.getByLabel('title of this page').press('Enter');
     await page.getByRole('button', { name: 'share as link' }).click();
-    const link = await page.getByLabel('link to this page').inputValue();
+    const shown = page.getByLabel('link to this page');
+    await expect.poll(() => shown.inputValue()).toContain('#page=');
+    const link = await shown.inputValue();
     expect(await accessibilityFaults(page)).toEqual([]);
 
     const elsewhere = await browser.newContext({ locale: 'en-US' });
@@ -21,7 +23,7 @@ journey(
     await untilComputed(other);
     await expect.poll(() => textOf(other.locator('tt-cell#question'))).toContain('A visitor to the layout');
     // The address now names the page that is kept: a reload makes no second one.
-    expect(new URL(other.url()).hash).toMatch(/^#page-/);
+    await expect.poll(() => new URL(other.url()).hash).toMatch(/^#page-/);
     await other.reload();
     await other.getByRole('link', { name: /to the start page/ }).click();
     await other.getByRole('link', { name: 'Lamp to pass on' }).first().waitFor();

@@ -254,7 +254,7 @@ journey('a run of ten million pulses leaves the page fluent, and can be stopped'
   const stop = look.getByRole('button', { name: 'stop' });
   await stop.waitFor();
   // A worker that computes takes its share of a busy machine; a page that stood still would draw one frame or two.
-  expect(await frames()).toBeGreaterThan(calm / 8);
+  await expect.poll(frames).toBeGreaterThan(calm / 8);
   await stop.click();
   await stop.waitFor({ state: 'detached' });
   await untilComputed(page);

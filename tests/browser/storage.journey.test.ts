@@ -212,6 +212,6 @@ journey('what a later version keeps, or what is damaged, is refused and stays un
     await page.reload();
     await page.getByRole('link', { name: 'Night light' }).click();
     await page.getByRole('alert').getByText(words).waitFor();
-    expect(await change({})).toBe(stored);
+    await expect.poll(() => change({})).toBe(stored);
   }
 });

@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
-import { dropFile, openExample, restingBox, textOf, untilComputed } from './open-page.ts';
+import { dropFile, knobTexts, openExample, restingBox, textOf, untilComputed, widthBeyond } from './open-page.ts';
 
 /** Opens a document as if its file had been dropped on the page. */
 async function openDocument(page: Page, title: string, cells: readonly object[]): Promise<void> {
@@ -38,12 +38,6 @@ const speeds = {
   take: { ratio: 'ratio(out, in)', width: 'width(out)' },
 };
 
-/** What the knobs of the board say. */
-async function boardText(page: Page): Promise<string> {
-  const knobs = await page.getByRole('region', { name: 'Knobs' }).getByRole('slider').all();
-  return (await Promise.all(knobs.map((knob) => knob.getAttribute('aria-valuetext')))).join(', ');
-}
-
 async function readout(cell: Locator): Promise<string> {
   return textOf(cell.locator('.readout'));
 }
@@ -65,15 +59,15 @@ journey('a map is read by keyboard, and Enter sets the board to a point as one s
   await expect.poll(() => readout(cell)).toMatch(/^R1 1.2.kΩ, G1 period 190.ms : ratio 2/u);
 
   await page.keyboard.press('Enter');
-  await expect.poll(() => boardText(page)).toMatch(/1.2.kΩ/u);
-  await expect.poll(() => boardText(page)).toMatch(/190.ms/u);
+  await expect.poll(() => knobTexts(page)).toMatch(/1.2.kΩ/u);
+  await expect.poll(() => knobTexts(page)).toMatch(/190.ms/u);
   await untilComputed(page);
   // The point stays where it is while the ring has come to it.
   await expect.poll(() => readout(cell)).toMatch(/^R1 1.2.kΩ, G1 period 190.ms : ratio 2/u);
 
   await page.getByRole('button', { name: /undo: R1 to 1.2.kΩ and G1.wave.period to 190.ms/u }).click();
-  await expect.poll(() => boardText(page)).toMatch(/150.ms/u);
-  await expect.poll(() => boardText(page)).toMatch(/(^|\D)2.kΩ/u);
+  await expect.poll(() => knobTexts(page)).toMatch(/150.ms/u);
+  await expect.poll(() => knobTexts(page)).toMatch(/(^|\D)2.kΩ/u);
 });
 
 journey('a map shows every ratio as a region with its number, and is read and chosen by pointer', async ({ page }) => {
@@ -95,7 +89,7 @@ journey('a map shows every ratio as a region with its number, and is read and ch
   await page.mouse.move(plot.x + plot.width - 4, plot.y + plot.height - 4);
   await expect.poll(() => readout(cell)).toMatch(/^R1 2.4.kΩ, G1 period 130.ms : ratio 5/u);
   await page.mouse.click(plot.x + plot.width - 4, plot.y + plot.height - 4);
-  await expect.poll(() => boardText(page)).toMatch(/2.4.kΩ/u);
+  await expect.poll(() => knobTexts(page)).toMatch(/2.4.kΩ/u);
 
   await cell.getByText('the same as a table').click();
   const table = cell.getByRole('table');
@@ -119,7 +113,9 @@ journey('a sweep is read by keyboard from jump to jump, both sides named', async
   await expect.poll(() => words()).toMatch(/^G1 period 130.ms: ratio 4, width \d/u);
   const seen: string[] = [];
   for (let jump = 0; jump < 30 && !seen.some((each) => each.includes('ratio from 4 to uneven')); jump += 1) {
+    const before = await words();
     await page.keyboard.press('PageDown');
+    await expect.poll(words).not.toBe(before);
     seen.push(await words());
   }
   // One ratio ends where three gaps are as long as an interval: R1 C1 ln 3 / 3 is 161 ms (closed form, ideal timer).
@@ -130,7 +126,7 @@ journey('a sweep is read by keyboard from jump to jump, both sides named', async
 
   await page.keyboard.press('End');
   await page.keyboard.press('Enter');
-  await expect.poll(() => boardText(page)).toMatch(/190.ms/u);
+  await expect.poll(() => knobTexts(page)).toMatch(/190.ms/u);
   // The rows above the lines say the same as a picture.
   await expect.poll(() => cell.locator('.region-text').allTextContents()).toEqual(expect.arrayContaining(['4', '3']));
 });
@@ -208,6 +204,7 @@ journey(
 
     // C1 changes what every point of the map gives; the reading follows while the map begins anew.
     const width = () => textOf(page.locator('tt-cell#numbers'));
+    await expect.poll(width).toMatch(/\d.m?s width/u);
     const before = await width();
     const knob = page.getByRole('region', { name: 'Knobs' }).getByRole('slider', { name: /C1/ });
     await knob.press('ArrowRight');
@@ -259,13 +256,13 @@ journey('a chosen set and a counterexample are put on the board with one press e
   await expect.poll(() => page.locator('tt-cell#scatter rect.samples').count()).toBeGreaterThan(3);
   // T = R1 C1 ln 3 (closed form): 400 ms and 220 µF ask for 1.655 kΩ.
   await page.locator('tt-cell#values').getByRole('button', { name: 'set to this: place 1' }).click();
-  await expect.poll(() => boardText(page)).toMatch(/1.65.kΩ/u);
+  await expect.poll(() => knobTexts(page)).toMatch(/1.65.kΩ/u);
   await untilComputed(page);
 
   const rule = page.locator('tt-cell#rule');
   await rule.getByText('It does not hold everywhere.').waitFor();
   await rule.getByRole('button', { name: 'set the board to it' }).click();
-  await expect.poll(() => boardText(page)).not.toMatch(/220.µF/u);
+  await expect.poll(() => knobTexts(page)).not.toMatch(/220.µF/u);
 });
 
 describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
@@ -280,10 +277,7 @@ describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
       await untilComputed(page);
       for (const tables of await page.locator('tt-data-tables summary').all()) await tables.click();
       expect(await accessibilityFaults(page)).toEqual([]);
-      const beyond = await page.evaluate(
-        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-      );
-      expect(beyond).toBe(0);
+      await expect.poll(() => widthBeyond(page)).toBe(0);
       await context.close();
     },
   );
@@ -300,10 +294,7 @@ describe.each(['light', 'dark'] as const)('in the %s theme', (colorScheme) => {
       await page.locator('tt-cell#regions').getByRole('application').focus();
       await page.locator('tt-cell#speeds').getByRole('slider').focus();
       expect(await accessibilityFaults(page)).toEqual([]);
-      const beyond = await page.evaluate(
-        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-      );
-      expect(beyond).toBe(0);
+      await expect.poll(() => widthBeyond(page)).toBe(0);
       await context.close();
     },
   );
