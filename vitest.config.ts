@@ -28,9 +28,8 @@ export default defineConfig({
           include: ['tests/{sim,notebook,reference}/**/*.test.ts'],
           exclude: commandTests,
           setupFiles: ['tests/support/property-runs.ts'],
-          // Many take half a second of a processor, which can be several seconds on a busy machine. A hang still ends; what
-          // takes more than a second says so beside the test.
-          testTimeout: 60_000,
+          // Many take half a second of a processor, some a few seconds, which can be a minute on a busy machine. A hang still ends.
+          testTimeout: 120_000,
           expect: { poll: { timeout: 10_000 } },
         },
       },
@@ -41,7 +40,8 @@ export default defineConfig({
           include: commandTests,
           globalSetup: ['tests/support/built-sim.ts'],
           setupFiles: ['tests/support/property-runs.ts'],
-          testTimeout: 30_000,
+          // Starting the program takes half a second of a processor, and some tests start it several times. A hang still ends.
+          testTimeout: 120_000,
         },
       },
       {

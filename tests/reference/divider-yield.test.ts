@@ -30,7 +30,7 @@ function keptShare(ratio: number): number {
   return sum / steps;
 }
 
-describe('a spread of a ratio', { timeout: 60_000 }, () => {
+describe('a spread of a ratio', () => {
   test.each(cases)('keeps a ratio of %i in a share of %d', (ratio, usual) => {
     const expected = keptShare(ratio);
     expect(Math.abs(expected - usual)).toBeLessThan(0.01);

@@ -56,17 +56,20 @@ const listener: StudyListener = {
   settled: () => settle(),
 };
 
-/** A worker in this thread that takes a while for every message. @param pause how long it takes for a job (ms). */
-function startIn(pause: (index: number) => number): () => StudyHandle {
+/** How long a worker takes for a job (ms), or what it waits for. */
+type Pause = (index: number) => number | Promise<void>;
+
+/** A worker in this thread that takes a while for every message. */
+function startIn(pause: Pause): () => StudyHandle {
   return () => {
     const bench = new StudyBench((document, cell) => computeDocument(document, { only: [cell] }).results[cell]);
     const state = { ended: false, ran: [] as number[], held: [] as number[][] };
     const known = new Set<number>();
     benches.push(state);
     let before: Promise<unknown> = Promise.resolve();
-    const answer = <T>(give: () => T | Promise<T>, wait = 0): Promise<T> => {
+    const answer = <T>(give: () => T | Promise<T>, wait: ReturnType<Pause> = 0): Promise<T> => {
       const begin = async (): Promise<T> => {
-        await new Promise((resolve) => setTimeout(resolve, wait));
+        await (typeof wait === 'number' ? new Promise((resolve) => setTimeout(resolve, wait)) : wait);
         // A worker that was ended never answers.
         return state.ended ? new Promise(() => undefined) : give();
       };
@@ -128,8 +131,8 @@ function once(): { happened: Promise<void>; done: <T>(value: T) => T } {
 }
 
 let clients: StudyClient[] = [];
-/** A client with workers that take a while for every message. @param pause how long one takes for a job (ms). */
-function clientOf(pause: (index: number) => number, size: number, start = startIn(pause)): StudyClient {
+/** A client with workers that take a while for every message. */
+function clientOf(pause: Pause, size: number, start = startIn(pause)): StudyClient {
   const client = new StudyClient(start, size, listener);
   clients.push(client);
   return client;
@@ -192,8 +195,10 @@ describe('StudyClient', () => {
         C1: { from: '470 nF', to: '2.2 µF', series: 'E3' },
       },
     };
-    // The course of one value takes long: trials are run meanwhile.
-    clientOf((index) => (index === 2 ? 1500 : 5), 2).run(
+    // The course of one value takes until a trial is run; if none is run meanwhile, it ends all the same.
+    const tried = once();
+    const late = new Promise<void>((resolve) => setTimeout(resolve, 20_000));
+    clientOf((index) => (index === 2 ? Promise.race([tried.happened, late]) : index === 4 ? tried.done(5) : 5), 2).run(
       JSON.stringify(documentOf({ lamp: { parts: flasher } }, [claim])),
       wanted(),
     );

@@ -38,7 +38,7 @@ function page(data: string): string {
 }
 
 // Times are for a machine that does other things as well.
-describe('two-thirds compute FILE with captures', { timeout: 90_000 }, () => {
+describe('two-thirds compute FILE with captures', () => {
   test('reads the file beside the document, and prints the comparison', async () => {
     const { status, out, messages } = await captured(['compute', page('data/bench.csv')]);
     expect([status, messages]).toEqual([0, []]);

@@ -33,7 +33,7 @@ function file(name: string, page: readonly unknown[]): string {
 }
 
 // Times are for a machine that does other things as well.
-describe('two-thirds compute FILE with claims', { timeout: 60_000 }, () => {
+describe('two-thirds compute FILE with claims', () => {
   test('prints a claim that holds, with status 0', async () => {
     const holding = { ...claim, over: { R1: claim.over.R1 } };
     const { status, out, messages } = await captured(['compute', file('holds.tt.json', [holding])]);

@@ -27,7 +27,7 @@ function file(name: string, page: readonly unknown[]): string {
 }
 
 // Times are for a machine that does other things as well.
-describe('two-thirds compute FILE with swaps and symptoms', { timeout: 60_000 }, () => {
+describe('two-thirds compute FILE with swaps and symptoms', () => {
   test('opens both tables with the caution, then lists combinations, flags and remedies', async () => {
     const { status, out, messages } = await captured(['compute', file('kit.tt.json', [kit])]);
     expect([status, messages]).toEqual([0, []]);

@@ -42,7 +42,7 @@ function file(name: string): string {
 }
 
 // Times are for a machine that does other things as well.
-describe('two-thirds compute FILE with spreads and choices', { timeout: 60_000 }, () => {
+describe('two-thirds compute FILE with spreads and choices', () => {
   test('prints ranges, histograms, ranked sets and what was found in words', async () => {
     const { status, out, messages } = await captured(['compute', file('text.tt.json')]);
     expect([status, messages]).toEqual([0, []]);

@@ -41,7 +41,7 @@ function file(name: string, page: readonly unknown[]): string {
 }
 
 // Times are for a machine that does other things as well.
-describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, () => {
+describe('two-thirds compute FILE with sweeps and maps', { timeout: 180_000 }, () => {
   test('prints tables, jumps, boundaries and what was found in words', async () => {
     const { status, out, messages } = await captured(['compute', file('text.tt.json', [sweep, map])]);
     expect([status, messages]).toEqual([0, []]);
@@ -161,12 +161,18 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 60_000 }, ()
     const path = join(folder, 'long-run.tt.json');
     writeFileSync(path, JSON.stringify(documentOf({ flasher: { parts } }, page)));
     const argv = ['compute', path, '--json'];
-    const ended = await interrupted(argv, 5000);
-    const { status, out, message } = ended;
+    type Results = Record<string, { ok: boolean; partial?: { values?: { rises: number } } }>;
+    const resultsOf = ({ out }: Ended): Results => (JSON.parse(out) as { results: Results }).results;
+    const risesOf = (one: Ended): number => resultsOf(one)['count']?.partial?.values?.rises ?? 0;
+    let ended = await interrupted(argv, 5000);
+    // A busy machine may have had no time for the run by then.
+    for (let after = 10_000; risesOf(ended) <= 100 && after <= 40_000; after *= 2)
+      ended = await interrupted(argv, after);
+    const { status, message } = ended;
     expect([status, message]).toEqual([1, expect.stringContaining('The run was stopped.')]);
-    const { results } = JSON.parse(out) as { results: Record<string, { ok: boolean; partial?: { values?: object } }> };
+    const results = resultsOf(ended);
     expect([results['look']?.ok, results['count']?.ok, results['note']?.ok]).toEqual([false, false, true]);
-    expect((results['count']?.partial?.values as { rises: number }).rises).toBeGreaterThan(100);
+    expect(risesOf(ended)).toBeGreaterThan(100);
     // A tenth of a second on a quiet machine.
     expect(await quickestEnd(argv, ended, 3000)).toBeLessThan(3000);
   });

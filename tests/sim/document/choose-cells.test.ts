@@ -33,7 +33,7 @@ function byError(resistances: readonly number[], capacitances: readonly number[]
     .sort((a, b) => error(a) - error(b));
 }
 
-describe('computeDocument(document): choices', { timeout: 60_000 }, () => {
+describe('computeDocument(document): choices', () => {
   test('finds the best of all sets, and ranks the others behind it', () => {
     const { sets, counts, want, adjust, rules, sentence } = chosen();
     const capacitances = [4.7e-6, 10e-6, 22e-6];

@@ -39,7 +39,7 @@ async function messages(cell: object): Promise<string[]> {
   return issues.filter(({ severity }) => severity === 'fault').map(({ message }) => plain(message));
 }
 
-describe('a claim cell', { timeout: 60_000 }, () => {
+describe('a claim cell', () => {
   test('fails with the simplest case that breaks it, as values to put into the board', async () => {
     const found = await claimOf({});
     // T is below the press of 200 ms up to R1 = 18.2 kΩ (closed form), and E6 has 10 and 15 kΩ there.

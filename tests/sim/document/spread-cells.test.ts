@@ -21,7 +21,7 @@ function spreadOf(cell: object = {}, on: object = boards): SpreadResult {
   return resultOf(computed(documentOf(on, [{ ...spread, ...cell }])), 'kits', 'spread');
 }
 
-describe('computeDocument(document): spreads', { timeout: 60_000 }, () => {
+describe('computeDocument(document): spreads', () => {
   test('gives distribution, worst case, share inside limits, shares of the variance and a sentence', () => {
     const { parts, readings, inside, corners, samples, share, sentence } = spreadOf();
     expect([samples, corners, share]).toEqual([200, 4, 1]);

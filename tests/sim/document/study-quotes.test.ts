@@ -77,7 +77,7 @@ async function quotes(kind: keyof typeof cells, names: readonly string[]): Promi
   return names.map((name) => plain(found[`${cell.id}.${name}`] ?? ''));
 }
 
-describe('a note that quotes a study', { timeout: 60_000 }, () => {
+describe('a note that quotes a study', () => {
   test('shows jumps, extremes and errors of a sweep', async () => {
     const names = ['jumps', 'first_jump', 'ratio.least', 'ratio.greatest', 'width.least', 'width.error'];
     const [jumps, ...others] = await quotes('sweep', names);

@@ -96,7 +96,7 @@ function tried(says: string, change: Partial<ClaimPlan> = {}): ClaimOutcome {
 }
 
 // Times are for a machine that does other things as well.
-describe('claimStudy(plan, subject, trials)', { timeout: 60_000 }, () => {
+describe('claimStudy(plan, subject, trials)', () => {
   test('holds where the rule holds for all trials', () => {
     // A trigger of 10 ms at most, and T = 109.9 ms at least: 1.1 is 0.127 % above ln 3 (closed form).
     const choices = [

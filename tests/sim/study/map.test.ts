@@ -33,7 +33,7 @@ const plan: MapPlan = {
 const capacitance = 4.7e-6;
 
 // Times are for a machine that does other things as well.
-describe('mapStudy(plan, subject)', { timeout: 30_000 }, () => {
+describe('mapStudy(plan, subject)', () => {
   const study = mapStudy(plan, counter());
   const outcome = runStudy(study);
 
@@ -109,7 +109,7 @@ describe('mapStudy(plan, subject)', { timeout: 30_000 }, () => {
   });
 });
 
-describe('mapStudy(plan, subject): where the capacitor has no time to empty', { timeout: 30_000 }, () => {
+describe('mapStudy(plan, subject): where the capacitor has no time to empty', () => {
   test('flags the points, draws their region, and explains one of them from its own run', () => {
     // 220 µF over 100 Ω take 22 ms for each factor of e: an interval that ends that short before a pulse leaves charge.
     const subject = counter({ C1: '220 µF', 'U1.with': { dischargeResistance: 100 }, 'G1.wave.width': '1 ms' });
