@@ -116,7 +116,7 @@ export async function standing<Read>(read: () => Promise<Read>, interval = 500 *
   const standsStill = async (): Promise<boolean> => {
     const before = last;
     value = await read();
-    last = JSON.stringify(value);
+    last = String(JSON.stringify(value));
     return last === before;
   };
   await expect.poll(standsStill, { interval, timeout: 20 * interval }).toBe(true);

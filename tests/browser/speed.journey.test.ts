@@ -185,15 +185,8 @@ function countDraws(): void {
     side[this.localName] = (side[this.localName] ?? 0) + 1;
     update.apply(this, given);
     if (this.localName !== 'tt-trace' || draws.isPainted) return;
-    // It is painted with the next frame, and a message that is sent as that begins is heard after it.
-    requestAnimationFrame(() => {
-      const { port1, port2 } = new MessageChannel();
-      port1.onmessage = () => {
-        draws.isPainted = true;
-        port1.close();
-      };
-      port2.postMessage(undefined);
-    });
+    // It is painted with the next frame, and what is urgent is done right after that.
+    requestAnimationFrame(() => void scheduler.postTask(() => (draws.isPainted = true), { priority: 'user-blocking' }));
   };
   const { postMessage } = Worker.prototype as { postMessage: (this: Worker, ...given: unknown[]) => void };
   Worker.prototype.postMessage = function (this: Worker, ...given: unknown[]): void {
