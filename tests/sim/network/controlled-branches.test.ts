@@ -181,6 +181,32 @@ test('a constant current into a capacitor, by a gain: a straight line', () => {
   expectNear(state.at(mode.nodes.at(2), 5e-4), 7 - 4.3);
 });
 
+test('a controlled current reaches a capacitor through nets that hold none: R from there to ground, 3 R beside C', () => {
+  // 2 mA out of node 4, from where 1 kohm leads to the capacitor and 1 kohm, node 3 and 1 kohm to ground.
+  const mode = modeOf(
+    5,
+    [
+      [1, 0, thevenin(0, 0, 0)],
+      [1, 0, thevenin(R, 0.7)],
+      [4, 0, controlled(1, 2)],
+      [4, 2, thevenin(R)],
+      [4, 3, thevenin(R)],
+      [3, 0, thevenin(R)],
+    ],
+    [[2, 0, C]],
+    1,
+  );
+  expectNear(mode.rates[0]! * 3 * TAU, 1);
+  const state = new ModeState(mode, [5], { values: [1.7] });
+  for (const time of [0, 1e-3, 6e-3]) {
+    const volts = -4 + 9 * Math.exp(-time / (3 * TAU));
+    expectNear(state.at(mode.nodes.at(2), time), volts);
+    // What the capacitor drives is shared by 1 and 2 kohm: v4 (1 / 1 + 1 / 2) = v2 / 1 - 2, in kohm, mA and V.
+    expectNear(state.at(mode.nodes.at(4), time), (volts - 2) / 1.5);
+    expectNear(state.at(mode.nodes.at(3), time), (volts - 2) / 3);
+  }
+});
+
 describe('two capacitors that drive each other', () => {
   /** Each is emptied by 1 kohm; what flows there is pushed, times a gain, into the other one, or drawn from it. */
   function pair(intoSecond: number, intoFirst: number, second = C): Mode {
@@ -336,4 +362,27 @@ describe('two controls that drive each other, without capacitors', () => {
     expectNear(new ModeState(mode, [], { values: [] }).at(mode.nodes.at(1)), 10 / 3);
     expect(both(3).untold?.reason).toBe('grows');
   });
+});
+
+test('three controls run away where the third would alone, though any others with it hold it', () => {
+  // As above: (2 - gain) i on the diagonal, in mA and V, and what the others drive beside it. All minors of
+  //   2  0 -2
+  //   0  2 -2   are above zero: 2, 2, 4, -2 + 4, -2 + 4 and 12; the third number on the diagonal is not.
+  //   2  2 -1
+  const drive = (first: number, second: number, third: number): Mode =>
+    modeOf(
+      4,
+      [
+        ...[1, 2, 3].map((node): Branch => [node, 0, thevenin(R)]),
+        ...[1, 2, 3].map((node): Branch => [node, 0, thevenin(R)]),
+        [0, 1, controlled(5, first)],
+        [0, 2, controlled(5, first)],
+        [3, 0, controlled(3, second)],
+        [3, 0, controlled(4, second)],
+        [0, 3, controlled(5, third)],
+      ],
+      [],
+    );
+  expect(drive(2, 2, 1).untold).toBeUndefined();
+  expect(drive(2, 2, 3).untold?.reason).toBe('grows');
 });
