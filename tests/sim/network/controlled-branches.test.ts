@@ -246,6 +246,9 @@ describe('two capacitors that drive each other', () => {
       expectNear(state.at(mode.nodes.at(1), time), 5 * Math.exp(-1000 * time));
       expectNear(state.at(mode.nodes.at(2), time), 16 * Math.exp(-500 * time) - 15 * Math.exp(-1000 * time));
     }
+    // Per volt the two parts of v2 can be 1 + g and g, more than v2 itself.
+    expectNear(mode.nodes.at(1).scale, 1);
+    expectNear(mode.nodes.at(2).scale, 7);
   });
 
   test('as much each: that the sum stands still is not told from a rate that is rounding', () => {

@@ -27,6 +27,41 @@ describe('ModeCompiler.compile(): single circuits with closed forms', () => {
     expect(state.at(mode.branchCurrents.at(0))).toBeCloseTo(-7e-4, 16);
   });
 
+  test('readouts bound what they tell per volt: currents by what is subtracted over R, a charge by C times the rate', () => {
+    const mode = modeOf(
+      3,
+      [
+        [1, 0, thevenin(0, 0, 0)],
+        [1, 2, thevenin(500, -0.75)],
+      ],
+      [[2, 0, 1e-6]],
+    );
+    expect(mode.capacitorVoltages.at(0).scale).toBe(1);
+    // (1 V of the source, 1 V of the capacitor and 0.75 V) / 500 ohm, whichever sign these have.
+    expect(mode.branchCurrents.at(1).scale).toBeCloseTo(2.75 / 500, 16);
+    // C / (R C) per volt.
+    expect(mode.capacitorCurrents.at(0).scale).toBeCloseTo(1 / 500, 16);
+  });
+
+  test.each([
+    [1e3, 2e3, 3e3, 6e3],
+    [0.1, 0.3, 0.7, 2.1],
+    [1e5, 1.1e5, 3e-1, 3.3e-1],
+  ])('a balanced bridge of %d, %d, %d and %d ohm carries nothing across, not even rounding', (p, q, r, s) => {
+    const bridge = (across: number): readonly Wired[] => [
+      [1, 0, thevenin(0, 1e5, 0)],
+      [1, 2, thevenin(p)],
+      [2, 0, thevenin(q)],
+      [1, 3, thevenin(r)],
+      [3, 0, thevenin(s)],
+      [2, 3, thevenin(across)],
+    ];
+    for (const across of [1, 47, 1e4]) {
+      const { state, input } = modeOf(4, bridge(across), []).branchCurrents.at(5);
+      expect([...state, ...input].map(Math.abs)).toEqual([0, 0]);
+    }
+  });
+
   test('parallel capacitors share their charge at once: C1 V1 + C2 V2 over C1 + C2', () => {
     const mode = modeOf(
       2,
