@@ -124,12 +124,16 @@ describe('ModeCompiler.compile() satisfies the equations of the circuit', () => 
     },
   );
 
-  /** A network with one branch more for each control: it carries so many times the current of a resistor. */
-  function controlling({ network, laws, ...values }: NetworkCase, gains: readonly number[]): Case | undefined {
+  /** A network with more branches: each carries so many times the current of one of some resistors, in turn. */
+  function controlling(
+    { network, laws, ...values }: NetworkCase,
+    gains: readonly number[],
+    controls = gains.length,
+  ): Case | undefined {
     const resistors = laws.flatMap((law, index) => (law.kind === 'thevenin' && law.resistance > 0 ? [index] : []));
     if (resistors.length < gains.length + 1) return undefined;
     const driven = gains.map((gain, k) => {
-      const by = resistors[k]!;
+      const by = resistors[k % controls]!;
       // From another node than the control's first one, so that stages follow each other.
       const a = (network.branches[by]!.a + 1 + k) % network.nodeCount;
       const b = a === 0 ? 1 : 0;
@@ -142,6 +146,12 @@ describe('ModeCompiler.compile() satisfies the equations of the circuit', () => 
   const controlled = [[3], [0.4, 5], [-0.5, 0.3], [20, 2, 0.1]].flatMap((gains, g) =>
     samples({ loops: false, islands: false }, 10 + g, 14).flatMap((drawn) => controlling(drawn, gains) ?? []),
   );
+  const shared = [
+    [0.4, 5],
+    [3, -0.5, 0.2],
+  ].flatMap((gains, g) =>
+    samples({ loops: false, islands: false }, 20 + g, 14).flatMap((drawn) => controlling(drawn, gains, 1 + g) ?? []),
+  );
 
   test.each(controlled.map((drawn, k) => [k, drawn] as const))(
     'in network %i, where branches control others',
@@ -150,9 +160,18 @@ describe('ModeCompiler.compile() satisfies the equations of the circuit', () => 
     },
   );
 
+  test.each(shared.map((drawn, k) => [k, drawn] as const))(
+    'in network %i, where one branch controls several others',
+    (_, drawn) => {
+      expectEquations(drawn);
+    },
+  );
+
   test('in most of these networks at all times, not only at an instant', () => {
-    const told = controlled.filter(({ network, laws }) => compile(network, laws).untold === undefined);
-    expect(told.length).toBeGreaterThan(controlled.length / 2);
+    for (const drawn of [controlled, shared]) {
+      const told = drawn.filter(({ network, laws }) => compile(network, laws).untold === undefined);
+      expect(told.length).toBeGreaterThan(drawn.length / 2);
+    }
   });
 
   // Parts that stand still beside parts that decay, with currents that make the first ones drift.

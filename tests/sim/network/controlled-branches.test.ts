@@ -389,3 +389,52 @@ test('three controls run away where the third would alone, though any others wit
   expect(drive(2, 2, 1).untold).toBeUndefined();
   expect(drive(2, 2, 3).untold?.reason).toBe('grows');
 });
+
+test('a control that drives its own node as much as all conductances take is told at an instant by what another one holds', () => {
+  // 5 mA into node 1 and, in mA and V: 2 i1 - 2 i1 + 2 i2 = 5 there, 2 i2 = 2 i1 at node 2.
+  const mode = modeOf(
+    3,
+    [
+      [0, 1, { kind: 'current', current: 5e-3 }],
+      [1, 0, thevenin(R)],
+      [2, 0, thevenin(R)],
+      [1, 0, thevenin(R)],
+      [2, 0, thevenin(R)],
+      [0, 1, controlled(3, 2)],
+      [1, 0, controlled(4, 2)],
+      [0, 2, controlled(3, 2)],
+    ],
+    [],
+  );
+  expect(mode.untold?.reason).toBe('grows');
+  const state = new ModeState(mode, [], { values: [] });
+  for (const node of [1, 2]) expectNear(state.at(mode.nodes.at(node)), 2.5);
+});
+
+test.each([
+  [1e3, 2e3, 3e3, 6e3],
+  [0.1, 0.3, 0.7, 2.1],
+  [1e5, 1.1e5, 3e-1, 3.3e-1],
+])('a control across a balanced bridge of %d, %d, %d and %d ohm drives nothing, not even rounding', (p, q, r, s) => {
+  for (const across of [1, 47, 1e4]) {
+    const mode = modeOf(
+      5,
+      [
+        [1, 0, thevenin(0, 1e5, 0)],
+        [1, 2, thevenin(p)],
+        [2, 0, thevenin(q)],
+        [1, 3, thevenin(r)],
+        [3, 0, thevenin(s)],
+        [2, 3, thevenin(across)],
+        [4, 0, controlled(5, 100)],
+        [4, 0, thevenin(R)],
+      ],
+      [],
+      1,
+    );
+    for (const index of [5, 6]) {
+      const { state, input } = mode.branchCurrents.at(index);
+      expect([...state, ...input].map(Math.abs)).toEqual([0, 0]);
+    }
+  }
+});

@@ -41,8 +41,8 @@ export function controlledMode(
   const out = removable(network, laws, tree, ports);
   const removed = new Set(ports.flatMap(({ control }, k) => (out[k] ? [control] : [])));
   const opened = laws.map((law, index): OwnLaw => (removed.has(index) ? { kind: 'open' } : law));
-  const injections = ports.map(({ driven, control, gain }, k) => [
-    { branch: driven, times: gain },
+  const injections = ports.map(({ driven, control }, k) => [
+    ...driven.map(({ branch, gain }) => ({ branch, times: gain })),
     ...(out[k] ? [{ branch: control, times: 1 }] : []),
   ]);
   const reduced = elimination.run(tree, opened, injections);
@@ -71,7 +71,7 @@ export function controlledMode(
   const seen = summed(sights, ownState);
   for (let l = 0; l < m; l++) seen.value.data.fill(0, l * n, l * n + idle.columns);
   const spectral = loop.unique ? feedbackSpectrum(ownRates, idle.columns, fed, seen) : 'grows';
-  const parts = ports.map(({ part }) => part);
+  const parts = ports.flatMap(({ driven }) => driven.map(({ part }) => part));
   const known = typeof spectral === 'string' ? undefined : withReach(spectral, ownState, vectorsT, upper);
   const untold: Untold | undefined =
     typeof spectral === 'string'
@@ -118,12 +118,15 @@ export function controlledMode(
     }
   }
   const rows = new Map<number, Float64Array>();
-  ports.forEach(({ control, driven, gain }, l) => {
-    rows.set(control, loop.currents[l]!);
-    rows.set(
-      driven,
-      loop.currents[l]!.map((value) => gain * value),
-    );
+  ports.forEach(({ control, driven }, l) => {
+    const current = loop.currents[l]!;
+    rows.set(control, current);
+    for (const { branch, gain } of driven) {
+      rows.set(
+        branch,
+        current.map((value) => gain * value),
+      );
+    }
   });
   const readouts = new ModeReadouts(network, form, loop.offsets, motion, toState, laws, { rows, reach });
   const { nodes, branchCurrents, capacitorCurrents, capacitorVoltages } = readouts;

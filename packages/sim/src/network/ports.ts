@@ -2,17 +2,22 @@ import type { ControlledLaw, Law, Network, OwnLaw } from './element.ts';
 import { NodeSets } from './node-sets.ts';
 import { isIdealSource, type Tree } from './tree.ts';
 
-/** A branch that another one controls, in a mode in which that one conducts. */
+/** A branch that controls others, in a mode in which it conducts: v = offset + input + resistance i. */
 export interface Port {
-  readonly part: string;
-  /** The branch that does what the other says, and the one that says it: v = offset + input + resistance i. */
-  readonly driven: number;
   readonly control: number;
-  readonly gain: number;
   readonly law: OwnLaw & { readonly kind: 'thevenin' };
+  /** The branches that do what it says. */
+  readonly driven: readonly Driven[];
 }
 
-/** The laws of a mode with every controlled branch taken out, and those that it was controlled by. */
+/** A branch that carries so many times what its control does. */
+interface Driven {
+  readonly part: string;
+  readonly branch: number;
+  readonly gain: number;
+}
+
+/** The laws of a mode with every controlled branch taken out, and those that these were controlled by. */
 export interface Uncontrolled {
   readonly laws: readonly OwnLaw[];
   readonly ports: readonly Port[];
@@ -22,16 +27,18 @@ export interface Uncontrolled {
 export function withoutControl({ branches }: Network, laws: readonly Law[]): Uncontrolled {
   // Nearly all modes of nearly all circuits have none.
   if (!laws.some(isControlled)) return { laws: laws as readonly OwnLaw[], ports: [] };
-  const ports: Port[] = [];
-  const own = laws.map((law, driven): OwnLaw => {
+  const ports = new Map<number, Port & { readonly driven: Driven[] }>();
+  const own = laws.map((law, branch): OwnLaw => {
     if (law.kind !== 'controlled') return law;
     const control = laws[law.by]!;
     if (control.kind === 'thevenin' && !isIdealSource(control)) {
-      ports.push({ part: branches[driven]!.part, driven, control: law.by, gain: law.gain, law: control });
+      const port = ports.get(law.by) ?? { control: law.by, law: control, driven: [] };
+      port.driven.push({ part: branches[branch]!.part, branch, gain: law.gain });
+      ports.set(law.by, port);
     }
     return { kind: 'open' };
   });
-  return { laws: own, ports };
+  return { laws: own, ports: [...ports.values()] };
 }
 
 function isControlled(law: Law): law is ControlledLaw {
