@@ -34,13 +34,17 @@ test('Powers.know() takes over a value for its time and rates', () => {
 test('WaysBack knows the events of the branches that have moved since it was cleared', () => {
   const back = new WaysBack();
   expect(back.has(5)).toBe(false);
-  for (const event of [5, 9, 5]) back.add(event);
+  expect(back.latest).toBe(-1);
+  for (const event of [5, 9, 5, 8, 9]) back.add(event);
+  expect(back.latest).toBe(9);
   expect([back.has(5), back.has(9), back.has(7)]).toEqual([true, true, false]);
-  expect(back.list()).toEqual([5, 9, 5]);
+  expect(back.list()).toEqual([5, 9, 5, 8, 9]);
   back.clear();
   expect([back.count, back.has(5), back.has(9)]).toEqual([0, false, false]);
   expect(back.list()).toEqual([]);
+  expect(back.latest).toBe(-1);
   back.add(7);
+  expect(back.latest).toBe(7);
   expect([back.has(7), back.has(9)]).toEqual([true, false]);
   expect(back.list()).toEqual([7]);
 });

@@ -378,10 +378,10 @@ test('three controls run away where the third would alone, though any others wit
       [
         ...[1, 2, 3].map((node): Branch => [node, 0, thevenin(R)]),
         ...[1, 2, 3].map((node): Branch => [node, 0, thevenin(R)]),
-        [0, 1, controlled(5, first)],
-        [0, 2, controlled(5, first)],
         [3, 0, controlled(3, second)],
         [3, 0, controlled(4, second)],
+        [0, 1, controlled(5, first)],
+        [0, 2, controlled(5, first)],
         [0, 3, controlled(5, third)],
       ],
       [],
