@@ -3,8 +3,9 @@ import { describe, expect, test } from 'vitest';
 import type { Law, Network, OwnLaw } from '#sim/network/element.ts';
 import type { Mode, Readout } from '#sim/network/mode.ts';
 import { ModeCompiler } from '#sim/network/mode-compiler.ts';
+import { Elimination } from '#sim/network/reduce.ts';
 import { compile, networkOf, thevenin, type Wired } from '../../support/compiled-mode.ts';
-import { networks } from '../../support/random-network.ts';
+import { type NetworkCase, networks } from '../../support/random-network.ts';
 
 /** All numbers of a mode. */
 function numbersOf(mode: Mode): unknown {
@@ -42,6 +43,49 @@ const charged = (first: number, second: number): Network =>
     [3, 0, second],
   ]);
 
+/** Two networks beside each other that have ground and inputs in common. */
+function sideBySide(one: Network, other: Network): Network {
+  const moved = (node: number): number => (node === 0 ? 0 : node + one.nodeCount - 1);
+  const shifted = <Ended extends { readonly a: number; readonly b: number }>(all: readonly Ended[]): Ended[] =>
+    all.map((each) => ({ ...each, a: moved(each.a), b: moved(each.b) }));
+  return {
+    nodeCount: one.nodeCount + other.nodeCount - 1,
+    branches: [...one.branches, ...shifted(other.branches)],
+    capacitors: [...one.capacitors, ...shifted(other.capacitors)],
+    held: [],
+    inputCount: Math.max(one.inputCount, other.inputCount),
+  };
+}
+
+/** A network of its resistances and sources alone. */
+function withoutCapacitors({ network }: NetworkCase): Network {
+  return { ...network, capacitors: [] };
+}
+
+/** How many times something eliminates potentials. */
+function eliminations(does: () => void): number {
+  const whole = Object.getOwnPropertyDescriptor(Elimination.prototype, 'run')!;
+  let count = 0;
+  const value = function (this: Elimination, ...given: Parameters<Elimination['run']>): unknown {
+    count++;
+    return (whole.value as (...given: Parameters<Elimination['run']>) => unknown).apply(this, given);
+  };
+  Object.defineProperty(Elimination.prototype, 'run', { ...whole, value });
+  try {
+    does();
+  } finally {
+    Object.defineProperty(Elimination.prototype, 'run', whole);
+  }
+  return count;
+}
+
+/** A bridge of resistors at one source; the law of the last is to be given. */
+const beside = (law: OwnLaw): Wired[] => [
+  [4, 0, thevenin(0, 9)],
+  [4, 5, thevenin(1e3)],
+  [5, 0, law],
+];
+
 describe('a mode that takes up other numbers', () => {
   test('is the one that a new compiler makes of them, bit for bit, in any network', () => {
     const factor = fc.double({ min: 0.5, max: 2, noNaN: true });
@@ -69,6 +113,76 @@ describe('a mode that takes up other numbers', () => {
       }),
     );
     expect(renewed).toBeGreaterThan(0);
+  });
+
+  test('takes over from another mode what bears on the states alike there, bit for bit what a new compiler makes', () => {
+    const factor = fc.double({ min: 0.5, max: 2, noNaN: true });
+    const drawn = { main: networks({ loops: true, islands: true }), rest: networks({ loops: true, islands: false }) };
+    const choices = fc.array(fc.boolean(), { minLength: 25 });
+    let takenOver = 0;
+    let partly = 0;
+    fc.assert(
+      fc.property(drawn.main, drawn.rest, choices, choices, factor, (main, rest, open, changes, by) => {
+        // Two modes of the same network: in the second some branches of one half are open, and others wires.
+        const network = sideBySide(main.network, withoutCapacitors(rest));
+        const one = [...main.laws, ...rest.laws];
+        const closed = (index: number): OwnLaw => (open[(index + 7) % open.length]! ? { kind: 'open' } : thevenin(1e3));
+        const two = [
+          ...main.laws,
+          ...rest.laws.map((law, index) => (open[index % open.length]! ? closed(index) : law)),
+        ];
+        const compiler = new ModeCompiler(network);
+        const modes = [one, two].map((laws) => asMode(compiler.compile(laws)));
+        modes.forEach(numbersOf);
+        const half = main.laws.length;
+        for (const round of [1, 2]) {
+          const factors = main.laws.map((_, index) => (changes[(index + round) % changes.length]! ? by ** round : 1));
+          const next = main.laws.map((law, index) => (factors[index] === 1 ? law : changed(law, factors[index]!)));
+          const other = {
+            ...network,
+            capacitors: network.capacitors.map((each) => ({ ...each, capacitance: each.capacitance * by })),
+          };
+          expect(compiler.renew(other)).toBe(true);
+          [one, two].forEach((before, which) => {
+            const laws = [...next, ...before.slice(half)];
+            const count = eliminations(() => expect(compiler.compile(laws, modes[which])).toBe(modes[which]));
+            if (count === 0) takenOver++;
+            else partly++;
+            expect(numbersOf(modes[which]!)).toEqual(numbersOf(compile(other, laws)));
+          });
+        }
+      }),
+      { numRuns: 150 },
+    );
+    expect(takenOver).toBeGreaterThan(10);
+    expect(partly).toBeGreaterThan(10);
+  });
+
+  test('is worked out once for all modes that differ only beyond a source, and for each where more differs', () => {
+    const wired = (law: OwnLaw): Wired[] => [...ladder.map((each) => [...each] as Wired), ...beside(law)];
+    const network = networkOf(6, wired(thevenin(1e3)), [
+      [2, 0, 1e-6],
+      [3, 0, 1e-7],
+    ]);
+    const states: OwnLaw[][] = [thevenin(1e3), { kind: 'open' } as const, thevenin(0), thevenin(2e3, 1)].map((law) =>
+      lawsOf(wired(law)),
+    );
+    const compiler = new ModeCompiler(network);
+    const modes = states.map((laws) => asMode(compiler.compile(laws)));
+    const renewed = (second: OwnLaw, third: (laws: readonly OwnLaw[]) => OwnLaw): number[] => {
+      expect(compiler.renew(network)).toBe(true);
+      return states.map((laws, index) => {
+        const next = [laws[0]!, second, third(laws), ...laws.slice(3)];
+        const count = eliminations(() => void compiler.compile(next, modes[index]));
+        expect(numbersOf(modes[index]!)).toEqual(numbersOf(compile(network, next)));
+        return count;
+      });
+    };
+    const [ofFirst] = states as [OwnLaw[]];
+    for (const laws of states) laws[2] = ofFirst[2]!;
+    // The potentials once with the capacitors, and once without them, where they come to rest.
+    expect(renewed(thevenin(2e4), () => ofFirst[2]!)).toEqual([2, 0, 0, 0]);
+    expect(renewed(thevenin(3e4), () => thevenin(2e3))).toEqual([2, 2, 2, 2]);
   });
 
   test('needs laws of the same kinds, inputs, and voltages of sources without resistance', () => {

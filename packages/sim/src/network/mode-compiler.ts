@@ -18,6 +18,8 @@ export class ModeCompiler {
   private readonly forms = new Map<Tree, Form>();
   /** Indices of the capacitors, the largest first, with a stray one last among its equals. */
   private readonly order: readonly number[];
+  /** Modes that were worked out for the network as it is, in the memory of former ones. */
+  private readonly workedOut: OwnMode[] = [];
 
   /** @param memory where modes have their rows. */
   constructor(
@@ -37,6 +39,7 @@ export class ModeCompiler {
   renew(network: Network): boolean {
     if (!sameOrder(this.order, network)) return false;
     this.network = network;
+    this.workedOut.length = 0;
     for (const form of this.forms.values()) form.renew(network);
     return true;
   }
@@ -50,7 +53,7 @@ export class ModeCompiler {
     const { network, still, elimination } = this;
     const { laws: own, ports } = withoutControl(network, laws);
     if (former instanceof OwnMode && ports.length === 0 && former.fits(own)) {
-      former.renew(own);
+      if (former.renew(own, this.workedOut)) this.workedOut.push(former);
       return former;
     }
     const tree = this.trees.of(own);

@@ -1,5 +1,6 @@
 import type { Matrix } from '../core/dense.ts';
 import type { NumberMemory } from '../core/number-memory.ts';
+import type { Bearing } from './bearing.ts';
 import type { Network, OwnLaw } from './element.ts';
 import type { Form } from './form.ts';
 import type { Mode, Readout } from './mode.ts';
@@ -76,11 +77,15 @@ export class ModeReadouts {
     );
   }
 
-  /** Takes up other laws of the same kinds, and whatever else has changed of what it was made with. */
-  renew(laws: readonly OwnLaw[]): void {
+  /**
+   * Takes up other laws of the same kinds, and whatever else has changed of what it was made with.
+   *
+   * @param changed what that has a part in; everything, if left out.
+   */
+  renew(laws: readonly OwnLaw[], changed?: Pick<Bearing, 'nodes' | 'currents'>): void {
     this.laws = laws;
-    this.nodes.forget();
-    this.branchCurrents.forget();
+    this.nodes.forget(changed?.nodes);
+    this.branchCurrents.forget(changed?.currents);
     this.capacitorCurrents.forget();
     this.capacitorVoltages.forget();
     this.all.forget();

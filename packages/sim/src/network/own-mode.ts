@@ -1,4 +1,5 @@
 import { multiply, type Matrix, matrixIn, solveLower, solveLowerTransposed, transpose } from '../core/dense.ts';
+import { type Bearing, bearingOf, lookAlike, nodesOf, sameNumbers } from './bearing.ts';
 import type { Network, OwnLaw } from './element.ts';
 import type { Form } from './form.ts';
 import type { Mode, Readout } from './mode.ts';
@@ -42,8 +43,12 @@ export class OwnMode implements Mode {
   private readonly modalForce: Matrix;
   private readonly memory: RestMemory;
 
+  private bearing: Bearing | undefined;
+  /** Which other modes have the same structure as far as it bears on the states. */
+  private readonly kin = new Map<OwnMode, boolean>();
+
   constructor(
-    network: Network,
+    private readonly network: Network,
     still: Still,
     readonly form: Form,
     private laws: readonly OwnLaw[],
@@ -96,27 +101,84 @@ export class OwnMode implements Mode {
     return true;
   }
 
-  /** Takes up laws that fit it; its form has taken up the capacitances. */
-  renew(laws: readonly OwnLaw[]): void {
+  /**
+   * Takes up laws that fit it; its form has taken up the capacitances.
+   *
+   * @param others modes that have been worked out since: what one of them has in common with this one is taken over.
+   * @returns whether it had to be worked out itself.
+   */
+  renew(laws: readonly OwnLaw[], others: readonly OwnMode[]): boolean {
+    const before = this.laws;
     this.laws = laws;
-    this.workOut();
-    this.readouts.renew(laws);
+    this.bearing ??= bearingOf(this.network, laws, this.form.tree);
+    const restStays = sameAt(this.bearing.others, before, laws);
+    const alike = restStays ? others.find((other) => this.movesLike(other)) : undefined;
+    if (alike) this.takeOver(alike);
+    else this.workOut(restStays ? this.bearing : undefined);
+    this.readouts.renew(laws, restStays ? this.bearing : undefined);
+    return !alike;
   }
 
-  private workOut(): void {
+  /** Whether the same laws bear on the same states in another mode: all that they follow from is the same then, bit for bit. */
+  private movesLike(other: OwnMode): boolean {
+    let isKin = this.kin.get(other);
+    if (isKin === undefined) {
+      isKin = this.isKinOf(other);
+      this.kin.set(other, isKin);
+    }
+    return isKin && sameAt(this.bearing!.branches, other.laws, this.laws);
+  }
+
+  /** What of this the structure of both decides. */
+  private isKinOf({ form, rest, idle, bearing }: OwnMode): boolean {
+    // With idle voltages constant currents and the vectors may hang on branches further away.
+    if (idle.columns > 0 || this.idle.columns > 0) return false;
+    const [own, its] = [this.rest.resistive, rest.resistive];
+    if ('shortedParts' in own || 'shortedParts' in its) return false;
+    const { tree } = this.form;
+    if (!sameNumbers(this.bearing!.branches, bearing!.branches) || !sameNumbers(tree.held, form.tree.held))
+      return false;
+    const nodes = nodesOf(this.network, this.bearing!, tree);
+    return lookAlike(nodes, tree, form.tree) && lookAlike(nodes, own, its);
+  }
+
+  /** Takes over how the states of another mode move, and the potentials of the components that hang on them. */
+  private takeOver(other: OwnMode): void {
+    copy(other.rates, this.rates);
+    copy(other.equilibrium, this.equilibrium);
+    copy(other.drift, this.drift);
+    copy(other.toState.data, this.toState.data);
+    copy(other.project, this.project);
+    copy(other.projectInput, this.projectInput);
+    this.takeOffsets(other.offsets, other.bearing!.components);
+  }
+
+  /** Takes over the potentials of the components that hang on the states, which have these numbers there. */
+  private takeOffsets(offsets: Float64Array, components: readonly number[]): void {
+    const { width } = this.form.tree;
+    const own = this.bearing!.components;
+    for (let index = 0; index < own.length; index++) {
+      const [to, from] = [own[index]! * width, components[index]! * width];
+      for (let j = 0; j < width; j++) this.offsets[to + j] = offsets[from + j]!;
+    }
+  }
+
+  /** @param bearing what to work out, where all else is what it was. */
+  private workOut(bearing?: Bearing): void {
     const { laws, form, rates, equilibrium, drift, vectorsT, toState } = this;
     const { lower, upper } = form;
     const n = this.stateCount;
     const nU = form.tree.width - n;
-    const { conductors, force, offsets } = this.elimination.run(form.tree, laws);
-    for (let at = 0; at < this.offsets.length; at++) this.offsets[at] = offsets[at]!;
+    const { conductors, force, offsets } = this.elimination.run(form.tree, laws, [], bearing?.branches);
+    if (bearing) this.takeOffsets(offsets, bearing.components);
+    else for (let at = 0; at < this.offsets.length; at++) this.offsets[at] = offsets[at]!;
     const found = spectrum(lower, conductors, this.idle);
     for (let k = 0; k < n; k++) rates[k] = found.rates[k]!;
     solveLowerTransposed(lower, found.vectors, toState);
     transpose(found.vectors, vectorsT);
     for (let i = 0; i < n; i++) this.force.data[i] = force[i]!;
     const modalForce = multiply(vectorsT, solveLower(lower, this.force, this.scaledForce), this.modalForce).data;
-    modalRest(this.rest.of(laws), multiply(vectorsT, upper, this.toModal), toState, this.memory);
+    modalRest(this.rest.of(laws, bearing?.branches), multiply(vectorsT, upper, this.toModal), toState, this.memory);
     const idle = rates[0] === 0;
     for (let k = 0; k < n; k++) {
       const row = k * nU;
@@ -133,4 +195,14 @@ export class OwnMode implements Mode {
     multiply(vectorsT, form.coupled, this.coupled);
     for (let at = 0; at < projectInput.length; at++) projectInput[at] = -projectInput[at]!;
   }
+}
+
+function sameAt(places: readonly number[], one: readonly OwnLaw[], other: readonly OwnLaw[]): boolean {
+  for (let at = 0; at < places.length; at++) if (one[places[at]!] !== other[places[at]!]) return false;
+  return true;
+}
+
+/** By hand: for so few numbers `set` takes longer. */
+function copy(from: Float64Array, to: Float64Array): void {
+  for (let at = 0; at < to.length; at++) to[at] = from[at]!;
 }

@@ -20,12 +20,15 @@ export class Readouts<Entry> {
     return Array.from({ length: this.length }, (_, index) => this.at(index));
   }
 
-  /** Has all entries worked out anew. */
-  forget(): void {
+  /** Has all entries worked out anew, or those with some indices alone. */
+  forget(only?: readonly number[]): void {
+    if (only) for (let at = 0; at < only.length; at++) this.forgetOne(only[at]!);
+    else for (let index = 0; index < this.entries.length; index++) this.forgetOne(index);
+  }
+
+  private forgetOne(index: number): void {
     const { entries, former } = this;
-    for (let index = 0; index < entries.length; index++) {
-      if (entries[index] !== undefined) former[index] = entries[index];
-      entries[index] = undefined;
-    }
+    if (entries[index] !== undefined) former[index] = entries[index];
+    entries[index] = undefined;
   }
 }

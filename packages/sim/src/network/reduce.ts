@@ -63,12 +63,17 @@ export class Elimination implements Reduced {
     this.conductors = this.mesh.loops;
   }
 
-  /** What the laws of one mode leave of the network, seen from its tree; it holds until the next ones. */
-  run(tree: Tree, laws: readonly OwnLaw[], injections: readonly Injection[] = []): Reduced {
+  /**
+   * What the laws of one mode leave of the network, seen from its tree; it holds until the next ones.
+   *
+   * @param only branches that count, where those of the others are not asked for; all, if left out.
+   */
+  run(tree: Tree, laws: readonly OwnLaw[], injections: readonly Injection[] = [], only?: readonly number[]): Reduced {
     this.begin(tree);
     const responses = injections.map((injection) => injectionInto(this.branches, tree, injection));
     this.responses = responses;
-    for (let index = 0; index < laws.length; index++) this.add(tree, index, laws[index]!);
+    if (only) for (const index of only) this.add(tree, index, laws[index]!);
+    else for (let index = 0; index < laws.length; index++) this.add(tree, index, laws[index]!);
     for (let component = tree.componentCount - 1; component > 0; component--) {
       this.eliminate(tree, component, responses);
     }

@@ -33,7 +33,8 @@ export function withoutCapacitors(
  * modal equations lose as many digits as the rates are apart.
  */
 export class Rest {
-  private readonly resistive: Tree | Short;
+  /** The tree of the network without capacitors. */
+  readonly resistive: Tree | Short;
   private readonly voltages: Matrix;
 
   /**
@@ -53,13 +54,17 @@ export class Rest {
     this.voltages = matrixIn(memory, tree.states.length, still.network.inputCount + 1);
   }
 
-  /** The voltages at rest; they hold until the next laws. */
-  of(laws: readonly OwnLaw[]): Matrix {
+  /**
+   * The voltages at rest; they hold until the next laws.
+   *
+   * @param bearing the branches that bear on the states; all, if left out.
+   */
+  of(laws: readonly OwnLaw[], bearing?: readonly number[]): Matrix {
     const { still, resistive, voltages, tree } = this;
     // Capacitors can only add paths between ideal sources, so what was no short with them is none without.
     if (voltages.rows === 0 || 'shortedParts' in resistive) return voltages;
     const { component, potential, width: full, states } = resistive;
-    const { offsets } = still.elimination.run(resistive, this.currents ? laws : withoutCurrents(laws));
+    const { offsets } = still.elimination.run(resistive, this.currents ? laws : withoutCurrents(laws), [], bearing);
     const width = voltages.columns;
     const from = states.length;
     for (let i = 0; i < tree.states.length; i++) {
