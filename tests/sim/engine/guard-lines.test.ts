@@ -2,8 +2,10 @@ import { describe, expect, test } from 'vitest';
 import type { ArmedGuard } from '#sim/engine/armed-guards.ts';
 import type { Program } from '#sim/engine/program.ts';
 import { Situation } from '#sim/engine/situation.ts';
+import type { Law } from '#sim/network/element.ts';
 import type { Mode } from '#sim/network/mode.ts';
-import { modeOf, thevenin, type Wired } from '../../support/compiled-mode.ts';
+import { ModeCompiler } from '#sim/network/mode-compiler.ts';
+import { modeOf, networkOf, thevenin, type Wired } from '../../support/compiled-mode.ts';
 import { ModeState } from '../../support/mode-state.ts';
 
 const EPSILON = Number.EPSILON;
@@ -51,6 +53,37 @@ const charging = modeOf(
 );
 
 describe('guardLines: how guards follow from the amplitudes', () => {
+  test('a guard that was left out is back when its limit, an input or the voltage that it watches is another', () => {
+    // Half of the first input at node 2, or four fifths of it.
+    const wired: readonly Wired[] = [
+      [1, 0, thevenin(0, 0, 0)],
+      [1, 2, thevenin(1e3)],
+      [2, 0, thevenin(1e3)],
+    ];
+    const laws = (lower: number): Law[] => [...wired.slice(0, 2).map(([, , law]) => law), thevenin(lower)];
+    const network = networkOf(3, wired, []);
+    const compiler = new ModeCompiler(network);
+    const mode = compiler.compile(laws(1e3)) as Mode;
+    const guard: { -readonly [K in keyof ArmedGuard]: ArmedGuard[K] } = volts(2, 0, 6);
+    const situation = situationOf(mode, [guard], { values: [10] });
+    const isArmed = (input: number): boolean => {
+      const inputs = Float64Array.of(input, 1);
+      const settled = { pieces: [], states: [], inputs, inputSlopes: new Float64Array(2), recurs: false };
+      situation.renew(settled, 10);
+      expect(situation.guards.length).toBe(situation.constants.length);
+      return situation.guards.length === 1;
+    };
+    expect([isArmed(10), isArmed(10), isArmed(13), isArmed(10)]).toEqual([false, false, true, false]);
+    guard.offset = 4;
+    expect([isArmed(10), isArmed(10)]).toEqual([true, true]);
+    guard.offset = 6;
+    expect([isArmed(10), isArmed(10)]).toEqual([false, false]);
+    expect(compiler.renew(network)).toBe(true);
+    expect(compiler.compile(laws(4e3), mode)).toBe(mode);
+    expect([isArmed(10), isArmed(10)]).toEqual([true, true]);
+    expect(situation.constants[0]).toBeCloseTo(2, 12);
+  });
+
   test('a voltage that charges: 9 - 7 exp(-t / RC), less its limit, either way round', () => {
     const guards = [volts(2, 0, 6), volts(0, 2, -6), volts(2, 0, -6, -1), volts(1, 2, 1)];
     const inputs = { values: [9] };

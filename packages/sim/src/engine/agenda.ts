@@ -1,3 +1,4 @@
+import { NumberMemory } from '../core/number-memory.ts';
 import { addTwoPart, isAfter, multiplyExactly, type TwoPart } from '../core/two-part.ts';
 import type { Reactor } from '../device/contract.ts';
 import { type Source, sourceOf } from '../signal/source.ts';
@@ -37,26 +38,29 @@ export class Agenda {
   /** The input whose corner the anchor is; -1 where it is something else. */
   private anchoredAt = -1;
 
+  /** @param memory where it has its rows. */
   constructor(
     waves: readonly Wave[],
     private readonly reactors: readonly Reactor[],
+    memory = new NumberMemory(),
   ) {
+    const [timetablesFrom, slotsFrom] = [waves.length, waves.length + reactors.length];
     this.sources = waves.map(sourceOf);
     this.timetables = reactors.map(() => ({ index: 0 }));
-    reactors.forEach((reactor, index) => {
-      this.firstSlot.push(this.slots.length);
-      for (let slot = 0; slot < reactor.slots; slot++) this.slots.push({ reactor: index, waiting: [] });
-    });
-    const timetablesFrom = waves.length;
-    const slotsFrom = timetablesFrom + reactors.length;
-    const everComes = Array.from({ length: slotsFrom + this.slots.length }, (_, line) => line).filter((line) => {
-      if (line >= slotsFrom) return true;
-      if (line >= timetablesFrom) return reactors[line - timetablesFrom]!.timetable.length > 0;
-      return waves[line]!.shape !== 'constant';
-    });
-    this.due = new DueLines(slotsFrom + this.slots.length, everComes);
-    this.sources.forEach((source, j) => this.due.set(j, source.next));
-    reactors.forEach((_, r) => this.due.set(timetablesFrom + r, this.entry(r, 0)));
+    const ever: number[] = [];
+    for (let j = 0; j < waves.length; j++) if (waves[j]!.shape !== 'constant') ever.push(j);
+    for (let r = 0; r < reactors.length; r++) if (reactors[r]!.timetable.length > 0) ever.push(timetablesFrom + r);
+    for (let reactor = 0; reactor < reactors.length; reactor++) {
+      const first = this.slots.length;
+      this.firstSlot.push(first);
+      for (let line = first; line < first + reactors[reactor]!.slots; line++) {
+        ever.push(slotsFrom + line);
+        this.slots.push({ reactor, waiting: [] });
+      }
+    }
+    this.due = new DueLines(slotsFrom + this.slots.length, ever, memory);
+    for (let j = 0; j < waves.length; j++) this.due.set(j, this.sources[j]!.next);
+    for (let r = 0; r < reactors.length; r++) this.due.set(timetablesFrom + r, this.entry(r, 0));
     this.due.pickFirst();
   }
 

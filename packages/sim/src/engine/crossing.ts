@@ -1,4 +1,5 @@
 import { type ExponentialSum, extremes, signChanges, valueAt } from '../core/exponential-sum.ts';
+import type { NumberMemory } from '../core/number-memory.ts';
 import { OnlyZero } from './only-zero.ts';
 import { Powers } from './powers.ts';
 
@@ -38,8 +39,9 @@ export class CrossingFinder {
   private readonly zero: OnlyZero;
   private sums = 0;
 
-  constructor(largestStateCount: number) {
-    this.powers = new Powers(largestStateCount);
+  /** @param memory where it has its rows. */
+  constructor(largestStateCount: number, memory?: NumberMemory) {
+    this.powers = new Powers(largestStateCount, memory);
     this.zero = new OnlyZero(this.powers);
   }
 

@@ -1,3 +1,4 @@
+import { NumberMemory } from '../core/number-memory.ts';
 import { subtractTwoPart, type TwoPart } from '../core/two-part.ts';
 import { NEVER } from './agenda-standing.ts';
 
@@ -16,13 +17,16 @@ export class DueLines {
   /**
    * @param count how many lines there are.
    * @param live those that ever come, ascending.
+   * @param memory where it has its rows.
    */
   constructor(
     count: number,
     private readonly live: readonly number[],
+    memory = new NumberMemory(),
   ) {
-    this.highs = new Float64Array(count).fill(Infinity);
-    this.lows = new Float64Array(count);
+    this.highs = memory.row(count);
+    for (let line = 0; line < count; line++) this.highs[line] = Infinity;
+    this.lows = memory.row(count);
   }
 
   /** When a line comes. */

@@ -28,13 +28,19 @@ export class GuardLines {
   /** One piece of memory for all: getting one costs more than working out a guard. */
   private readonly memory: Float64Array;
   private count = -1;
+  /** What the guards were worked out for last. */
+  private inputs: Float64Array | undefined;
+  private voltScale = Number.NaN;
+  /** Of guards that were left out since: the version of the voltages that they watch, and their limit. */
+  private readonly leftOut: number[] = [];
+  private readonly limits: number[] = [];
 
   constructor(
     private readonly armed: readonly ArmedGuard[],
     private readonly stateCount: number,
-    memory: NumberMemory,
+    private readonly all: NumberMemory,
   ) {
-    this.memory = memory.row(armed.length * (stateCount + 5));
+    this.memory = all.row(armed.length * (stateCount + 5));
   }
 
   /** Works the guards out for a setting of as many states; what was worked out before is gone. */
@@ -52,11 +58,16 @@ export class GuardLines {
     ];
     let steepest = 0;
     for (let j = 0; j < inputSlopes.length; j++) steepest = Math.max(steepest, Math.abs(inputSlopes[j]!));
+    this.takeUp(setting, voltScale);
+    const { leftOut, limits } = this;
     let count = 0;
     for (let index = 0; index < most; index++) {
       const guard = armed[index]!;
       const { plus, minus, branch, sign, offset, less } = guard;
       const volts = branch < 0;
+      // Of the same voltages and inputs the same follows.
+      const version = volts && less === undefined ? mode.nodes.version(plus) + mode.nodes.version(minus) : -1;
+      if (version >= 0 && leftOut[index] === version && limits[index] === offset) continue;
       const watched = volts ? mode.nodes.at(plus) : mode.branchCurrents.at(branch);
       const first = less === undefined ? watched : reduced(watched, mode.branchCurrents.at(less.branch), less.times);
       const second = volts ? mode.nodes.at(minus) : undefined;
@@ -83,7 +94,11 @@ export class GuardLines {
         slope += input * inputSlopes[j]!;
       }
       const rounding = 32 * EPSILON * (volts ? Math.max(scale, 1) : scale);
-      if (!moves && slope === 0 && constant <= rounding * voltScale) continue;
+      if (!moves && slope === 0 && constant <= rounding * voltScale) {
+        leftOut[index] = version;
+        limits[index] = offset;
+        continue;
+      }
       guards[count] = guard;
       memory[ofConstants + count] = constant;
       // Nodes that ramp side by side leave a slope of pure rounding between them.
@@ -102,6 +117,21 @@ export class GuardLines {
     this.scales = partOf(memory, ofScales, count);
     this.roots = partOf(memory, ofRoots, count);
     this.rows = partOf(memory, ofRows, count * n);
+  }
+
+  /** Takes note of the inputs and the yardstick: where they are others, no guard is left out for what it was before. */
+  private takeUp({ inputs, inputSlopes }: Setting, voltScale: number): void {
+    const count = inputs.length;
+    const known = (this.inputs ??= this.all.row(2 * count));
+    let same = voltScale === this.voltScale;
+    for (let j = 0; j < count && same; j++) same = known[j] === inputs[j] && known[count + j] === inputSlopes[j];
+    if (same) return;
+    this.voltScale = voltScale;
+    for (let j = 0; j < count; j++) {
+      known[j] = inputs[j]!;
+      known[count + j] = inputSlopes[j]!;
+    }
+    this.leftOut.length = 0;
   }
 }
 

@@ -1,3 +1,5 @@
+import { NumberMemory } from '../core/number-memory.ts';
+
 /**
  * The exponentials exp(-rates[k] t) at one time. They are kept until another time is asked for: the root of one guard, the
  * test of the others against it and the step to it share them. One serves one run.
@@ -8,8 +10,9 @@ export class Powers {
   private time = -1;
   private rates: Float64Array | undefined;
 
-  constructor(largestStateCount: number) {
-    this.values = new Float64Array(largestStateCount);
+  /** @param memory where it has its row. */
+  constructor(largestStateCount: number, memory = new NumberMemory()) {
+    this.values = memory.row(largestStateCount);
   }
 
   /** Fills in the values of the rates from `idle` on at a local time (s). */

@@ -77,16 +77,17 @@ export class Stepper {
     graph?: SituationGraph,
   ) {
     const { branches, reactors, inputs } = program;
+    this.graph = graph ?? new SituationGraph(program, voltScale(program));
+    const { memory } = this.graph;
     this.agenda = new Agenda(
       inputs.map((input) => input.wave),
       reactors,
+      memory,
     );
-    this.graph = graph ?? new SituationGraph(program, voltScale(program));
     this.successions = new SuccessionFinder(program, this.graph, this.agenda);
     const most = this.graph.largestStateCount;
-    this.finder = new CrossingFinder(most);
+    this.finder = new CrossingFinder(most, memory);
     this.check = new GuardCheck();
-    const { memory } = this.graph;
     this.z = memory.row(most);
     this.spare = memory.row(most);
     this.amplitudes = memory.row(most);

@@ -19,15 +19,17 @@ export interface NetEdge {
   readonly at: Instant;
 }
 
+/** Takes in a run, and keeps what it needs of it to find edges; its functions need no `this`. */
+export interface EdgeFeed extends PeriodKeeper {
+  readonly begin: NonNullable<Observer['begin']>;
+  readonly segment: NonNullable<Observer['segment']>;
+}
+
 /**
  * Feeds the edges of some nets that lie in a window, in the order of time, to `onEdge`; edges of one instant in the
  * order of the nets.
  */
-export function edgeFeed(
-  nets: readonly WatchedNet[],
-  window: Window,
-  onEdge: (edge: NetEdge) => void,
-): Observer & PeriodKeeper {
+export function edgeFeed(nets: readonly WatchedNet[], window: Window, onEdge: (edge: NetEdge) => void): EdgeFeed {
   let indices: readonly number[] = [];
   // The edges of a segment, put in order as they come. The list is never emptied: it would take its memory anew each time.
   const found: NetEdge[] = [];

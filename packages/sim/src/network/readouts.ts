@@ -3,12 +3,21 @@ export class Readouts<Entry> {
   private readonly entries: (Entry | undefined)[] = [];
   /** Those that have been forgotten. */
   private readonly former: (Entry | undefined)[] = [];
+  /** How many times each has been forgotten. */
+  private readonly times: number[];
 
   /** @param make an entry; in the memory of the former one, if there is one. */
   constructor(
     readonly length: number,
     private readonly make: (index: number, former: Entry | undefined) => Entry,
-  ) {}
+  ) {
+    this.times = new Array<number>(length).fill(0);
+  }
+
+  /** A number that grows whenever an entry may have become another one. */
+  version(index: number): number {
+    return this.times[index]!;
+  }
 
   /** The entry with this index, from 0 to length - 1. */
   at(index: number): Entry {
@@ -28,7 +37,9 @@ export class Readouts<Entry> {
 
   private forgetOne(index: number): void {
     const { entries, former } = this;
-    if (entries[index] !== undefined) former[index] = entries[index];
+    if (entries[index] === undefined) return;
+    former[index] = entries[index];
     entries[index] = undefined;
+    this.times[index]!++;
   }
 }
