@@ -1,7 +1,8 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
-import { lookAtEverything, openExample, restingBox, textOf, untilComputed } from './open-page.ts';
+import { twoTracks } from '../support/two-tracks.ts';
+import { lookAtEverything, openDocument, openExample, restingBox, textOf, untilComputed } from './open-page.ts';
 
 /** What the page says of the first board: the ratio, the trace as drawn, the fates counted. */
 async function said(page: Page): Promise<{ ratio: string; trace: string; fates: string }> {
@@ -216,10 +217,7 @@ journey('a note is edited where it stands; its live numbers follow, and nothing 
 });
 
 journey('a long computation can be stopped, keeps the values before, and can be taken up again', async ({ page }) => {
-  await openExample(page, 'Axle counter');
-  await lookAtEverything(page);
-  await untilComputed(page);
-  // A trace has to be shown every stretch of the run; readings of one that repeats itself are done in no time.
+  await openDocument(page, twoTracks);
   const look = page.locator('tt-cell#look');
   const window = look.getByLabel('end of the window');
   await window.fill('500000 s');

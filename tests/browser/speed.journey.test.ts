@@ -3,8 +3,9 @@ import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { patience } from '../support/slowdown.ts';
+import { twoTracks } from '../support/two-tracks.ts';
 import { keyOf, openThousandPulses, turnKnob } from './knob-turn.ts';
-import { lookAtEverything, openExample, untilComputed } from './open-page.ts';
+import { lookAtEverything, openDocument, openExample, untilComputed } from './open-page.ts';
 
 /** Largest size of the script that must be there before anything shows (bytes, compressed). */
 const SCRIPT_BUDGET = 250_000;
@@ -239,10 +240,27 @@ journey('a result that comes draws its own cell anew, and no other', async ({ pa
   expect(all / Object.keys(drawn).length, JSON.stringify(drawn)).toBeLessThanOrEqual(2);
 });
 
-journey('a run of ten million pulses leaves the page fluent, and can be stopped', async ({ page }) => {
+journey('the trace of ten million pulses that repeat themselves is there at once', async ({ page }) => {
   await openExample(page, 'Axle counter');
   await lookAtEverything(page);
   await untilComputed(page);
+  const look = page.locator('tt-cell#look');
+  await look.getByLabel('end of the window').fill('1500000 s');
+  await look.getByLabel('end of the window').press('Enter');
+  const shown = (): Promise<{ until: number; started: number }> =>
+    look.locator('tt-trace').evaluate((element) => {
+      const { trace } = element as HTMLElement & {
+        trace: { until: number; timers: readonly { counts: { started: number } }[] };
+      };
+      return { until: trace.until, started: trace.timers[0]?.counts.started ?? NaN };
+    });
+  // One axle each 150 ms from 100 ms on, the last but one 150 ms before the end; every fourth starts a tick.
+  await expect.poll(shown).toEqual({ until: 1_500_000, started: 2_500_000 });
+  await untilComputed(page);
+});
+
+journey('a run of ten million pulses leaves the page fluent, and can be stopped', async ({ page }) => {
+  await openDocument(page, twoTracks);
   const frames = (): Promise<number> =>
     page.evaluate(async () => {
       let count = 0;

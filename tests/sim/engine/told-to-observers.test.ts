@@ -30,34 +30,4 @@ describe('observers of runCircuit()', () => {
     expect(beside.heard).toEqual(others);
     expect(alone.heard).toEqual(others);
   });
-
-  test('a run is not searched for periods while somebody wants all of it, and is counted from then on', () => {
-    const until = 20;
-    const counting = (wanted: number): { readonly asked: number[]; readonly seen: number } => {
-      const asked: number[] = [];
-      let seen = 0;
-      const observer: Observer = {
-        segment: () => void (seen += 1),
-        periods: {
-          begin: (now) => {
-            asked.push(now);
-            return until;
-          },
-          repeat: () => undefined,
-          wantsAll: (now) => now <= wanted,
-        },
-      };
-      expect(runCircuit(counter, { until, observers: [observer] }).code).toBe('reached');
-      return { asked, seen };
-    };
-    const [early, late, never] = [counting(-1), counting(10), counting(until)];
-    expect(early.asked.length).toBeGreaterThan(0);
-    expect(late.asked.length).toBeGreaterThan(0);
-    expect(Math.min(...late.asked)).toBeGreaterThan(10);
-    expect(never.asked).toEqual([]);
-    // Half of the run is gone through where half is wanted, and all of it where all is.
-    expect(late.seen / never.seen).toBeGreaterThan(0.5);
-    expect(late.seen / never.seen).toBeLessThan(0.75);
-    expect(early.seen / never.seen).toBeLessThan(0.25);
-  });
 });

@@ -17,7 +17,13 @@ test('CappedList.visit() lets the count grow and shows the length as what must s
   const list = new CappedList<number>(2);
   for (const value of [4, 5, 6]) list.add(value);
   const same: unknown[] = [];
-  list.visit({ sum: (value) => value + 10, date: (value) => value, same: (value) => void same.push(value) });
+  list.visit({
+    sum: (value) => value + 10,
+    date: (value) => value,
+    same: (value) => void same.push(value),
+    again: () => {},
+    isNew: () => true,
+  });
   expect(list.count).toBe(13);
   expect(same).toEqual([2]);
 });

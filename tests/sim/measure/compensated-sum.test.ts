@@ -11,7 +11,13 @@ function sumOf(terms: readonly number[]): CompensatedSum {
 
 /** Goes over what is kept: sums grow by `growth`, and what must stay the same is listed. */
 function visitor(growth: number, same: unknown[] = []): PeriodVisitor {
-  return { sum: (value) => value + growth, date: (value) => value, same: (value) => void same.push(value) };
+  return {
+    sum: (value) => value + growth,
+    date: (value) => value,
+    same: (value) => void same.push(value),
+    again: () => {},
+    isNew: () => true,
+  };
 }
 
 describe('CompensatedSum', () => {

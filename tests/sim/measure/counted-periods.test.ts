@@ -1,10 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import type { MeasureContext } from '#sim/measure/context.ts';
+import { edgeObserver } from '#sim/measure/edges.ts';
 import { fateObserver } from '#sim/measure/fates.ts';
 import { faultObserver } from '#sim/measure/faults.ts';
 import { flashObserver } from '#sim/measure/flashes.ts';
 import { parseReading } from '#sim/measure/parse-reading.ts';
 import { readingObserver } from '#sim/measure/reading-observer.ts';
+import { envelopeObserver } from '#sim/trace/envelope-observer.ts';
 import type { EventKind } from '#sim/trace/event.ts';
 import type { SegmentSignal } from '#sim/trace/frame.ts';
 import type { Observer } from '#sim/trace/observer.ts';
@@ -198,10 +200,28 @@ describe.each(Object.keys(kinds))('periods that are counted give what they give 
     }
   });
 
-  test('fates', () => {
+  // Three rows are full before the first period is counted, thirty while they are, thousands never.
+  test.each([3, 30, 1000])('fates, %i of them listed', (most) => {
     for (const window of windows) {
-      const [plain, counted] = both(() => fateObserver(timer, window, { most: 3 }), period);
+      const [plain, counted] = both(() => fateObserver(timer, window, { most }), period);
       expect(counted).toEqual(closeTo(plain));
+    }
+  });
+
+  test.each([3, 30, 1000])('edges, %i of them listed', (most) => {
+    for (const window of windows) {
+      const [plain, counted] = both(() => edgeObserver('out', 6, window, { most }), period);
+      expect((plain as { count: number }).count).toBeGreaterThan(20);
+      expect(counted).toEqual(plain);
+    }
+  });
+
+  // Columns that are shorter than a stretch, about as long as a period, and many periods long.
+  test.each([1000, 41, 40, 3, 1])('signals in %i columns', (columns) => {
+    for (const window of windows.slice(1)) {
+      const signals = [{ net: 'timing' }, { net: 'out' }, { net: 'control' }];
+      const [plain, counted] = both(() => envelopeObserver(signals, { ...window, columns }), period);
+      expect(counted).toEqual(plain);
     }
   });
 

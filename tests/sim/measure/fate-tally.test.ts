@@ -186,6 +186,8 @@ test('FateTally.visit() lets all counts grow, moves the last pulse, and shows wh
     sum: (value) => value + 1000,
     date: (value) => (value === undefined ? value : { ...value, high: value.high + 7 }),
     same: (value) => void same.push(value),
+    again: () => {},
+    isNew: () => true,
   };
   tally.pulse(pulse(11));
   const first = interval(12, { over: at(14), end: at(14), threshold: 2, limit: 8 });
@@ -213,7 +215,13 @@ test('FateTally.visit() before the first start says that there was none', () => 
     sums.push(value);
     return value;
   };
-  tally.visit({ sum, date: (value) => value, same: (value) => void same.push(value) });
+  tally.visit({
+    sum,
+    date: (value) => value,
+    same: (value) => void same.push(value),
+    again: () => {},
+    isNew: () => true,
+  });
   expect(same.slice(0, 3)).toEqual([undefined, undefined, true]);
   // What has not begun to be counted is no sum: it would keep periods from being counted.
   expect(sums.filter((value) => !Number.isFinite(value))).toEqual([]);

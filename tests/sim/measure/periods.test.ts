@@ -1,10 +1,13 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { faultObserver } from '#sim/measure/faults.ts';
+import { edgeObserver } from '#sim/measure/edges.ts';
 import { fateObserver } from '#sim/measure/fates.ts';
 import { flashObserver } from '#sim/measure/flashes.ts';
 import { parseReading } from '#sim/measure/parse-reading.ts';
 import { readingObserver } from '#sim/measure/reading-observer.ts';
+import type { Envelope } from '#sim/trace/column-envelope.ts';
+import { envelopeObserver } from '#sim/trace/envelope-observer.ts';
 import { highLevel, runCircuit, timersOf } from '#sim/run/simulate.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
 import type { FilePart } from '../../support/run-board.ts';
@@ -38,9 +41,16 @@ function seen(parts: readonly FilePart[], window: { from: number; until: number 
   const context = { circuit, timers, highLevel: highLevel(circuit) };
   const readings = TAKEN.map((text) => readingObserver(parseReading(text), context, window));
   const fates = fateObserver(timers[0]!, window, { most: 5 });
+  const allFates = fateObserver(timers[0]!, window);
+  const edges = edgeObserver('out', highLevel(circuit), window);
+  // Columns shorter than a period, and columns of hundreds of periods.
+  const [columns, wide] = [700, 7].map((count) =>
+    envelopeObserver([{ net: 'timing' }, { net: 'out' }, { net: 'rail' }], { ...window, columns: count }),
+  );
   const faults = faultObserver(circuit, window);
   const flashes = flashObserver(circuit, window);
-  const observers = [...readings, fates, faults, flashes];
+  const traces = [allFates, edges, columns!, wide!];
+  const observers = [...readings, fates, faults, flashes, ...traces];
   const outcome = runCircuit(circuit, {
     until: window.until,
     observers,
@@ -52,6 +62,7 @@ function seen(parts: readonly FilePart[], window: { from: number; until: number 
     outcome,
     readings: Object.fromEntries(readings.map((reading, i) => [TAKEN[i]!, reading.result()])),
     fates: fates.result(),
+    traces: traces.map((each) => each.result()),
     faults: faults.result(),
     flashes: flashes.result(),
   };
@@ -108,11 +119,12 @@ test.each(['ideal', 'bipolar', 'cmos'])(
   },
 );
 
-test('readings of 10^12 pulses are exact', () => {
-  const { outcome, readings, fates } = seen(divider('ideal', 22e3, 1e-4), { from: 0, until: 1e9 }, true) as {
+test('readings of 10^12 pulses are exact, and their trace is in columns', () => {
+  const { outcome, readings, fates, traces } = seen(divider('ideal', 22e3, 1e-4), { from: 0, until: 1e9 }, true) as {
     outcome: { code: string };
     readings: Record<string, { value: number }>;
     fates: { counts: Record<string, number>; explanation: string };
+    traces: [{ pulses: unknown[]; cut: boolean }, { edges: unknown[]; cut: boolean }, Envelope[], Envelope[]];
   };
   expect(outcome.code).toBe('reached');
   // 22 kohm x 100 nF x ln 3 = 2.417 ms: every third pulse starts an interval; the last starter is pulse 10^12 - 1.
@@ -121,4 +133,14 @@ test('readings of 10^12 pulses are exact', () => {
   expect(fates.counts).toMatchObject({ started: 333_333_333_334, ignored: 666_666_666_666 });
   expect(Math.abs(readings['width(out)']!.value / (22e3 * 1e-7 * Math.log(3)) - 1)).toBeLessThan(1e-12);
   expect(fates.explanation).toContain('3');
+  const [pulses, edges, [timing, out, rail]] = traces;
+  expect([pulses.pulses.length, pulses.cut, edges.edges.length, edges.cut]).toEqual([10_000, true, 100_000, true]);
+  // In a week and a half the capacitor goes from empty to two thirds of 9 V and back some 10^9 times, the output from 0 V to
+  // 9 V; the last column is as full as all others.
+  expect([timing!.low.length, out!.low.length, rail!.low.length]).toEqual([700, 700, 700]);
+  for (let column = 0; column < 700; column++) {
+    expect(timing!.low[column]).toBeCloseTo(0, 9);
+    expect(timing!.high[column]).toBeCloseTo(6, 9);
+    expect([out!.low[column], out!.high[column], rail!.low[column], rail!.high[column]]).toEqual([0, 9, 9, 9]);
+  }
 });

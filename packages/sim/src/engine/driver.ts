@@ -62,7 +62,6 @@ export class Driver {
   private skipPeriods(until: number, periods: readonly Periods[]): void {
     const { stepper } = this;
     const { z, time, timeLow, counter, check, graph } = stepper;
-    for (const each of periods) if (each.wantsAll?.(time) === true) return;
     const situation = stepper.situation!;
     const state = [...z.subarray(0, situation.stateCount), check.noise, counter.atOnce, ...check.back.list()];
     const moment = { situation, state, guesses: graph.guesses(), high: time, low: timeLow };

@@ -1,3 +1,4 @@
+import { DatedList } from '../trace/dated-list.ts';
 import type { Observer } from '../trace/observer.ts';
 import { CountedPeriods } from '../trace/period-visitor.ts';
 import { signalIndex } from '../trace/signal-name.ts';
@@ -19,22 +20,19 @@ export function edgeObserver(
   level: number,
   window: Window,
   options: { readonly most?: number } = {},
-): Observer & { result(): { readonly edges: EdgeRow[]; readonly count: number; readonly cut: boolean } } {
+): Observer & { result(): { readonly edges: readonly EdgeRow[]; readonly count: number; readonly cut: boolean } } {
   const { most = MOST_LISTED } = options;
-  const edges: EdgeRow[] = [];
-  let count = 0;
+  const edges = new DatedList<EdgeRow>(most, ({ to }, at) => ({ time: at.high, to }));
   let index = -1;
   const crossings = new LevelCrossings(level, (high, at) => {
     if (at.high < window.from || at.high >= window.until) return;
-    count++;
-    if (edges.length < most) edges.push({ time: at.high, to: high ? 'high' : 'low' });
+    edges.add({ time: at.high, to: high ? 'high' : 'low' }, at);
   });
   return {
     periods: new CountedPeriods(window, {
       visit(visitor) {
         crossings.visit(visitor);
-        visitor.same(edges.length);
-        count = visitor.sum(count);
+        edges.visit(visitor);
       },
     }),
     begin(table) {
@@ -43,6 +41,6 @@ export function edgeObserver(
     segment(segment) {
       if (segment.start < window.until) crossings.segment(segment, index);
     },
-    result: () => ({ edges, count, cut: count > edges.length }),
+    result: () => ({ edges: edges.entries, count: edges.count, cut: edges.count > edges.entries.length }),
   };
 }

@@ -9,7 +9,7 @@ import { aimOf } from './aim.ts';
 import type { TimerFacts, Window } from './context.ts';
 import { type LatestLevels, LatestStretch } from './latest-levels.ts';
 import { LevelCrossings } from './level-crossings.ts';
-import type { IntervalFacts, PulseFacts } from './pulse-facts.ts';
+import { type IntervalFacts, type PulseFacts, visitInterval, visitPulse } from './pulse-facts.ts';
 
 /** Who hears of pulses and intervals. Facts are filled in further until they are closed. */
 export interface LedgerReader {
@@ -148,12 +148,7 @@ export class FateLedger implements Observer, PeriodKeeper {
       visitor.same(kept === undefined);
     for (const kept of [this.#reset, this.#closed, this.#wanting.length]) visitor.same(kept);
     if (latch) visitInterval(latch, visitor);
-    if (pulse) {
-      pulse.time = visitor.date(pulse.time);
-      for (const interval of [pulse.found, pulse.began]) {
-        if (interval && interval !== latch) visitInterval(interval, visitor);
-      }
-    }
+    if (pulse) visitPulse(pulse, visitor);
     if (this.#holds) this.#hold.visit(visitor);
   }
 
@@ -221,14 +216,6 @@ export class FateLedger implements Observer, PeriodKeeper {
 function intervalAt(start: Instant, cause?: 'trigger' | 'release', rest?: number): IntervalFacts {
   const later = { over: undefined, end: undefined, byReset: undefined, threshold: undefined };
   return { start, cause, found: 0, rest, ...later, limit: undefined, limitMet: undefined };
-}
-
-function visitInterval(interval: IntervalFacts, visitor: PeriodVisitor): void {
-  interval.start = visitor.date(interval.start);
-  interval.over = visitor.date(interval.over);
-  const end = visitor.date(interval.end);
-  if (end) interval.end = end;
-  interval.found = visitor.sum(interval.found);
 }
 
 /** An observer that passes everything on to a ledger. */

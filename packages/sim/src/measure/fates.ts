@@ -1,6 +1,7 @@
+import { DatedList } from '../trace/dated-list.ts';
 import type { Observer } from '../trace/observer.ts';
+import type { Instant } from '../trace/instant.ts';
 import { CountedPeriods } from '../trace/period-visitor.ts';
-import { CappedList } from './capped-list.ts';
 import type { TimerFacts, Window } from './context.ts';
 import { explain } from './explanation.ts';
 import { FateLedger, watching } from './fate-ledger.ts';
@@ -15,7 +16,7 @@ const MOST_PULSES = 10_000;
 /** What became of the input pulses of one timer. */
 export interface FateLedgerResult {
   /** Pulses that began in the window, in the order of time. */
-  readonly pulses: PulseRow[];
+  readonly pulses: readonly PulseRow[];
   /** Complete even where the list is cut. */
   readonly counts: FateCounts;
   readonly cut: boolean;
@@ -46,7 +47,7 @@ export function fateObserver(
   let reached = window.until;
   const tally = new FateTally(window);
   const pulses = new PulseRows(most, (pulse) => (sentences ? fateSentence(pulse, timer) : ''));
-  const intervals = new CappedList<IntervalRow>(most);
+  const intervals = new DatedList<IntervalRow>(most, (_, from, until) => intervalRow(from, until));
   const ledger = new FateLedger(timer, window, {
     pulse(pulse) {
       tally.pulse(pulse);
@@ -57,7 +58,7 @@ export function fateObserver(
     intervalClosed(interval) {
       tally.intervalClosed(interval);
       const { start, end } = interval;
-      if (end === undefined || end.high > window.from) intervals.add({ from: start.high, until: end?.high ?? null });
+      if (end === undefined || end.high > window.from) intervals.add(intervalRow(start, end), start, end);
     },
   });
   return {
@@ -79,4 +80,8 @@ export function fateObserver(
       explanation: explain(tally, timer, { from: window.from, until: reached }, ledger.latest),
     }),
   };
+}
+
+function intervalRow(from: Instant, until: Instant | undefined): IntervalRow {
+  return { from: from.high, until: until?.high ?? null };
 }

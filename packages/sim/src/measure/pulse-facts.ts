@@ -1,4 +1,5 @@
 import { type Instant, secondsBetween } from '../trace/instant.ts';
+import type { PeriodVisitor } from '../trace/period-visitor.ts';
 import type { Fate } from './rows.ts';
 
 /** A time during which a timer's latch was set. */
@@ -74,4 +75,23 @@ export function secondsToGo({ time, found }: PulseFacts): number | undefined {
   if (end === undefined) return undefined;
   const toGo = secondsBetween(time, end);
   return Math.abs(toGo) <= SAME_INSTANT * end.high ? 0 : toGo;
+}
+
+/** Moves the dates of a pulse, and of the intervals that it found and began, from period to period. */
+export function visitPulse(pulse: PulseFacts, visitor: PeriodVisitor): void {
+  if (visitor.isNew(pulse)) {
+    pulse.time = visitor.date(pulse.time);
+    pulse.end = visitor.date(pulse.end);
+  }
+  for (const interval of [pulse.found, pulse.began]) if (interval) visitInterval(interval, visitor);
+}
+
+/** Moves the dates of an interval from period to period. */
+export function visitInterval(interval: IntervalFacts, visitor: PeriodVisitor): void {
+  if (!visitor.isNew(interval)) return;
+  interval.start = visitor.date(interval.start);
+  interval.over = visitor.date(interval.over);
+  const end = visitor.date(interval.end);
+  if (end) interval.end = end;
+  interval.found = visitor.sum(interval.found);
 }

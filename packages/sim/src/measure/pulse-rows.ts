@@ -1,6 +1,7 @@
-import { secondsBetween } from '../trace/instant.ts';
+import { DatedList } from '../trace/dated-list.ts';
+import { type Instant, secondsBetween } from '../trace/instant.ts';
 import type { PeriodKeeper, PeriodVisitor } from '../trace/period-visitor.ts';
-import { endOf, fateOf, type PulseFacts, secondsToGo } from './pulse-facts.ts';
+import { endOf, fateOf, type PulseFacts, secondsToGo, visitPulse } from './pulse-facts.ts';
 import type { PulseRow } from './rows.ts';
 import { startsCharged } from './start-level.ts';
 
@@ -9,7 +10,7 @@ import { startsCharged } from './start-level.ts';
  * any more, and its facts are forgotten: to keep thousands of them costs more than to make them.
  */
 export class PulseRows implements PeriodKeeper {
-  readonly #rows: PulseRow[] = [];
+  readonly #rows: DatedList<PulseRow>;
   /** Those that follow the rows and may still change, or wait for one that may. */
   readonly #open: PulseFacts[] = [];
   readonly #most: number;
@@ -23,6 +24,7 @@ export class PulseRows implements PeriodKeeper {
   constructor(most: number, reasonOf: (pulse: PulseFacts) => string) {
     this.#most = most;
     this.#reasonOf = reasonOf;
+    this.#rows = new DatedList(most, datedRow);
   }
 
   /** Takes in the next pulse, whose facts are filled in further. */
@@ -34,8 +36,12 @@ export class PulseRows implements PeriodKeeper {
 
   /** See {@link PeriodKeeper}. */
   visit(visitor: PeriodVisitor): void {
-    visitor.same(this.#listed);
+    visitor.same(this.#open.length);
+    for (const pulse of this.#open) visitPulse(pulse, visitor);
     this.#count = visitor.sum(this.#count);
+    this.#rows.visit(visitor);
+    // Rows that have come again may have filled the list, and those that are open come after them.
+    while (this.#open.length > 0 && this.#listed > this.#most) this.#open.pop();
   }
 
   /** Whether there were more than are listed. */
@@ -44,18 +50,18 @@ export class PulseRows implements PeriodKeeper {
   }
 
   /** All rows, once the run is over. */
-  rows(): PulseRow[] {
+  rows(): readonly PulseRow[] {
     while (this.#open.length > 0) this.#close();
-    return this.#rows;
+    return this.#rows.entries;
   }
 
   get #listed(): number {
-    return this.#rows.length + this.#open.length;
+    return this.#rows.entries.length + this.#open.length;
   }
 
   #close(): void {
     const pulse = this.#open.shift()!;
-    this.#rows.push(pulseRow(pulse, this.#reasonOf(pulse)));
+    this.#rows.add(pulseRow(pulse, this.#reasonOf(pulse)), pulse.time, pulse.end);
   }
 }
 
@@ -64,6 +70,10 @@ function isSettled({ end, limit, found, began }: PulseFacts): boolean {
   if (end === undefined || limit === undefined) return false;
   if (found !== undefined && found.end === undefined) return false;
   return began === undefined || (began.end !== undefined && began.limit !== undefined);
+}
+
+function datedRow(row: PulseRow, time: Instant, end: Instant | undefined): PulseRow {
+  return { ...row, time: time.high, end: end?.high ?? null };
 }
 
 function pulseRow(pulse: PulseFacts, reason: string): PulseRow {

@@ -234,7 +234,7 @@ class FieldTally implements CycleCounter {
 
 /** Gives sums other values, and leaves all else. */
 function visitorOf(sum: (value: number) => number): PeriodVisitor {
-  return { sum, date: (value) => value, same: () => {} };
+  return { sum, date: (value) => value, same: () => {}, again: () => {}, isNew: () => true };
 }
 
 function contextAt(subject: Subject, { x, y }: FieldAxes, atX: number, atY: number): MeasureContext | undefined {

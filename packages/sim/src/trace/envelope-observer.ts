@@ -1,4 +1,5 @@
 import { ColumnEnvelope, type Envelope } from './column-envelope.ts';
+import { LanePeriods } from './lane-periods.ts';
 import type { Observer } from './observer.ts';
 import { type SignalName, signalIndex } from './signal-name.ts';
 
@@ -27,20 +28,17 @@ export function envelopeObserver(
   range(lane: number): { readonly low: number; readonly high: number };
 } {
   const lanes = signals.map(() => new ColumnEnvelope(window.from, window.until, window.columns));
+  const periods = new LanePeriods(window, lanes);
   let indices: number[] = [];
   return {
-    // Every column of the window has its own stretch of the run.
-    periods: {
-      begin: (now) => (now < window.from ? window.from : now <= window.until ? 0 : Infinity),
-      wantsAll: (now) => now >= window.from && now <= window.until,
-      repeat: () => {},
-    },
+    periods,
     begin(table) {
       indices = signals.map((name) => signalIndex(table, name));
     },
     segment(segment) {
       if (segment.start + segment.length < window.from || segment.start > window.until) return;
       for (let lane = 0; lane < lanes.length; lane++) lanes[lane]!.add(segment.signal(indices[lane]!), segment);
+      periods.take(segment, (lane) => segment.signal(indices[lane]!));
     },
     result: () => lanes.map((lane) => lane.result()),
     range: (lane) => lanes[lane]!.range(),

@@ -45,14 +45,9 @@ export interface Crossing {
 export interface Periods {
   /**
    * A period has ended and the next begins, at a date in seconds. Gives until when (s) every further period does to the
-   * observer what the last one did; 0 while that is not certain, because a list is not full yet or too little was shown.
+   * observer what the last one did; 0 while that is not certain, because too little was shown.
    */
   begin(now: number): number;
-  /**
-   * Whether every period has to be shown at a date (s), whatever it does: the run is then not even searched for periods.
-   * What a run finds does not depend on it.
-   */
-  wantsAll?(now: number): boolean;
   /**
    * After a `begin` that gave a time: the period that has ended comes `times` more, each exactly like it, and the run then
    * goes on `later` (s) than where it is.

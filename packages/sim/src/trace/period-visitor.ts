@@ -1,4 +1,4 @@
-import { addTwoPart, type TwoPart } from '../core/two-part.ts';
+import { addTwoPart, dividedBy, type TwoPart } from '../core/two-part.ts';
 import type { Periods } from './observer.ts';
 
 /** Goes over all that an observer keeps; each method gives the value to keep from then on. */
@@ -9,6 +9,18 @@ export interface PeriodVisitor {
   date<Date extends TwoPart | undefined>(value: Date): Date;
   /** What must not change from period to period any more: an extreme, the length of a list. */
   same(value: unknown): void;
+  /** What keeps all that a period brings, and can bring it again. */
+  again(recorder: PeriodRecorder): void;
+  /** Whether something that several may keep is gone over for the first time: its dates are to be moved once. */
+  isNew(kept: object): boolean;
+}
+
+/** Notes what a period brings, so that further ones like it need not be gone through. */
+export interface PeriodRecorder {
+  /** A period has ended and the next begins. */
+  begin(): void;
+  /** The period that has ended comes so many times more; each begins one `period` (s) after the one before. */
+  repeat(times: number, period: TwoPart): void;
 }
 
 /** Something that an observer keeps, and that can be gone over. */
@@ -51,7 +63,8 @@ export class CountedPeriods implements Periods {
         snapshot.push({ kind, value });
         return value;
       };
-    this.keeper.visit({ sum: take('sum'), date: take('date'), same: take('same') });
+    const again = (recorder: PeriodRecorder): void => recorder.begin();
+    this.keeper.visit({ sum: take('sum'), date: take('date'), same: take('same'), again, isNew: once() });
     const { from, until } = this.window;
     // What came before the window, or before its end, tells nothing of what comes after it, alike as it may look.
     const enters = [from, until].some((edge) => this.#date < edge && now >= edge);
@@ -66,8 +79,11 @@ export class CountedPeriods implements Periods {
   /** See {@link Periods}. */
   repeat(times: number, later: TwoPart): void {
     const last = this.#last!;
+    const period = dividedBy(later, times);
     let at = 0;
     this.keeper.visit({
+      isNew: once(),
+      again: (recorder) => recorder.repeat(times, period),
       sum(value) {
         return value + times * (value - (last[at++]!.value as number));
       },
@@ -84,6 +100,12 @@ export class CountedPeriods implements Periods {
     this.#last = undefined;
     this.#now = undefined;
   }
+}
+
+/** Tells of each object whether it is asked for the first time. */
+function once(): (kept: object) => boolean {
+  const met = new Set<object>();
+  return (kept) => !met.has(kept) && met.add(kept).has(kept);
 }
 
 function grewAlike(before: Snapshot, last: Snapshot, now: Snapshot): boolean {

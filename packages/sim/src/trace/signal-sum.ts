@@ -66,6 +66,11 @@ export class SignalSum implements SegmentSignal {
     return this;
   }
 
+  /** Becomes what a signal is in a stretch of so many seconds, its values at start and end included. */
+  keep(signal: ExponentialSum, length: number): this {
+    return this.copy(signal).#take(length);
+  }
+
   /** Takes rates over; gives room for as many coefficients. */
   #spaceFor(rates: Float64Array): Float64Array {
     const count = rates.length;
