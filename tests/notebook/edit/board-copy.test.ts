@@ -29,7 +29,7 @@ test('a point becomes a board of its own under a free name, with its cell and a 
   expect(after).toMatchObject({
     boards: {
       lamp: { ready: 'monostable', values: { R1: '390 kΩ' } },
-      lamp3: { ready: 'monostable', values: { R1: '1\u202fMΩ', 'U1.family': 'cmos' } },
+      lamp3: { ready: 'monostable', values: { R1: '1 MΩ', 'U1.family': 'cmos' } },
     },
     page: [
       { id: 'board', board: 'lamp' },

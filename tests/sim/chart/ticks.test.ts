@@ -8,7 +8,7 @@ describe('roundTicks', () => {
   test('counts in steps of 1, 2 or 5 with the digits the step needs', () => {
     expect(labels(roundTicks(0, 2, 5))).toEqual(['0.0', '0.5', '1.0', '1.5', '2.0']);
     expect(labels(roundTicks(0, 12, 7))).toEqual(['0', '2', '4', '6', '8', '10', '12']);
-    expect(labels(roundTicks(-1, 1, 4))).toEqual(['-1.0', '-0.5', '0.0', '0.5', '1.0']);
+    expect(labels(roundTicks(-1, 1, 4))).toEqual(['−1.0', '−0.5', '0.0', '0.5', '1.0']);
   });
 
   test('gives nothing for an empty, reversed or endless stretch', () => {

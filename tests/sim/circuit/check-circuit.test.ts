@@ -122,7 +122,7 @@ describe('checkCircuit(data)', () => {
         where: 'boards.lamp.R1.resistance',
         part: 'R1',
         field: 'resistance',
-        message: 'boards.lamp.R1: resistance must be at least 0 Ω; got -5 Ω. Choose a value in that range.',
+        message: 'boards.lamp.R1: resistance must be at least 0 Ω; got −5 Ω. Choose a value in that range.',
       },
     ]);
   });

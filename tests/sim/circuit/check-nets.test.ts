@@ -204,14 +204,14 @@ describe('checkCircuit on floating nets', () => {
   test('says nothing about nets that a part with faults may hold', () => {
     const broken = resistor('R1', 'rail', 'x', -1);
     expect(messagesOf(besideLoad(broken, capacitor('C1', 'x', 'y'), capacitor('C2', 'x', 'y')))).toEqual([
-      'R1: resistance must be at least 0 Ω; got -1 Ω. Choose a value in that range.',
+      'R1: resistance must be at least 0 Ω; got −1 Ω. Choose a value in that range.',
     ]);
   });
 
   test('still finds nets that no part with faults touches', () => {
     const broken = resistor('R1', 'rail', 'ground', -1);
     expect(messagesOf(besideLoad(broken, capacitor('C1', 'x', 'y')))).toEqual([
-      'R1: resistance must be at least 0 Ω; got -1 Ω. Choose a value in that range.',
+      'R1: resistance must be at least 0 Ω; got −1 Ω. Choose a value in that range.',
       floats('C1: a', 'nets x, y'),
     ]);
   });

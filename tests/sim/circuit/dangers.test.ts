@@ -82,7 +82,7 @@ describe('an electrolytic capacitor', () => {
     const c = (initial: unknown) => electrolytic('t', 'ground', { initial });
     const charge = resistor('R1', 'rail', 't', 1e5);
     expect(dangersOf(battery(), load, charge, c('-3 V'))).toEqual([
-      'C1 starts the wrong way round, at -3 V. A reversed electrolytic capacitor heats up and may burst; turn it round.',
+      'C1 starts the wrong way round, at −3 V. A reversed electrolytic capacitor heats up and may burst; turn it round.',
     ]);
     expect(dangersOf(battery(), load, charge, c('-0.4 V'))).toEqual([]);
   });

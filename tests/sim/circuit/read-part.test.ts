@@ -225,7 +225,7 @@ describe('checkCircuit on a timer', () => {
       'two bad parameters',
       { pins, with: { delay: '5 V', thresholdCurrent: -1 } },
       [
-        'U1: with.thresholdCurrent must be at least 0 A; got -1 A. Choose a value in that range.',
+        'U1: with.thresholdCurrent must be at least 0 A; got −1 A. Choose a value in that range.',
         'U1: with.delay must be a time; got "5 V", a voltage. Write for example 2 s or 150 ms.',
       ],
     ],

@@ -37,7 +37,7 @@ describe('presses()', () => {
         '[0].for must be given; got nothing. Write for example { "at": "1 s", "for": "200 ms" }.',
       ],
     ],
-    [[{ at: -1, for: 1 }], ['[0].at must be at least 0 s; got -1 s. Choose a value in that range.']],
+    [[{ at: -1, for: 1 }], ['[0].at must be at least 0 s; got −1 s. Choose a value in that range.']],
     [[{ at: 1, for: 0 }], ['[0].for must be above 0 s; got 0 s. Choose a value in that range.']],
     [[{ at: 1, for: 1, hard: true }], ['[0] must have no other fields than at, for; got "hard". Take it out.']],
     [
@@ -102,7 +102,7 @@ describe('changes()', () => {
         '[0].voltage must be given; got nothing. Write for example { "at": "2 s", "voltage": "9 V", "over": "100 ms" }.',
       ],
     ],
-    [[{ at: 1, voltage: 1, over: -1 }], ['[0].over must be at least 0 s; got -1 s. Choose a value in that range.']],
+    [[{ at: 1, voltage: 1, over: -1 }], ['[0].over must be at least 0 s; got −1 s. Choose a value in that range.']],
     [
       [
         { at: 1, voltage: 1, over: 2 },

@@ -71,7 +71,7 @@ describe('rangeText(low, high, unit)', () => {
     expect(plain(rangeText(-4.4e-16, 10.7, 'V'))).toBe('0 V to 10.7 V');
     // 0.5 µA of trigger current in 50 Ω.
     expect(plain(rangeText(25e-6, 12, 'V'))).toBe('0 V to 12.0 V');
-    expect(plain(rangeText(-12, 3e-15, 'V'))).toBe('-12.0 V to 0 V');
+    expect(plain(rangeText(-12, 3e-15, 'V'))).toBe('−12.0 V to 0 V');
   });
 
   test('keeps an end that an instrument shows, and a signal that is small throughout', () => {

@@ -242,7 +242,7 @@ describe('fields are read as described', () => {
     ],
     [
       { kind: 'supply', ...poles, voltage: 5, resistance: -1 },
-      'X1: resistance must be at least 0 Ω; got -1 Ω. Choose a value in that range.',
+      'X1: resistance must be at least 0 Ω; got −1 Ω. Choose a value in that range.',
     ],
     [
       { kind: 'supply', ...poles, voltage: 5, resistance: 1, origin: 'mains' },
@@ -254,7 +254,7 @@ describe('fields are read as described', () => {
     ],
     [
       { kind: 'resistor', ...ab, resistance: '-1 kΩ' },
-      'X1: resistance must be at least 0 Ω; got -1 kΩ. Choose a value in that range.',
+      'X1: resistance must be at least 0 Ω; got −1 kΩ. Choose a value in that range.',
     ],
     [
       { kind: 'resistor', ...ab, resistance: Infinity },
@@ -278,7 +278,7 @@ describe('fields are read as described', () => {
     ],
     [
       { kind: 'capacitor', ...ab, capacitance: '-1 nF' },
-      'X1: capacitance must be above 0 F; got -1 nF. Choose a value in that range.',
+      'X1: capacitance must be above 0 F; got −1 nF. Choose a value in that range.',
     ],
     [
       { kind: 'capacitor', ...ab, capacitance: 1, leakage: 0 },
@@ -302,7 +302,7 @@ describe('fields are read as described', () => {
     ],
     [
       { kind: 'diode', ...ab, forward: -1 },
-      'X1: forward must be at least 0 V; got -1 V. Choose a value in that range.',
+      'X1: forward must be at least 0 V; got −1 V. Choose a value in that range.',
     ],
     [{ kind: 'diode', ...ab, slope: 0 }, 'X1: slope must be above 0 Ω; got 0 Ω. Choose a value in that range.'],
     [

@@ -26,7 +26,7 @@ describe('quantity(unit, range)', () => {
   });
 
   test.each<[unknown, Unit, Range | undefined, string]>([
-    [-1, 'Ω', { atLeast: 0 }, 'must be at least 0 Ω; got -1 Ω. Choose a value in that range.'],
+    [-1, 'Ω', { atLeast: 0 }, 'must be at least 0 Ω; got −1 Ω. Choose a value in that range.'],
     [0, 'F', { above: 0 }, 'must be above 0 F; got 0 F. Choose a value in that range.'],
     [
       1.5,
@@ -96,6 +96,6 @@ test('tolerance() takes shares, per cent and letters', () => {
   expect(tolerance()(0)).toEqual({ ok: true, value: 0 });
   const refused = tolerance()(-0.1);
   expect(refused.ok ? '' : plain(refused.message)).toBe(
-    'must be at least 0 and below 100 %; got -0.1, which is -10 %. Write for example 5 %, 0.05 or J.',
+    'must be at least 0 and below 100 %; got -0.1, which is −10 %. Write for example 5 %, 0.05 or J.',
   );
 });

@@ -75,7 +75,7 @@ describe('fateSentence(), ignored', () => {
   });
 
   test('a share of a limit of 0 V or below is not told', () => {
-    expect(found({ threshold: -1, limit: 0 })).toBe('timing stood at -1.00 V of its 0 V limit, 2.00 s to go.');
+    expect(found({ threshold: -1, limit: 0 })).toBe('timing stood at −1.00 V of its 0 V limit, 2.00 s to go.');
   });
 
   test('a share is told in two digits, or as many as tell it from all', () => {

@@ -13,8 +13,8 @@ describe('formatQuantity', () => {
     [4.7e-6, 'F', '4.70 µF'],
     [0.35, 's', '350 ms'],
     [5, 'V', '5.00 V'],
-    [-5, 'V', '-5.00 V'],
-    [-0.0123, 'A', '-12.3 mA'],
+    [-5, 'V', '−5.00 V'],
+    [-0.0123, 'A', '−12.3 mA'],
     [1, 'Hz', '1.00 Hz'],
     [1000, 'Hz', '1.00 kHz'],
     [1.44e6, 'Hz', '1.44 MHz'],
@@ -39,7 +39,7 @@ describe('formatQuantity', () => {
     // halves that doubles hold exactly go away from zero
     [0.125, 'V', '125 mV'],
     [2.125, 'V', '2.13 V'],
-    [-2.125, 'V', '-2.13 V'],
+    [-2.125, 'V', '−2.13 V'],
     // the double 1.005 lies below the half
     [1.005, 'V', '1.00 V'],
     // times and angles above one stay whole
@@ -54,7 +54,7 @@ describe('formatQuantity', () => {
     [1, 'share', '100 %'],
     [0.05, 'share', '5.00 %'],
     [0, 'share', '0 %'],
-    [-0.2, 'share', '-20.0 %'],
+    [-0.2, 'share', '−20.0 %'],
     [0.00012, 'share', '0.0120 %'],
     [12.344, 'share', '1234 %'],
     [1e-6, 'share', '0.000100 %'],
@@ -71,7 +71,7 @@ describe('formatQuantity', () => {
     [-0, 'V', '0 V'],
     [NaN, 'V', 'no value'],
     [Infinity, 'Ω', '∞ Ω'],
-    [-Infinity, 'V', '-∞ V'],
+    [-Infinity, 'V', '−∞ V'],
   ])('(%d, %s) is %s', (value, unit, text) => {
     expect(shown(value, unit)).toBe(text);
   });
@@ -110,6 +110,8 @@ describe('formatQuantity', () => {
   test('what it writes for people is read again', () => {
     expect(readQuantity(formatQuantity(1.602e-19, 'C'), 'C')).toEqual({ ok: true, value: 1.6e-19 });
     expect(readQuantity(formatQuantity(0.41, 'share'), 'share')).toEqual({ ok: true, value: 0.41 });
+    expect(readQuantity(formatQuantity(-0.0123, 'A'), 'A')).toEqual({ ok: true, value: -0.0123 });
+    expect(readQuantity(formatQuantity(-1.6e-19, 'C', { exact: true }), 'C')).toEqual({ ok: true, value: -1.6e-19 });
   });
 
   test('no value and infinity are refused when read', () => {

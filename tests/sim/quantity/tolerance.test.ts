@@ -57,8 +57,8 @@ describe('readTolerance', () => {
     ['x'.repeat(100), `must be a tolerance; got "${'x'.repeat(40)}"...`],
     [5, 'must be at least 0 and below 100\u202f%; got 5, which is 500\u202f%.'],
     ['100 %', 'must be at least 0 and below 100\u202f%; got "100 %", which is 100\u202f%.'],
-    ['-5 %', 'got "-5 %", which is -5\u202f%.'],
-    ['Z', 'must be the same both ways; got "Z", which is -20\u202f% to +80\u202f%. Write'],
+    ['-5 %', 'got "-5 %", which is −5\u202f%.'],
+    ['Z', 'must be the same both ways; got "Z", which is −20\u202f% to +80\u202f%. Write'],
   ])('refuses case %#: %j', (input, message) => {
     const result = readTolerance(input);
     if (result.ok) throw new Error(`was read as ${result.value}`);

@@ -117,7 +117,7 @@ describe('readWave(input) refuses', () => {
       { shape: 'sine', frequency: 0, amplitude: -1, phase: '1 V' },
       [
         `.frequency must be above 0 Hz; got 0 Hz. ${range}`,
-        `.amplitude must be at least 0 V; got -1 V. ${range}`,
+        `.amplitude must be at least 0 V; got −1 V. ${range}`,
         `.offset must be given; got nothing. Write for example ${sineExample}.`,
         '.phase must be an angle; got "1 V", a voltage. Write for example 1.5 rad or 250 mrad.',
       ],
@@ -147,13 +147,13 @@ describe('readWave(input) refuses', () => {
       ['must have no other fields than shape, level; got "period". Take it out.'],
     ],
     [{ ...pulses, period: 0 }, [`.period must be above 0 s; got 0 s. ${range}`]],
-    [{ ...pulses, period: '-150 ms' }, [`.period must be above 0 s; got -150 ms. ${range}`]],
+    [{ ...pulses, period: '-150 ms' }, [`.period must be above 0 s; got −150 ms. ${range}`]],
     [{ ...pulses, width: 0 }, [`.width must be above 0 s; got 0 s. ${range}`]],
     [
       { ...pulses, width: 2 },
       ['.width must be at most the period of 1 s; got 2 s. Make it shorter, or the period longer.'],
     ],
-    [{ ...pulses, delay: -1 }, [`.delay must be at least 0 s; got -1 s. ${range}`]],
+    [{ ...pulses, delay: -1 }, [`.delay must be at least 0 s; got −1 s. ${range}`]],
     [
       { ...pulses, count: 2.5 },
       ['.count must be a whole number of pulses, at least 0; got 2.5. Write for example 3 or "endless".'],

@@ -1,11 +1,11 @@
 import { type FaultChange, faultyEntries } from '@two-thirds/sim/document';
-import type { Unit } from '@two-thirds/sim/quantity';
+import { typedQuantity } from '@two-thirds/sim/quantity';
 import { boardNames } from './board-names.ts';
 import { boardParts, valueChange } from './board-values.ts';
 import { hasOwnParts, takeInHand } from './circuit-edits.ts';
 import type { Edit } from './history.ts';
 import { isList, type Json, type JsonRecord } from './json.ts';
-import { loadPoint, type PointValue, pointText } from './load-point.ts';
+import { loadPoint, type PointValue } from './load-point.ts';
 import { freeName } from './page-edits.ts';
 import { valueAt, withValue } from './path.ts';
 
@@ -62,13 +62,12 @@ function joinProbe(document: Json, board: string, { net, resistance }: ProbeOnBo
   const { nets, parts: taken } = boardNames(document, board);
   if (!nets.includes(net)) return undefined;
   const name = freeName(taken, 'instrument');
-  const unit: Unit = 'Ω';
   const probe = {
     name,
     kind: 'probe',
     a: net,
     b: 'ground',
-    resistance: pointText(resistance, unit),
+    resistance: typedQuantity(Number(resistance.toPrecision(5)), 'Ω'),
     capacitance: '0 F',
   };
   return withParts(document, board, `join ${name} to ${net}`, (parts) => [...parts, probe]);

@@ -1,4 +1,4 @@
-import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { formatQuantity, typedQuantity, type Unit, withMinus } from '@two-thirds/sim/quantity';
 import { boardParts, valueChange, valuePlace } from './board-values.ts';
 import type { Edit } from './history.ts';
 import type { Json } from './json.ts';
@@ -19,7 +19,7 @@ export function loadPoint(document: Json, board: string, values: readonly PointV
   let after = document;
   for (const { name, unit, value } of values) {
     const place = valuePlace(boardParts(after, board), name);
-    const written = typeof value !== 'number' || unit === null ? value : formatQuantity(value, unit, { exact: true });
+    const written = typeof value !== 'number' || unit === null ? value : typedQuantity(value, unit);
     const change = place === undefined ? undefined : valueChange(after, board, place, written);
     if (change === undefined) return undefined;
     after = withValue(after, change.path, change.value);
@@ -33,5 +33,5 @@ export function loadPoint(document: Json, board: string, values: readonly PointV
 /** A value as it is told: so many digits at most, none that say nothing. */
 export function pointText(value: number, unit: Unit | null, digits = TOLD_DIGITS): string {
   const short = Number(value.toPrecision(digits));
-  return unit === null ? String(short) : formatQuantity(short, unit, { exact: true });
+  return unit === null ? withMinus(String(short)) : formatQuantity(short, unit, { exact: true });
 }

@@ -1,4 +1,4 @@
-import { formatQuantity, readQuantity, stepPreferred } from '@two-thirds/sim/quantity';
+import { readQuantity, stepPreferred, typedQuantity } from '@two-thirds/sim/quantity';
 import { boardParts, valuePlace } from './board-values.ts';
 import type { Json } from './json.ts';
 import { valueAt } from './path.ts';
@@ -23,7 +23,5 @@ export function startingChoices(document: Json, board: string, name: string): re
   const read = unit === undefined ? undefined : readQuantity(now, unit);
   if (unit === undefined || read?.ok !== true || !(read.value > 0)) return [now];
   const { value } = read;
-  return STEPS.map((steps) =>
-    steps === 0 ? now : formatQuantity(stepPreferred(value, 'E6', steps), unit, { exact: true }),
-  );
+  return STEPS.map((steps) => (steps === 0 ? now : typedQuantity(stepPreferred(value, 'E6', steps), unit)));
 }

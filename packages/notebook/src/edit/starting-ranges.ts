@@ -1,4 +1,4 @@
-import { formatQuantity, readQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { readQuantity, typedQuantity, type Unit } from '@two-thirds/sim/quantity';
 import { terminalNets } from './board-names.ts';
 import { boardReadings, boardWindow, timerNets, timingParts } from './board-start.ts';
 import { boardParts, valuePlace } from './board-values.ts';
@@ -169,7 +169,7 @@ function around({ value, unit }: NumberHere, times: number): { from: string; to:
 
 /** Three digits: what one would write. */
 function text(value: number, unit: Unit): string {
-  return formatQuantity(Number(value.toPrecision(3)), unit, { exact: true }).replace(/\s/gu, ' ');
+  return typedQuantity(Number(value.toPrecision(3)), unit);
 }
 
 /** The window of a sweep that goes to so many times a value: long enough for the slowest of its runs. */

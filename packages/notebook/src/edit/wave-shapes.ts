@@ -1,4 +1,4 @@
-import { formatQuantity, readQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { readQuantity, typedQuantity, type Unit } from '@two-thirds/sim/quantity';
 import type { Edit } from './history.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
 import { pageOf } from './page.ts';
@@ -198,5 +198,5 @@ function quantity(raw: Json | undefined, unit: Unit): number | undefined {
 }
 
 function text(value: number, unit: Unit): string {
-  return formatQuantity(Number(value.toPrecision(9)), unit, { exact: true }).replace('\u202f', ' ');
+  return typedQuantity(Number(value.toPrecision(9)), unit);
 }

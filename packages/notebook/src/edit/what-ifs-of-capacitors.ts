@@ -1,4 +1,4 @@
-import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { formatQuantity, typedQuantity, type Unit } from '@two-thirds/sim/quantity';
 import { listed, type NamedPart, quantityOf } from './named-parts.ts';
 import type { WhatIf, WhatIfGroup } from './what-if.ts';
 import { ELECTROLYTIC, ELECTROLYTIC_FROM } from './what-if-figures.ts';
@@ -73,5 +73,5 @@ function isElectrolytic(part: NamedPart): boolean {
 }
 
 function text(value: number, unit: Unit): string {
-  return formatQuantity(Number(value.toPrecision(6)), unit, { exact: true }).replace('\u202f', ' ');
+  return typedQuantity(Number(value.toPrecision(6)), unit);
 }

@@ -1,4 +1,4 @@
-import { formatQuantity } from '@two-thirds/sim/quantity';
+import { typedQuantity } from '@two-thirds/sim/quantity';
 import type { Json } from './json.ts';
 import { listed, type NamedPart, quantityOf } from './named-parts.ts';
 import type { WhatIf, WhatIfGroup } from './what-if.ts';
@@ -101,5 +101,5 @@ function bouncing(name: string, volts: number, starts: readonly AskedValue[], mo
 const FIRST_MOMENT = 1e-6;
 
 function text(value: number, unit: 'V' | 'Ω' | 's'): string {
-  return formatQuantity(Number(value.toPrecision(6)), unit, { exact: true }).replace('\u202f', ' ');
+  return typedQuantity(Number(value.toPrecision(6)), unit);
 }

@@ -1,5 +1,5 @@
 import { timerFamilies, type TimerFamily, timerParameters } from '@two-thirds/sim/document';
-import { formatQuantity } from '@two-thirds/sim/quantity';
+import { formatQuantity, typedQuantity } from '@two-thirds/sim/quantity';
 import { boardNames } from './board-names.ts';
 import { timerNets } from './board-start.ts';
 import { boardParts } from './board-values.ts';
@@ -69,7 +69,7 @@ function supplyGroup(parts: readonly NamedPart[], supply: NamedPart, timers: rea
     before: `${name} gave`,
     offers: [
       ...others.map((volts): WhatIf => {
-        const text = formatQuantity(volts, 'V', { exact: true }).replace('\u202f', ' ');
+        const text = typedQuantity(volts, 'V');
         const follow = now === undefined ? [] : followingLevels(parts, now, text);
         const followers = [...new Set(follow.map(({ part }) => part))];
         const what = isBattery ? 'Batteries of cells of 1.5 V usually have' : 'Supplies usually have';

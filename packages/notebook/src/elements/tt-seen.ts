@@ -1,4 +1,5 @@
 import type { SymptomsResult } from '@two-thirds/sim/document';
+import { percentText } from '@two-thirds/sim/quantity';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { type FitLine, fitLines, readingText, seenReadings } from '../chart/symptoms-table.ts';
@@ -229,7 +230,7 @@ function fit(
         <rect class="gone" width="100%" height="9" />
         <rect class="fit" width=${width} height="9" />
       </svg>
-      ${Number((100 * off).toPrecision(2))}\u202f%
+      ${percentText(Number((100 * off).toPrecision(2)))}
     </td>
     ${readings.map(
       ({ text, fits }, each) => html`<td class=${fits ? 'near' : 'quiet'} data-name=${names[each] ?? ''}>${text}</td>`,

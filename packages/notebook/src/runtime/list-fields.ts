@@ -1,10 +1,9 @@
 import { kindFields } from '@two-thirds/sim/document';
-import { readQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { readQuantity, typedQuantity, type Unit } from '@two-thirds/sim/quantity';
 import { placeName, type ValuePlace } from '../edit/board-values.ts';
 import { isList, isRecord, type Json, type JsonRecord } from '../edit/json.ts';
 import { valueAt, withValue } from '../edit/path.ts';
 import type { ValueView } from './board-view.ts';
-import { fileText } from './value-words.ts';
 
 /** One value in a row of a list. */
 interface Column {
@@ -56,7 +55,7 @@ const listKinds: readonly ListKind[] = [
       const last = entries.at(-1);
       const end = number(last, 'at', 's') + number(last, 'over', 's');
       const voltage = member(last, 'voltage') ?? part['voltage'] ?? '6 V';
-      return { at: fileText((last === undefined ? 0 : end) + PAUSE, 's'), voltage };
+      return { at: typedQuantity((last === undefined ? 0 : end) + PAUSE, 's'), voltage };
     },
   },
   {
@@ -70,7 +69,7 @@ const listKinds: readonly ListKind[] = [
     next: (entries) => {
       const [before, last] = [entries.at(-2), entries.at(-1)];
       const gap = number(last, 0, 's') - number(before, 0, 's');
-      return [fileText(number(last, 0, 's') + (gap > 0 ? gap : PAUSE), 's'), member(last, 1) ?? '0 V'];
+      return [typedQuantity(number(last, 0, 's') + (gap > 0 ? gap : PAUSE), 's'), member(last, 1) ?? '0 V'];
     },
   },
 ];
@@ -177,7 +176,7 @@ function listCell(
     word,
     text:
       typeof raw === 'number'
-        ? fileText(raw, unit)
+        ? typedQuantity(raw, unit)
         : typeof raw === 'string'
           ? raw
           : raw === undefined
@@ -196,7 +195,7 @@ function listCell(
 function nextPress(entries: readonly Json[]): Json {
   const last = entries.at(-1);
   const end = number(last, 'at', 's') + number(last, 'for', 's');
-  return { at: fileText((last === undefined ? 0 : end) + PAUSE, 's'), for: member(last, 'for') ?? '200 ms' };
+  return { at: typedQuantity((last === undefined ? 0 : end) + PAUSE, 's'), for: member(last, 'for') ?? '200 ms' };
 }
 
 function member(entry: Json | undefined, step: string | number): Json | undefined {

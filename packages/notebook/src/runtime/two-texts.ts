@@ -1,5 +1,5 @@
 import { numberText } from '@two-thirds/sim/document';
-import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { formatQuantity, type Unit, withMinus } from '@two-thirds/sim/quantity';
 
 /** Digits that are tried to tell two values apart; what differs less is told as the same. */
 const DIGITS = [3, 4, 5, 6, 7, 8, 9];
@@ -12,7 +12,7 @@ export function twoTexts(is: number | null, was: number | null, unit: Unit | nul
       : unit === null
         ? digits === 3
           ? numberText(value, null)
-          : String(Number(value.toPrecision(digits)))
+          : withMinus(String(Number(value.toPrecision(digits))))
         : formatQuantity(value, unit, { digits });
   for (const digits of DIGITS) {
     const [one, other] = [write(is, digits), write(was, digits)];

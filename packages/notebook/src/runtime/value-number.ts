@@ -1,7 +1,6 @@
-import { readQuantity, readTolerance, type Unit } from '@two-thirds/sim/quantity';
+import { readQuantity, readTolerance, typedQuantity, type Unit } from '@two-thirds/sim/quantity';
 import type { Json } from '../edit/json.ts';
 import type { Measure } from '../edit/measure.ts';
-import { fileText } from './value-words.ts';
 
 /** The words for infinity that quantities and counts take. */
 const LIMITLESS: readonly string[] = ['none', 'unlimited', 'endless'];
@@ -18,6 +17,6 @@ export function readNumber(value: Json, measure: Measure | undefined): number | 
 /** A value of a document as it is edited: text as it stands, a plain number with its unit. */
 export function numberText(value: Json, unit: Unit | undefined): string {
   if (typeof value === 'string') return value;
-  if (typeof value === 'number' && unit !== undefined) return fileText(value, unit);
+  if (typeof value === 'number' && unit !== undefined) return typedQuantity(value, unit);
   return JSON.stringify(value);
 }

@@ -1,10 +1,4 @@
-import { formatQuantity, type Unit } from '@two-thirds/sim/quantity';
 import type { Path } from '../edit/path.ts';
-
-/** A quantity as it is written into a document: exact, with an ordinary space. */
-export function fileText(value: number, unit: Unit): string {
-  return formatQuantity(value, unit, { exact: true }).replace('\u202f', ' ');
-}
 
 /** The name of a field in words, as people say it: `release time` for `releaseTime`. */
 export function fieldWords(name: string): string {

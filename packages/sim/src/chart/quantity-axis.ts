@@ -1,4 +1,4 @@
-import { formatQuantity, spokenName, type Unit, unitPlurals } from '../quantity/index.ts';
+import { formatQuantity, spokenName, type Unit, unitPlurals, withMinus } from '../quantity/index.ts';
 import { linearScale, pixel, type Scale } from './scale.ts';
 import { type PlacedTick, roundTicks, type Tick } from './ticks.ts';
 
@@ -91,7 +91,7 @@ export function quantityAxis(plan: AxisPlan): QuantityAxis {
     ...[16, 12, 10, 8, 6, 5, 4, 3, 2].map((most) => roundTicks(plan.from, plan.until, most, size)),
   ];
   const place = (ticks: readonly Tick[]): PlacedTick[] =>
-    ticks.map((tick) => ({ at: pixel(scale(tick.at)), label: tick.label }));
+    ticks.map((tick) => ({ at: pixel(scale(tick.at)), label: withMinus(tick.label) }));
   const placed = choices.map(place);
   const ticks = placed.find((each) => each.length > 1 && fits(each, plan.spacing)) ?? placed.at(-1) ?? [];
   return { scale, ticks, title: words === '' ? what : `${what} in ${words}` };

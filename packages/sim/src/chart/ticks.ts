@@ -1,4 +1,4 @@
-import type { Unit } from '../quantity/index.ts';
+import { type Unit, withMinus } from '../quantity/index.ts';
 
 /** A place on an axis with its text. */
 export interface Tick {
@@ -66,7 +66,7 @@ export function roundTicks(from: number, until: number, most: number, unit = 1):
   return Array.from({ length: Math.max(0, last - first + 1) }, (_, index) => {
     // Counting steps keeps the thousandth tick as exact as the first; `+ 0` turns -0 into 0.
     const value = (first + index) * step + 0;
-    return { at: value * unit, label: value.toFixed(Math.min(20, digits)) };
+    return { at: value * unit, label: withMinus(value.toFixed(Math.min(20, digits))) };
   });
 }
 

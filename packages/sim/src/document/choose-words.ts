@@ -1,5 +1,5 @@
 import { listedText } from '../core/listed-text.ts';
-import { formatQuantity, percentText } from '../quantity/index.ts';
+import { formatQuantity, percentText, withMinus } from '../quantity/index.ts';
 import { quantityText } from '../study/sweep-words.ts';
 import type { ChooseResult, ChosenSetResult } from './choose-results.ts';
 
@@ -20,7 +20,7 @@ export function chooseWords(result: Omit<ChooseResult, 'sentence'>): string {
 export function setText({ adjust }: Pick<ChooseResult, 'adjust'>, values: readonly number[]): string {
   const texts = adjust.map(({ value, unit }, index) => {
     const number = values[index] ?? NaN;
-    return `${value} ${unit === null ? String(number) : formatQuantity(number, unit, { exact: true })}`;
+    return `${value} ${unit === null ? withMinus(String(number)) : formatQuantity(number, unit, { exact: true })}`;
   });
   return listedText(texts);
 }

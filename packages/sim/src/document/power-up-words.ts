@@ -1,5 +1,5 @@
 import type { Circuit } from '../circuit/description.ts';
-import { formatQuantity } from '../quantity/index.ts';
+import { formatQuantity, withMinus } from '../quantity/index.ts';
 import { compareStarts, OutputHistory, otherStart, powerUpRace, raceWords } from '../run/power-up.ts';
 import { runCircuit } from '../run/simulate.ts';
 import type { RunPlan } from './run-plan.ts';
@@ -76,6 +76,6 @@ function isSame(a: unknown, b: unknown): boolean {
 
 function valueText(value: unknown, unit: ReadingResult['units'][string]): string {
   if (typeof value === 'number')
-    return unit === null ? String(Number(value.toPrecision(6))) : formatQuantity(value, unit);
+    return unit === null ? withMinus(String(Number(value.toPrecision(6)))) : formatQuantity(value, unit);
   return value === null ? 'no value' : 'another list';
 }

@@ -1,5 +1,5 @@
 import type { Issue } from '../core/errors.ts';
-import { formatQuantity, readQuantity, type Unit } from '../quantity/index.ts';
+import { formatQuantity, readQuantity, type Unit, withMinus } from '../quantity/index.ts';
 import { type Axis, linearPoints, logarithmicPoints, preferredPoints } from '../study/axis.ts';
 import { type BoardValue, boardValue } from './board-subject.ts';
 import type { GoodBoard } from './board-table.ts';
@@ -40,7 +40,8 @@ export function readAxis(vary: Vary, board: GoodBoard, at: CellPlace, field: str
     if (!read.ok) return pass(step, 'bad-range', read.message);
     numbers.set(step, read.value);
   }
-  const text = (number: number): string => (value.unit === null ? String(number) : formatQuantity(number, value.unit));
+  const text = (number: number): string =>
+    value.unit === null ? withMinus(String(number)) : formatQuantity(number, value.unit);
   const axis = (points: readonly number[], scale: Axis['scale']): ReadAxis => ({
     ok: true,
     axis: { name: vary.value, unit: value.unit, points, scale },

@@ -1,6 +1,6 @@
 import type { ReadingValue } from '../measure/context.ts';
 import type { NumberOfCell } from './results.ts';
-import { formatQuantity, type Unit } from '../quantity/index.ts';
+import { formatQuantity, type Unit, withMinus } from '../quantity/index.ts';
 
 /** Entries of a list that are written out where one line has to do. */
 const SHOWN_ENTRIES = 5;
@@ -25,8 +25,8 @@ export function valueText(value: ReadingValue, unit: Unit | null): string {
 /** Writes one number: with its unit, or, without one, whole numbers in full and others with three digits. */
 export function numberText(value: number, unit: Unit | null): string {
   if (unit !== null) return formatQuantity(value, unit);
-  if (Number.isInteger(value) || !Number.isFinite(value)) return String(value);
-  return Math.abs(value) >= 1000 ? value.toFixed(1) : value.toPrecision(3);
+  if (Number.isInteger(value) || !Number.isFinite(value)) return withMinus(String(value));
+  return withMinus(Math.abs(value) >= 1000 ? value.toFixed(1) : value.toPrecision(3));
 }
 
 /** Writes the value of a formula or an answer: with its unit, even one that has no name, such as V/s. */

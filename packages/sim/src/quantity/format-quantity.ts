@@ -1,4 +1,5 @@
 import { plainText, scientificText, toDecimal } from './decimal.ts';
+import { MINUS } from './minus.ts';
 import { LARGEST_PREFIX, prefixSymbol, SMALLEST_PREFIX } from './prefix.ts';
 import { type Unit, unitWriting } from './unit.ts';
 
@@ -23,12 +24,12 @@ const PLAIN_LARGEST = 14;
  *
  * Three significant digits unless `digits` says otherwise, halves rounded away from zero, trailing
  * zeros kept; with `exact`, `68 kΩ` and every digit the double needs. Value and unit are joined by
- * a narrow space that no line breaks at (U+202F). Prefixes go from femto to tera and leave 1 to 999 before the unit; beyond
+ * a narrow space that no line breaks at (U+202F); the minus sign is U+2212. Prefixes go from femto to tera and leave 1 to 999 before the unit; beyond
  * them an exponent is written (`1.60e-19 C`). Times and angles take no prefix above one: from
  * 1000 on every whole second is written (`3600 s`), more digits than asked for rather than
  * meaningless zeros. 0 and -0 are `0 V`; what is not a number is `no value`; infinity is `∞ Ω`.
  *
- * {@link readQuantity} reads all of these but the last two.
+ * {@link readQuantity} reads all of these but the last two. Fields and files take {@link typedQuantity}.
  *
  * @throws RangeError if `digits` is not a whole number from 1 to 17.
  */
@@ -41,7 +42,7 @@ export function formatQuantity(value: number, unit: Unit, options: FormatOptions
   }
   if (Number.isNaN(value)) return 'no value';
   const { symbol } = unitWriting[unit];
-  const sign = value < 0 ? '-' : '';
+  const sign = value < 0 ? MINUS : '';
   if (!Number.isFinite(value)) return `${sign}∞${NARROW_SPACE}${symbol}`;
   if (value === 0) return `0${NARROW_SPACE}${symbol}`;
   const { number, prefix } = scaled(Math.abs(value), unit, exact ? undefined : digits);

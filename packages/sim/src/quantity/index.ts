@@ -3,8 +3,10 @@ export { formatLetterCode, type LetterCodeUnit, readLetterCode } from './letter-
 export { nearestPreferred, preferredBetween, stepPreferred } from './preferred.ts';
 export { preferredMantissas, type Series, seriesNames } from './preferred-series.ts';
 export { parseQuantity, QuantityError, type QuantityResult, readQuantity } from './read-quantity.ts';
+export { withMinus } from './minus.ts';
 export { percentText } from './percent-text.ts';
 export { readTolerance, type Tolerance, toleranceLetter } from './tolerance.ts';
+export { typedQuantity } from './typed-quantity.ts';
 export type { Unit } from './unit.ts';
 export { unitPlurals } from './unit-plurals.ts';
 export { listedText } from '../core/listed-text.ts';

@@ -1,7 +1,7 @@
-import { formatQuantity } from './format-quantity.ts';
 import { formatLetterCode } from './letter-code.ts';
 import { prefixExponents } from './prefix.ts';
 import { readQuantityText, splitQuantity } from './quantity-text.ts';
+import { typedQuantity } from './typed-quantity.ts';
 import { type Unit, unitWriting } from './unit.ts';
 
 /** What is wrong with a text that is nearly a quantity, and how it is written. */
@@ -46,7 +46,7 @@ export function mend(input: string, unit: Unit): Mending {
 }
 
 function written(value: number, unit: Unit): string {
-  const texts = [formatQuantity(value, unit, { exact: true }).replace('\u202f', ' ')];
+  const texts = [typedQuantity(value, unit)];
   const code = unit === 'Ω' || unit === 'F' ? formatLetterCode(value, unit) : undefined;
   if (code !== undefined) texts.push(code);
   return texts.join(' or ');

@@ -1,6 +1,7 @@
-/** Narrow space that no line breaks at, and the minus sign, which is as wide as the plus. */
+import { MINUS } from './minus.ts';
+
+/** Narrow space that no line breaks at. */
 const NARROW_SPACE = '\u202f';
-const MINUS = '\u2212';
 
 /**
  * Writes a percentage as it is told in sentences and tables: `12 %`, `−3 %`. Number and sign stay on one line.

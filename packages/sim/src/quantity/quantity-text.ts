@@ -1,5 +1,6 @@
 import { nearestDouble } from './decimal.ts';
 import { readLetterCode } from './letter-code.ts';
+import { MINUS } from './minus.ts';
 import { prefixExponents } from './prefix.ts';
 import { type Unit, unitWriting } from './unit.ts';
 
@@ -22,8 +23,8 @@ export function splitQuantity(text: string): QuantityParts | undefined {
   if (found === null) return undefined;
   const [, sign = '', mantissa = '', exponent = '0', tail = ''] = found;
   return {
-    mantissa: (sign === '\u2212' ? '-' : sign) + mantissa,
-    exponent: Number(exponent.replace('\u2212', '-')),
+    mantissa: (sign === MINUS ? '-' : sign) + mantissa,
+    exponent: Number(exponent.replace(MINUS, '-')),
     tail,
   };
 }

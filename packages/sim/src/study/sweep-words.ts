@@ -1,4 +1,4 @@
-import { formatQuantity, spokenName, type Unit } from '../quantity/index.ts';
+import { formatQuantity, spokenName, type Unit, withMinus } from '../quantity/index.ts';
 import { patternRegion } from './fate-pattern.ts';
 import type { Axis } from './axis.ts';
 import { ratioRegion } from './ratio-steps.ts';
@@ -26,7 +26,7 @@ export function sweepWords(axis: Axis, names: readonly string[], { points, marks
 /** A number with its unit, or a plain one. */
 export function quantityText(value: number, unit: Unit | null, digits?: number): string {
   if (unit !== null) return formatQuantity(value, unit, digits === undefined ? {} : { digits });
-  return Number.isInteger(value) ? String(value) : String(Number(value.toPrecision(digits ?? 3)));
+  return withMinus(String(Number.isInteger(value) ? value : Number(value.toPrecision(digits ?? 3))));
 }
 
 function joined(clauses: readonly string[]): string[] {
