@@ -25,6 +25,8 @@ export class WhatIfController implements ReactiveController {
   private base: Json | undefined;
   private text = '';
   private ids: readonly string[] = [];
+  /** Whether what is computed is asked for the second time, after a worker was lost. */
+  private isAskedAgain = false;
   private readonly results = new Map<string, CellResult>();
 
   /** @param changed is told when there is something new to tell. */
@@ -37,8 +39,7 @@ export class WhatIfController implements ReactiveController {
         changed();
       },
       progress: () => undefined,
-      // The page itself says what cannot be computed.
-      failed: () => this.results.clear(),
+      failed: () => this.fail(),
       settled: () => undefined,
     });
   }
@@ -65,8 +66,8 @@ export class WhatIfController implements ReactiveController {
     if (text === this.text && ids.every((id) => this.ids.includes(id))) return;
     this.ids = ids;
     this.text = text;
-    this.results.clear();
-    this.client.run({ text, batches: batches(this.base, ids), columns: COLUMNS });
+    this.isAskedAgain = false;
+    this.compute(this.base);
   }
 
   /** What a cell tells against the page without what is asked; undefined where nothing is, or not yet. */
@@ -75,6 +76,22 @@ export class WhatIfController implements ReactiveController {
     const { shown, fault, phase } = stateOf(states, id);
     if (before === undefined || shown === undefined || fault !== undefined || phase !== 'current') return undefined;
     return compared(id, shown, before);
+  }
+
+  private compute(base: Json): void {
+    this.results.clear();
+    this.client.run({ text: this.text, batches: batches(base, this.ids), columns: COLUMNS });
+  }
+
+  /** A lost worker is replaced once; what cannot be computed at all waits for a change, and the page itself says why. */
+  private fail(): void {
+    if (this.base !== undefined && !this.isAskedAgain) {
+      this.isAskedAgain = true;
+      this.compute(this.base);
+      return;
+    }
+    this.results.clear();
+    this.text = '';
   }
 
   private clear(): void {
