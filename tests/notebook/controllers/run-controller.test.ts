@@ -3,7 +3,7 @@ import type { DrawingTurns } from '#notebook/controllers/drawing-turns.ts';
 import { RunController } from '#notebook/controllers/run-controller.ts';
 import type { Json } from '#notebook/edit/json.ts';
 import { stateOf, waiting } from '#notebook/runtime/cell-state.ts';
-import type { StudyWorker } from '#notebook/worker/protocol.ts';
+import type { RunListener, StudyWorker } from '#notebook/worker/protocol.ts';
 import type { StudyHandle } from '#notebook/worker/study-client.ts';
 import type { CellResult } from '#sim/document/index.ts';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
@@ -41,6 +41,10 @@ const page = (...ids: string[]): Json => ({
 const withOtherFile = (document: Json): Json =>
   JSON.parse(JSON.stringify(document).replaceAll('bench.csv', 'other.csv')) as Json;
 
+/** Calls of the worker of cells with one run, each with what ends it, and who hears of their results. */
+let runs: (() => void)[];
+let listener: RunListener;
+
 let files: { state: CaptureState; onRead: (cell: string) => void; stateOf(): CaptureState };
 let controller: RunController;
 
@@ -52,6 +56,7 @@ beforeEach(() => {
   vi.useFakeTimers();
   answers = [];
   jobs = 0;
+  runs = [];
   files = { state: { what: 'reading' }, onRead: () => undefined, stateOf: () => files.state };
   const host = { addController: () => undefined, requestUpdate: () => undefined, addEventListener: () => undefined };
   const turns = {
@@ -62,14 +67,17 @@ beforeEach(() => {
   };
   controller = new RunController(
     host as unknown as ConstructorParameters<typeof RunController>[0],
-    () => ({
-      simulation: {
-        connect: () => Promise.resolve(),
-        compute: () => Promise.resolve(),
-        cancel: () => Promise.resolve(),
-      },
-      terminate: () => undefined,
-    }),
+    (heard) => {
+      listener = heard;
+      return {
+        simulation: {
+          connect: () => Promise.resolve(),
+          compute: () => new Promise((resolve) => runs.push(resolve)),
+          cancel: () => Promise.resolve(),
+        },
+        terminate: () => undefined,
+      };
+    },
     files as unknown as CaptureFiles,
     turns as unknown as DrawingTurns,
     () => undefined,
@@ -79,7 +87,7 @@ beforeEach(() => {
 /** Answers whatever is asked, until nothing is. */
 async function answerAll(): Promise<void> {
   for (let turn = 0; turn < 50; turn++) {
-    for (const answer of answers.splice(0)) answer();
+    for (const answer of [...answers.splice(0), ...runs.splice(0)]) answer();
     for (let pause = 0; pause < 20; pause++) await Promise.resolve();
   }
 }
@@ -131,5 +139,51 @@ describe('RunController', () => {
     await vi.advanceTimersByTimeAsync(1000);
     await answerAll();
     expect(jobs).toBe(1);
+  });
+
+  describe('with edits that follow each other quickly', () => {
+    const lamp = (R1: string): Json => ({
+      boards: { lamp: { ready: 'monostable', values: { R1 } } },
+      page: [{ id: 'numbers', kind: 'note', text: `Lit with [R1](#lamp.R1), ${R1}` }],
+    });
+    const told = (quote: string): CellResult => ({
+      kind: 'note',
+      ok: true,
+      quotes: { quote: { text: quote } } as never,
+    });
+    const [first, middle, last] = [told('first'), told('middle'), told('last')];
+    const shown = (): unknown => stateOf(controller.states, 'numbers').shown;
+    const settle = async (): Promise<void> => {
+      runs.splice(0).forEach((end) => end());
+      await vi.advanceTimersByTimeAsync(0);
+    };
+
+    test('a knob drags what it changes along, and ends where it stands', async () => {
+      controller.show(lamp('390 kΩ'));
+      listener.results(1, [['numbers', first]]);
+      await settle();
+      controller.show(lamp('470 kΩ'));
+      controller.show(lamp('560 kΩ'));
+      listener.results(2, [['numbers', middle]]);
+      expect(shown()).toBe(middle);
+      expect(waiting(controller.states)).toEqual(['numbers']);
+      await settle();
+      listener.results(3, [['numbers', last]]);
+      expect(stateOf(controller.states, 'numbers')).toMatchObject({ phase: 'current', shown: last });
+    });
+
+    test('shows nothing of the middle value where it is undone before it is computed', async () => {
+      const before = lamp('390 kΩ');
+      controller.show(before);
+      listener.results(1, [['numbers', first]]);
+      await settle();
+      controller.show(lamp('470 kΩ'));
+      controller.show(before);
+      listener.results(2, [['numbers', middle]]);
+      expect(shown()).toBe(first);
+      await settle();
+      listener.results(3, [['numbers', first]]);
+      expect(stateOf(controller.states, 'numbers')).toMatchObject({ phase: 'current', shown: first });
+    });
   });
 });

@@ -26,6 +26,7 @@ import { DetailDesk } from './detail-desk.ts';
 import type { DrawingTurns } from './drawing-turns.ts';
 import { ForeseenTurns } from './foreseen-turns.ts';
 import { PromptResults } from './prompt-results.ts';
+import { VisitedDocuments } from './visited-documents.ts';
 
 /** Columns of a trace lane: about two for every pixel that a wide page gives to a trace. */
 const COLUMNS = 1200;
@@ -45,6 +46,9 @@ export class RunController implements ReactiveController {
   failure: string | undefined;
 
   private document: Json | undefined;
+  private readonly visited = new VisitedDocuments();
+  /** Whether the present state of the document was there before: undone, or done again. */
+  private goesBack = false;
   private blink: ReturnType<typeof setTimeout> | undefined;
   /** Whether something is to be drawn that can wait. */
   private isUndrawn = false;
@@ -53,9 +57,7 @@ export class RunController implements ReactiveController {
   private readonly studies: StudyClient;
   /** What is still at work. */
   private readonly busy = new Set<'cells' | 'studies'>();
-
   private readonly captures: CaptureFiles;
-
   private readonly turns: DrawingTurns;
   private readonly prompt: PromptResults;
   private readonly foreseen: ForeseenTurns;
@@ -86,8 +88,8 @@ export class RunController implements ReactiveController {
     host.addController(new DetailDesk(host, startWorker, () => this.document));
     const heard = {
       result: (id: string, result: CellResult, newest: boolean): void => {
-        // What is computed from values before must not take the place of what is known of the present ones.
-        if (!newest && stateOf(this.states, id).phase !== 'waiting') return;
+        // What is computed from values before never replaces what is known of the present ones, nor shows once undone.
+        if (!newest && (this.goesBack || stateOf(this.states, id).phase !== 'waiting')) return;
         if (this.failure !== undefined) this.host.requestUpdate();
         this.failure = undefined;
         this.take(arrived(this.states, id, result, newest));
@@ -134,6 +136,7 @@ export class RunController implements ReactiveController {
     const stale = staleCells(this.document, document);
     if (this.document !== undefined) this.foreseen.leave(this.document, this.states, stale);
     this.document = document;
+    this.goesBack = this.visited.enter(document);
     const ids = cellsOf(document).map((cell) => cell.id);
     const left = waiting(this.states).some((id) => !ids.includes(id));
     const waits = outdated(this.states, stale, ids);
@@ -150,10 +153,8 @@ export class RunController implements ReactiveController {
 
   /** Forgets all results: another document is opened. */
   clear(): void {
-    this.client.stop();
+    this.hostDisconnected();
     this.studies.clear();
-    this.foreseen.clear();
-    this.endBlink();
     this.document = undefined;
     this.states = {};
     this.failure = undefined;
@@ -198,15 +199,14 @@ export class RunController implements ReactiveController {
   }
 
   private run(): void {
-    if (this.document === undefined) return;
+    const { document } = this;
+    if (document === undefined) return;
     this.beginBlink();
     this.begun = performance.now();
-    const { document } = this;
     const text = JSON.stringify(document);
-    const ids = waiting(this.states);
     const studies = new Set(cellsOf(document).flatMap((cell) => (isStudyCell(cell) ? [cell.id] : [])));
     this.busy.add('cells');
-    const others = ids.filter((id) => !studies.has(id));
+    const others = waiting(this.states).filter((id) => !studies.has(id));
     this.client.run({ text, batches: batches(document, others, (id) => this.turns.isInSight(id)), columns: COLUMNS });
     this.runStudies(document, text);
   }
