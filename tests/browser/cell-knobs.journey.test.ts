@@ -148,3 +148,14 @@ journey('numbers of a study are given knobs where they stand, and by name', asyn
   await untilComputed(page);
   expect(await accessibilityFaults(page)).toEqual([]);
 });
+
+journey('a list that is too long for knobs says so at its field, and what has them', async ({ page }) => {
+  const values = Array.from({ length: 30 }, (_, index) => `${index + 70} kΩ`);
+  const sweep = {
+    ...{ id: 'many', kind: 'sweep', board: 'counter', until: '1 s' },
+    ...{ vary: { value: 'R1', values }, take: { width: 'width(out)' } },
+  };
+  await openDocument(page, { ...counter, page: [counter.page[0], sweep] });
+  const many = page.locator('tt-cell#many');
+  await many.getByText('A list of 30 values has no knobs; one of up to 24 has them, and so has a range.').waitFor();
+});

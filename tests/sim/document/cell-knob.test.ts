@@ -1,4 +1,4 @@
-import { cellKnob, cellNumbers, findCellNumber, knobsOfCells } from '#sim/document/index.ts';
+import { cellKnob, cellNumbers, findCellNumber, knobsOfCells, longLists } from '#sim/document/index.ts';
 import { describe, expect, test } from 'vitest';
 
 /** Places of the numbers of a cell, with what stands there. */
@@ -89,6 +89,19 @@ describe('cellNumbers', () => {
       [undefined, 's'],
     ]);
     expect(places({ kind: 'ask', question: 'How long?', answer: 'numbers.width' })).toEqual({ within: '5 %' });
+  });
+
+  test('tells which lists are too long, for the field to say so', () => {
+    const values = Array.from({ length: 25 }, (_, index) => index + 1);
+    const y = { value: 'C1', values: values.slice(0, 24) };
+    expect(longLists({ kind: 'map', x: { value: 'R1', values }, y, levels: values })).toEqual([
+      { place: 'x.values', length: 25 },
+      { place: 'levels', length: 25 },
+    ]);
+    expect(longLists({ kind: 'choose', adjust: { R1: values }, stock: [] })).toEqual([
+      { place: 'adjust.R1', length: 25 },
+    ]);
+    expect(longLists({ kind: 'note', text: '' })).toEqual([]);
   });
 
   test('leaves out words, seeds, expressions, and lists too long to be turned one by one', () => {

@@ -257,6 +257,11 @@ describe('parseDocument(text): choices', () => {
       'page[0].adjust.R1: bad-choice',
     ]);
     expect(issues({ stock: ['12 V'] })).toEqual(['page[0].stock[0]: bad-choice']);
+    // As a number or as text: 10 of what?
+    expect(issues({ stock: [10, '100 nF', '10'] })).toEqual([
+      'page[0].stock[0]: bad-choice',
+      'page[0].stock[2]: bad-choice',
+    ]);
     expect(issues({ adjust: { R1: 'E192', C1: 'E192', R3: 'E192' } })).toEqual(['page[0].adjust: too-many-sets']);
   });
 });

@@ -1,7 +1,8 @@
+import { LONGEST_LIST, longLists } from '@two-thirds/sim/document';
 import { html, nothing, type TemplateResult } from 'lit';
-import { toggleCellKnob } from '../edit/cell-knobs.ts';
+import { boardOfKnobs, toggleCellKnob } from '../edit/cell-knobs.ts';
 import type { Json } from '../edit/json.ts';
-import { type TurnableValue, turnableValues, valuesByField } from '../runtime/cell-values.ts';
+import { fieldAround, type TurnableValue, turnableValues, valuesByField } from '../runtime/cell-values.ts';
 import type { PageCell } from '../runtime/cells.ts';
 import { EditEvent } from './events.ts';
 import { knobToggle } from './value-pair.ts';
@@ -28,14 +29,25 @@ export function cellKnobButtons(
       isTurned,
       toggle: () => host.dispatchEvent(new EditEvent(toggleCellKnob(document, board, knob))),
     });
-  return new Map(
-    [...offered]
+  const isOffered = boardOfKnobs(document, cell.id) !== undefined;
+  const without = (isOffered ? longLists(cell.data) : []).flatMap(({ place, length }): [string, TemplateResult][] => {
+    const field = fieldAround(place, fields);
+    return field === undefined ? [] : [[field, html`<span>${longListWords(length)}</span>`]];
+  });
+  return new Map([
+    ...without,
+    ...[...offered]
       .filter(([field]) => !complaints.has(field))
       .map(([field, values]) => {
         const [only, ...more] = values;
         if (only === undefined || more.length === 0)
-          return [field, html`${only === undefined ? nothing : button(only, 'knob')}`];
-        return [field, html`<span>knob</span>${values.map((each) => button(each, each.word))}`];
+          return [field, html`${only === undefined ? nothing : button(only, 'knob')}`] as const;
+        return [field, html`<span>knob</span>${values.map((each) => button(each, each.word))}`] as const;
       }),
-  );
+  ]);
+}
+
+/** Why the values of a list have no knobs, and what does. */
+function longListWords(length: number): string {
+  return `A list of ${length} values has no knobs; one of up to ${LONGEST_LIST} has them, and so has a range.`;
 }

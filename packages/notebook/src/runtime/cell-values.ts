@@ -102,11 +102,16 @@ export function valuesByField<Value extends CellValue>(
 ): ReadonlyMap<string, readonly Value[]> {
   const found = new Map<string, Value[]>();
   for (const value of values) {
-    const around = fields.filter((field) => field === value.place || /^[.[]/.test(after(value.place, field)));
-    const field = around.sort((a, b) => b.length - a.length)[0];
+    const field = fieldAround(value.place, fields);
     if (field !== undefined) found.set(field, [...(found.get(field) ?? []), value]);
   }
   return found;
+}
+
+/** The innermost field around a place of a cell; `undefined` where it is edited nowhere. */
+export function fieldAround(place: string, fields: readonly string[]): string | undefined {
+  const around = fields.filter((field) => field === place || /^[.[]/.test(after(place, field)));
+  return around.sort((a, b) => b.length - a.length)[0];
 }
 
 function after(place: string, field: string): string {

@@ -24,15 +24,24 @@ export interface CellNumber {
   readonly most?: number;
   /** Whether it may be left out. */
   readonly isOptional?: true;
+  /** How many values stand in the list that it stands in. */
+  readonly among?: number;
   /** The places of the numbers that it must lie above and below: the other end of a window, a range, a pair of limits. */
   readonly above?: string;
   readonly below?: string;
 }
 
-/** Longest list whose values can be turned one by one: of more nobody finds one in a tray. */
-const LONGEST_LIST = 24;
+/** A list of a cell whose values have no knobs, for there are too many of them. */
+export interface LongList {
+  /** As messages name places: `vary.values`, `stock`. */
+  readonly place: string;
+  readonly length: number;
+}
 
-type About = Pick<CellNumber, 'unit' | 'of' | 'isTolerance' | 'most' | 'above' | 'below'>;
+/** Longest list whose values can be turned one by one: of more nobody finds one in a tray. */
+export const LONGEST_LIST = 24;
+
+type About = Pick<CellNumber, 'unit' | 'of' | 'isTolerance' | 'most' | 'above' | 'below' | 'among'>;
 type Data = Readonly<Record<string, unknown>>;
 type Numbers = readonly CellNumber[];
 
@@ -43,6 +52,16 @@ type Numbers = readonly CellNumber[];
  * @param data the cell as it stands in the file, faults included.
  */
 export function cellNumbers(data: unknown): Numbers {
+  return allNumbers(data).filter(({ among = 0 }) => among <= LONGEST_LIST);
+}
+
+/** The lists of a cell that are too long for knobs. */
+export function longLists(data: unknown): readonly LongList[] {
+  const lengths = allNumbers(data).map(({ steps, among = 0 }) => [placeOf(steps.slice(0, -1)), among] as const);
+  return [...new Map(lengths)].flatMap(([place, length]) => (length > LONGEST_LIST ? [{ place, length }] : []));
+}
+
+function allNumbers(data: unknown): Numbers {
   if (!isObject(data)) return [];
   const kind = ownEntry(data, 'kind');
   const own = typeof kind === 'string' && Object.hasOwn(numbersOf, kind) ? numbersOf[kind]?.(data) : undefined;
@@ -125,8 +144,9 @@ function rangeNumbers(steps: readonly string[], range: unknown, of?: string): Nu
 }
 
 function listNumbers(steps: readonly string[], list: unknown, about: About): Numbers {
-  if (!Array.isArray(list) || list.length > LONGEST_LIST) return [];
-  return (list as readonly unknown[]).flatMap((each, index) => single([...steps, index], each, about));
+  if (!Array.isArray(list)) return [];
+  const among = list.length;
+  return (list as readonly unknown[]).flatMap((each, index) => single([...steps, index], each, { ...about, among }));
 }
 
 /** The two ends of a range that is a list; one of them may be null. */

@@ -45,7 +45,8 @@ export function readAdjust(
     }
   }
   for (const [index, entry] of cell.stock.entries()) {
-    if (stockValue(entry, 'Ω') !== undefined || stockValue(entry, 'F') !== undefined) continue;
+    // A number without a unit would be as many ohms as farads.
+    if ((stockValue(entry, 'Ω') === undefined) !== (stockValue(entry, 'F') === undefined)) continue;
     const field = `stock[${index}]`;
     const advice = 'Write values with their unit, for example "10 kΩ" or "100 nF".';
     const rule = 'be a resistance or a capacitance';
@@ -62,7 +63,7 @@ export function stockOf(stock: readonly unknown[], unit: Unit | null): number[] 
   return ascending(values);
 }
 
-/** A bare number says no unit, so it is none of the stock. */
+/** A value of the stock in a unit (SI). A bare number says no unit; as text it would be read in any. */
 function stockValue(entry: unknown, unit: Unit): number | undefined {
   const read = typeof entry === 'string' ? readQuantity(entry, unit) : undefined;
   return read?.ok === true ? read.value : undefined;

@@ -8,7 +8,7 @@ export type { Captures } from './capture-request.ts';
 export { type CaptureOutcome, CaptureReader, type CaptureRequest } from '../capture/capture-reader.ts';
 export { type CaptureColumn, captureColumns } from '../capture/capture-head.ts';
 export { cellKnob, findCellNumber, type FoundNumber, isCellKnob, knobsOfCells } from './cell-knob.ts';
-export { type CellNumber, cellNumbers } from './cell-numbers.ts';
+export { type CellNumber, cellNumbers, LONGEST_LIST, longLists } from './cell-numbers.ts';
 export { cellCsv, type CsvFile } from './cell-csv.ts';
 export { offText, setText } from './choose-words.ts';
 export { circuitSubject } from './circuit-subject.ts';
