@@ -155,7 +155,8 @@ journey('a list that is too long for knobs says so at its field, and what has th
     ...{ id: 'many', kind: 'sweep', board: 'counter', until: '1 s' },
     ...{ vary: { value: 'R1', values }, take: { width: 'width(out)' } },
   };
-  await openDocument(page, { ...counter, page: [counter.page[0], sweep] });
+  const document = { ...counter, page: [counter.page[0], sweep] };
+  await openDocument(page, document);
   const many = page.locator('tt-cell#many');
   await many.getByText('A list of 30 values has no knobs; one of up to 24 has them, and so has a range.').waitFor();
 });

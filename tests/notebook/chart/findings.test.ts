@@ -175,6 +175,9 @@ describe('claimScene', () => {
     expect(scene?.marks[0]?.y).toBe(scene?.foot);
     expect(scene?.now).toBeCloseTo(scene?.x.scale(10e-6) ?? 0, 1);
     expect(scene?.y.title).toBe('error in per cent');
+    // A claim that one side is the larger is not in error by how much it is larger.
+    const larger = course === undefined ? undefined : claimScene(course, 600, { relation: '>=' });
+    expect(larger?.y.title).toBe('left side above the right in per cent');
   });
 
   test('brackets the stretch in which it holds together with others, and tells both stretches in words', () => {
@@ -186,7 +189,7 @@ describe('claimScene', () => {
       ],
       checked: 62,
     } as const;
-    const scene = claimScene(course, 600, box);
+    const scene = claimScene(course, 600, { box });
     expect(scene?.together).toEqual([5e-6, 5e-5].map((at) => expect.closeTo(scene?.x.scale(at) ?? NaN, 0) as number));
     const looks = JSON.stringify(scene && claimDrawing(scene));
     expect(looks).toContain('together with others');

@@ -1,5 +1,5 @@
 import { listedText, spokenName } from '@two-thirds/sim/quantity';
-import type { ClaimResult } from '@two-thirds/sim/document';
+import { apartText, type ClaimResult } from '@two-thirds/sim/document';
 import { pointText } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
 import { percent } from './spread-words.ts';
@@ -27,7 +27,7 @@ export function trialWords({ trials, holds, fails, open }: ClaimResult): string 
 
 /** The simplest case in which a claim fails, in words. */
 export function counterexampleWords(result: ClaimResult): string | undefined {
-  const { counterexample, over, unit } = result;
+  const { counterexample, over, unit, relation } = result;
   if (counterexample === null) return undefined;
   const values = Object.entries(counterexample.values).map(([name, value]) => {
     const course = over.find((each) => each.value === name);
@@ -37,8 +37,14 @@ export function counterexampleWords(result: ClaimResult): string | undefined {
     side === null ? 'no value' : pointText(side, unit, 4),
   );
   const where = values.length === 0 ? 'With the board as it stands' : `With ${values.join(', ')}`;
-  const off = counterexample.error === null ? '' : `, off by ${percent(counterexample.error)}`;
+  const { error } = counterexample;
+  const off = error === null ? '' : `, ${relation === '=' ? `off by ${percent(error)}` : apartText(error)}`;
   return `${where}: ${sides[0]} on the left, ${sides[1]} on the right${off}.`;
+}
+
+/** What is drawn of a claim, in words: an error only where it says that both sides are equal. */
+export function distanceWords({ relation }: ClaimResult): string {
+  return relation === '=' ? 'How far off the claim is' : 'How far the left side lies above the right';
 }
 
 /** How far a claim reaches along a value, alone and while others are changed as well, in words; a semicolon behind them. */
@@ -59,12 +65,12 @@ export function isInBox({ value }: Course, box: Box, word: number | string): boo
 }
 
 /** A claim along each of its values, as tables. */
-export function claimTables({ over, unit, says }: ClaimResult): DataTable[] {
+export function claimTables({ over, unit, says, relation }: ClaimResult): DataTable[] {
   const side = (value: number | null | undefined): string =>
     value === null || value === undefined ? '–' : pointText(value, unit, 4);
   return over.map((course) => ({
     caption: `${says}, over ${spokenName(course.value)} alone`,
-    columns: [spokenName(course.value), 'left', 'right', 'error', 'it'],
+    columns: [spokenName(course.value), 'left', 'right', relation === '=' ? 'error' : 'left above right', 'it'],
     rows: course.x.map((at, index) => {
       const error = course.error[index] ?? null;
       return [

@@ -49,6 +49,7 @@ export class CellStateLine extends LitElement {
                 .value=${state.progress ?? 0}
                 ?hidden=${state.progress === undefined}
               ></progress>
+              ${state.progress === undefined ? html`<span>waits for its turn to be computed</span>` : nothing}
               <button class="plain" @click=${() => this.dispatchEvent(new RunEvent('stop'))}>stop computing</button>`
           : nothing
       }

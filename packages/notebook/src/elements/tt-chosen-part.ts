@@ -3,7 +3,7 @@ import { property } from 'lit/decorators.js';
 import type { PartView, ValueView } from '../runtime/board-view.ts';
 import type { TrayKnob } from '../runtime/tray-knobs.ts';
 import { shared } from '../styles/shared.ts';
-import { EditEvent } from './events.ts';
+import { boardKnob } from './board-knob.ts';
 import { isInside } from './value-pair.ts';
 
 /** The part that was chosen, at its drawing: what it is, where it lies, and its knobs; without a knob its values. */
@@ -57,25 +57,8 @@ export class ChosenPart extends LitElement {
     if (part === undefined) return nothing;
     const nets = [...new Set(Object.values(part.nets))];
     return html`<p class="about"><b>${part.name}</b> ${part.title}, on ${nets.join(' – ')}</p>
-      ${knobs.map((knob) => this.knob(part.name, knob))} ${knobs.length === 0 ? this.values(part) : nothing}`;
-  }
-
-  private knob(part: string, knob: TrayKnob): TemplateResult {
-    return html`<tt-knob
-      .name=${knob.short}
-      .label=${drawingLabel(part, knob.label.slice(part.length + 1))}
-      .measure=${knob.measure}
-      .limitless=${knob.limitless}
-      .value=${knob.value}
-      .text=${knob.text}
-      .nominal=${knob.nominal}
-      .complaint=${knob.complaint}
-      .bounds=${knob.bounds}
-      .change=${(text: string, turning: boolean) => {
-        const edit = knob.edit(text, turning);
-        if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
-      }}
-    ></tt-knob>`;
+      ${knobs.map((knob) => boardKnob(this, knob, { label: drawingLabel(part.name, knob.label.slice(part.name.length + 1)) }))}
+      ${knobs.length === 0 ? this.values(part) : nothing}`;
   }
 
   /** The values that were given; of a part with none, the one it is known by. */

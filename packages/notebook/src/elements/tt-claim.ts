@@ -5,6 +5,7 @@ import { property } from 'lit/decorators.js';
 import {
   claimTables,
   counterexampleWords,
+  distanceWords,
   isInBox,
   stretchWords,
   trialWords,
@@ -66,7 +67,7 @@ export class Claim extends LitElement {
         <span class="verdict ${verdict}">${verdictWords[verdict]}</span>
         <span class="quiet">${trialWords(result)}</span>
       </p>
-      ${this.counterexample(result)} ${result.over.map((course) => this.course(course, result.box))}
+      ${this.counterexample(result)} ${result.over.map((course) => this.course(course, result))}
       ${this.legend(result, width)}
       <tt-lane-tools
         .label=${`Copies of ${this.cell}`}
@@ -98,21 +99,22 @@ export class Claim extends LitElement {
 
   /** What the marks in its drawings mean; nothing where there is no drawing. */
   private legend(result: ClaimResult, width: number): TemplateResult | typeof nothing {
-    if (result.over.every((course) => claimScene(course, width, result.box) === undefined)) return nothing;
+    if (result.over.every((course) => claimScene(course, width, result) === undefined)) return nothing;
     const { drawing, height } = claimLegend(result, 0, width);
     return html`<svg class="lanes" viewBox="0 0 ${width} ${height}" height=${height} aria-hidden="true">
       ${drawn(drawing)}
     </svg>`;
   }
 
-  private course(course: ClaimResult['over'][number], box: ClaimResult['box']): TemplateResult {
-    const scene = claimScene(course, this.size.width, box);
+  private course(course: ClaimResult['over'][number], result: ClaimResult): TemplateResult {
+    const { box } = result;
+    const scene = claimScene(course, this.size.width, result);
     if (scene !== undefined) {
       return html`<figure>
         <svg
           class="lanes"
           role="img"
-          aria-label=${`How far off the claim is over ${spokenName(course.value)}; ${stretchWords(course, box)}the numbers stand in the table below`}
+          aria-label=${`${distanceWords(result)} over ${spokenName(course.value)}; ${stretchWords(course, box)}the numbers stand in the table below`}
           viewBox="0 0 ${scene.width} ${scene.height}"
           height=${scene.height}
         >

@@ -3,7 +3,10 @@ import { property, state } from 'lit/decorators.js';
 import { type BoardPlace, isOtherPlace } from '../runtime/board-place.ts';
 import type { TrayKnob } from '../runtime/tray-knobs.ts';
 import { shared } from '../styles/shared.ts';
-import { EditEvent } from './events.ts';
+import { boardKnob } from './board-knob.ts';
+
+/** Room left behind a knob that is brought into view (pixels): what fades out lies beyond it. */
+const LEFT_OVER = 24;
 
 /** The knobs of the circuit in hand, along the bottom edge; on narrow pages one at a time. */
 export class Tray extends LitElement {
@@ -132,11 +135,39 @@ export class Tray extends LitElement {
   @property({ attribute: false }) chosenPart: string | undefined;
   @state() private free = false;
   @state() private front: string | undefined;
+  /** Whether the knob in front is to be brought into view. */
+  private isToBeSeen = false;
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
-    if (!changed.has('chosenPart')) return;
-    const knob = this.knobs.find((each) => each.part !== undefined && each.part === this.chosenPart);
-    if (knob !== undefined) this.front = knob.name;
+    const front = this.newKnob(changed) ?? (changed.has('chosenPart') ? this.knobOfChosenPart() : undefined);
+    if (front === undefined) return;
+    this.front = front.name;
+    this.isToBeSeen = true;
+  }
+
+  protected override updated(): void {
+    if (!this.isToBeSeen) return;
+    this.isToBeSeen = false;
+    // Sideways alone, and without the focus: the page stays where it is being read.
+    for (const each of this.renderRoot.querySelectorAll<HTMLElement>('.choice [aria-pressed=true], tt-knob.front')) {
+      const { parentElement: row, offsetLeft: left, offsetWidth: width } = each;
+      if (row === null) continue;
+      const end = left - row.offsetLeft + width;
+      if (end > row.scrollLeft + row.clientWidth || left - row.offsetLeft < row.scrollLeft)
+        row.scrollLeft = end - row.clientWidth + LEFT_OVER;
+    }
+  }
+
+  /** The knob that came where the tray was shown already: whoever asked for it wants to see it. */
+  private newKnob(changed: Map<PropertyKey, unknown>): TrayKnob | undefined {
+    const before = changed.get('knobs') as readonly TrayKnob[] | undefined;
+    if (before === undefined || changed.has('place') || changed.has('isComputed')) return undefined;
+    const [knob, ...more] = this.knobs.filter(({ name }) => !before.some((each) => each.name === name));
+    return more.length === 0 ? knob : undefined;
+  }
+
+  private knobOfChosenPart(): TrayKnob | undefined {
+    return this.knobs.find((each) => each.part !== undefined && each.part === this.chosenPart);
   }
 
   protected override render(): TemplateResult | typeof nothing {
@@ -174,22 +205,14 @@ export class Tray extends LitElement {
       <div class="knobs">
         ${knobs.map(
           (knob) =>
-            html`<tt-knob
-              class=${knob.name === front ? 'front' : ''}
-              ?chosen=${knob.part !== undefined && knob.part === this.chosenPart}
-              data-knob=${knob.name}
-              .name=${knob.short}
-              .label=${knob.label}
-              .measure=${knob.measure}
-              .limitless=${knob.limitless}
-              .value=${knob.value}
-              .text=${knob.text}
-              .nominal=${knob.nominal}
-              .complaint=${knob.complaint}
-              .bounds=${knob.bounds}
-              .free=${this.free}
-              .change=${(text: string, turning: boolean) => this.turn(knob, text, turning)}
-            ></tt-knob>`,
+            html`${boardKnob(this, knob, {
+              label: knob.label,
+              tray: {
+                isFront: knob.name === front,
+                isChosen: knob.part !== undefined && knob.part === this.chosenPart,
+                free: this.free,
+              },
+            })}`,
         )}
       </div>
     </div>`;
@@ -200,11 +223,6 @@ export class Tray extends LitElement {
     return html`<h2 class="margin-word">
       <span class="word">knobs</span>${isOnly ? nothing : html` <span class="as-written">${board}</span>`}
     </h2>`;
-  }
-
-  private turn(knob: TrayKnob, text: string, turning: boolean): void {
-    const edit = knob.edit(text, turning);
-    if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
   }
 
   private readonly toggle = (event: Event): void => {

@@ -18,7 +18,7 @@ export function claimPicture(result: ClaimResult, width: number): Picture | unde
   ];
   let top = HEADING;
   for (const course of result.over) {
-    const scene = claimScene(course, width, result.box);
+    const scene = claimScene(course, width, result);
     if (scene === undefined) continue;
     drawing.push(shape('g', { transform: `translate(0 ${top})` }, claimDrawing(scene)));
     top += scene.height + GAP;
@@ -28,7 +28,7 @@ export function claimPicture(result: ClaimResult, width: number): Picture | unde
   return {
     width,
     height: top - GAP + below.height,
-    title: `Error of ${result.says} on ${result.board}`,
+    title: `${result.relation === '=' ? 'Error' : 'Sides'} of ${result.says} on ${result.board}`,
     description: result.sentence,
     looks: [studyLook, claimLook],
     drawing: [...drawing, ...below.drawing],

@@ -44,9 +44,14 @@ const LEAST_ERROR = 0.01;
 /**
  * Lays out a claim along a value that is a number; undefined along words, or where it has no error anywhere.
  *
- * @param box values that may be changed together.
+ * @param claim the values that may be changed together, and how its sides are compared: only one that says that they are
+ * equal can be in error.
  */
-export function claimScene(course: Course, width: number, box: Box = null): ClaimScene | undefined {
+export function claimScene(
+  course: Course,
+  width: number,
+  { box = null, relation = '=' }: Partial<Pick<ClaimResult, 'box' | 'relation'>> = {},
+): ClaimScene | undefined {
   const { x: values, unit, scale, error, verdicts, holds, now } = course;
   const points = values.flatMap((at, index) =>
     typeof at === 'number' ? [{ at, error: error[index] ?? null, verdict: verdicts[index] ?? 'open' }] : [],
@@ -68,7 +73,7 @@ export function claimScene(course: Course, width: number, box: Box = null): Clai
     points: points.map(({ at }) => at),
   });
   const y = quantityAxis({
-    what: 'error',
+    what: relation === '=' ? 'error' : 'left side above the right',
     unit: 'share',
     from: low,
     until: high,

@@ -3,7 +3,7 @@ import { alignColumns, paragraph } from './columns.ts';
 
 /** A claim: how it came out, the simplest case that breaks it, and how it fares over each value alone. */
 export function claimText(result: ClaimResult): string[] {
-  const { says, verdict, over, unit, left, right, counterexample, sentence } = result;
+  const { says, verdict, over, unit, left, relation, right, counterexample, sentence } = result;
   const title = { holds: 'Holds', fails: 'Fails', open: 'Not decided' }[verdict];
   const lines = [...paragraph(`${title}: ${says}`, '  '), ''];
   if (counterexample !== null) {
@@ -25,7 +25,7 @@ export function claimText(result: ClaimResult): string[] {
   }
   const rows = over.map((course) => courseCells(course));
   if (rows.length > 0) {
-    const head = ['one value alone', 'tried', 'holds', 'largest error'];
+    const head = ['one value alone', 'tried', 'holds', relation === '=' ? 'largest error' : 'farthest apart'];
     lines.push(...alignColumns([head, ...rows], '  '), '');
   }
   return [...lines, ...paragraph(sentence, '  ')];

@@ -51,7 +51,7 @@ function claimResult(cell: ClaimCell, { plan, claim, unit }: ReadClaim, outcome:
   const { choices } = plan;
   const { counterexample, nominal, courses, box, share, ...counts } = outcome;
   const { leftText: left, rightText: right, relation, within } = claim;
-  const wording = { left, right, unit, choices, seed: cell.seed };
+  const wording = { left, right, relation, unit, choices, seed: cell.seed };
   return {
     kind: 'claim',
     ok: true,

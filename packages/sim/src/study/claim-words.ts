@@ -3,6 +3,7 @@ import { formatQuantity, percentText, spokenName, type Unit, withMinus } from '.
 import type { ClaimOutcome, Counterexample } from './claim.ts';
 import type { Judgement } from './claim-judge.ts';
 import type { ClaimChoice } from './claim-plan.ts';
+import type { ClaimRelation } from './claim-text.ts';
 import { quantityText } from './sweep-words.ts';
 
 /** Digits of values that were found by halving or measured. */
@@ -12,6 +13,7 @@ const DIGITS = 4;
 export interface ClaimWording {
   readonly left: string;
   readonly right: string;
+  readonly relation: ClaimRelation;
   /** Unit of both sides; null for plain numbers and units without a name. */
   readonly unit: Unit | null;
   readonly choices: readonly ClaimChoice[];
@@ -64,14 +66,25 @@ function counterexampleWords(wording: ClaimWording, example: Counterexample): st
 }
 
 /** Both sides of a claim and how far they are apart. */
-function sidesWords({ left, right, unit }: ClaimWording, { left: a, right: b, error, reason }: Judgement): string {
+function sidesWords(
+  { left, right, unit, relation }: ClaimWording,
+  { left: a, right: b, error, reason }: Judgement,
+): string {
   if (a === null || b === null) {
     return `${a === null ? left : right} has no value (${(reason ?? 'unknown').replace(/\.$/, '')})`;
   }
   const first = `${left} is ${quantityText(a, unit, DIGITS)}`;
   if (isPlainNumber(right)) return first;
   const sides = `${first} and ${right} is ${quantityText(b, unit, DIGITS)}`;
-  return error === null ? sides : `${sides}, an error of ${errorText(error)}`;
+  if (error === null) return sides;
+  return `${sides}, ${relation === '=' ? `an error of ${errorText(error)}` : apartText(error)}`;
+}
+
+/** How far the left side of a claim lies from the right: it is no error where the claim is that one is the larger. */
+export function apartText(error: number): string {
+  const percent = Number((100 * Math.abs(error)).toPrecision(3));
+  if (percent < 1e-6) return 'both sides alike';
+  return `the left side ${percentText(percent)} ${error > 0 ? 'above' : 'below'} the right`;
 }
 
 /** A share as per cent with its sign. */
