@@ -126,9 +126,6 @@ export const drawingStyles = css`
     fill: var(--gold);
     font-weight: 600;
   }
-  .glow {
-    fill: var(--rust);
-  }
   .contact {
     fill: none;
     stroke: var(--quiet);

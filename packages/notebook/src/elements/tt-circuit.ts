@@ -17,6 +17,7 @@ import { type LiveView, liveCursor } from '../runtime/live-view.ts';
 import { partNets } from '../runtime/part-shows.ts';
 import type { TrayKnob } from '../runtime/tray-knobs.ts';
 import { valueEdit } from '../runtime/value-edit.ts';
+import { fieldWords } from '../runtime/value-words.ts';
 import { ComputedContacts } from '../schematic/computed-contacts.ts';
 import { closedByHand, closedContacts, type Contact, contactsOf } from '../schematic/contacts.ts';
 import type { Drawing } from '../schematic/drawing.ts';
@@ -262,13 +263,19 @@ function pointedLamps(board: BoardResult, state: CursorState | undefined): LampS
   return state.exact === undefined ? undefined : lampStates(board.parts, state.exact.currents);
 }
 
+/** An end of a part in words: `K1 normally open`. */
+function endWords(end: string): string {
+  const dot = end.indexOf('.');
+  return dot < 0 ? end : `${end.slice(0, dot)} ${fieldWords(end.slice(dot + 1))}`;
+}
+
 function nets(board: BoardResult): TemplateResult {
   return html`<h2 class="margin-word nets">nets, and what meets at them</h2>
     <dl>
       ${board.nets.map(
         ({ net, joins }) =>
           html`<dt>${net}</dt>
-            <dd>${joins.map((end) => end.replace('.', ' ')).join(', ')}</dd>`,
+            <dd>${joins.map(endWords).join(', ')}</dd>`,
       )}
     </dl>`;
 }

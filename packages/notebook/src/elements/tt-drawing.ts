@@ -15,13 +15,14 @@ import { shared } from '../styles/shared.ts';
 import { drawingStyles } from './drawing-styles.ts';
 import { PartEvent } from './events.ts';
 import { HoldGesture } from './hold-gesture.ts';
+import { lampStyles } from './lamp-styles.ts';
 import { pinText } from './pin-text.ts';
 import { SwitchEvent } from './switch-event.ts';
 import { WorkEvent } from './work-event.ts';
 
 /** A circuit drawn with graphic symbols; nets carry their names and, where a cursor stands, their voltages. */
 export class CircuitDrawing extends LitElement {
-  static override styles = [shared, drawingStyles];
+  static override styles = [shared, drawingStyles, lampStyles];
 
   @property({ attribute: false }) drawing: Drawing | undefined;
   /** Whether it is drawn larger than usual, where there is room. */
@@ -193,7 +194,7 @@ export class CircuitDrawing extends LitElement {
         @touchend=${(event: TouchEvent) => this.lift(event, part)}
         @lostpointercapture=${() => this.gesture(part)?.end()}>
       <rect class="hit" x="-16" y="-19" width="32" height="38" rx="4" />
-      ${this.glow(part)}
+      ${this.glow(part, value)}
       ${kind === 'speaker' && tone !== undefined ? svg`<path class="sound" d="M16-7a9 9 0 0 1 0 14" />` : nothing}
       ${kind === 'buzzer' && isClosed ? svg`<path class="sound" d="M19-7a9 9 0 0 1 0 14" />` : nothing}
       <g transform=${turn(kind, first) ?? nothing}>
@@ -228,12 +229,12 @@ export class CircuitDrawing extends LitElement {
     return gesture;
   }
 
-  /** The light of an LED: an area that is the denser, the more light it gives. */
-  private glow(part: string): SVGTemplateResult | typeof nothing {
+  /** The light of an LED: an area of its colour, the denser, the more light it gives, inside a ring. */
+  private glow(part: string, colour: string): SVGTemplateResult | typeof nothing {
     const light = this.lamps.find((lamp) => lamp.part === part)?.light ?? 0;
     return light === 0
       ? nothing
-      : svg`<circle class="glow" cx="0" cy="0" r="17" opacity=${(0.3 + 0.5 * light).toFixed(2)} />`;
+      : svg`<circle class="glow ${colour.replace(' ', '-')}" r="17" opacity=${(0.3 + 0.5 * light).toFixed(2)} /><circle class="ring" r="17" />`;
   }
 
   private box({ part, family, x, y, width, height, pins, nameY }: PlacedBox): SVGTemplateResult {

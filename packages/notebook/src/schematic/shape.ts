@@ -68,7 +68,9 @@ function valueBeside({ kind, fields }: PartRow): string {
   const field = fields.find((each) => each.name === shownField[kind]);
   const gain = fields.find(({ name, given }) => name === 'gain' && given);
   if (field === undefined || (kind === 'diode' && !field.given)) return '';
-  return gain === undefined ? field.text : `${field.text}, gain ${gain.text}`;
+  // A colour of two words is written as one in files.
+  const text = field.text.replaceAll('_', ' ');
+  return gain === undefined ? text : `${text}, gain ${gain.text}`;
 }
 
 /**

@@ -25,6 +25,13 @@ export const tokens = css`
     --shade: light-dark(#2f48580f, #b4cbd814);
     --running: light-dark(#a8431f26, #f2986d2e);
     --field: light-dark(#ffffff, #0c1214);
+    /* Light of LEDs by their colour; what is lit also has a ring in the ink of the wires. */
+    --lamp-red: light-dark(#d3283a, #ff6a70);
+    --lamp-bright-red: light-dark(#e8501f, #ff8d5c);
+    --lamp-yellow: light-dark(#e0ac00, #ffd84f);
+    --lamp-green: light-dark(#3a9d4a, #62d97c);
+    --lamp-blue: light-dark(#2f6fe0, #6da6ff);
+    --lamp-white: light-dark(#cfe0f7, #eef4ff);
     --focus: light-dark(#1b5fb8, #8fc0ff);
     --small: 0.8125rem;
     --margin-word: 0.75rem;
