@@ -4,7 +4,6 @@ import { pixel } from './scale.ts';
 
 type Course = ClaimResult['over'][number];
 type Verdict = ClaimResult['verdict'];
-type Box = ClaimResult['box'];
 
 /** A trial as a mark: what it came to tells its shape. */
 export interface ClaimMark {
