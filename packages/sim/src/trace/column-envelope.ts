@@ -96,28 +96,20 @@ export class ColumnEnvelope {
   }
 
   /**
-   * Whole periods (s) of a signal that are put into the latest column at once, each between `low` and `high`: as many as
-   * begin at `start + startLow` or later and leave a period to go up to the right border of that column.
+   * How many whole periods (s) from `start + startLow` on may be left out: those after which another one has room in the
+   * column that holds them, and shows all that they would. None where the column is still empty, for a column is begun with
+   * a stretch.
    *
    * @param most how many there are at most.
-   * @returns how many it has put there; 0 where the column is still empty, for a column is begun with a stretch.
    */
-  addPeriods(
-    { start, startLow, period, most }: { start: number; startLow: number; period: number; most: number },
-    low: number,
-    high: number,
-  ): number {
+  periodsToLeaveOut(start: number, startLow: number, period: number, most: number): number {
     this.#putStill();
     this.#start = start;
     this.#startLow = startLow;
     this.#length = period;
     this.#goTo(0);
     if (this.#column >= this.#filled || this.#local(this.#left) > 0) return 0;
-    const times = Math.min(most, Math.floor(this.#local(this.#right) / period) - 1);
-    if (!(times > 0)) return 0;
-    this.#include(low);
-    this.#include(high);
-    return times;
+    return Math.max(0, Math.min(most, Math.floor(this.#local(this.#right) / period) - 1));
   }
 
   /** Whether a stretch begins where the one before it ended, but for rounding. */

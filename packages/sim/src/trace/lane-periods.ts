@@ -1,10 +1,8 @@
-import { valueAt } from '../core/exponential-sum.ts';
 import { addTwoPart, dividedBy, multiplyTwoPart, type TwoPart } from '../core/two-part.ts';
 import type { ColumnEnvelope } from './column-envelope.ts';
 import type { SegmentSignal, SegmentView } from './frame.ts';
 import type { Periods } from './observer.ts';
 import { SignalSum } from './signal-sum.ts';
-import { turningPoints } from './turning-points.ts';
 
 /** One stretch of a run, and what each lane does in it. */
 interface KeptStretch {
@@ -77,7 +75,6 @@ function repeatLane(
 ): void {
   const first = stretches[0];
   if (first === undefined) return;
-  const { low, high } = extremes(stretches, lane);
   for (let done = 0; done < times; ) {
     done++;
     const by = multiplyTwoPart(period, { high: done, low: 0 });
@@ -87,20 +84,6 @@ function repeatLane(
     }
     if (done === times) return;
     const next = addTwoPart(first.start, multiplyTwoPart(period, { high: done + 1, low: 0 }));
-    const ahead = { start: next.high, startLow: next.low, period: period.high, most: times - done };
-    done += columns.addPeriods(ahead, low, high);
+    done += columns.periodsToLeaveOut(next.high, next.low, period.high, times - done);
   }
-}
-
-/** Between which values a lane stays in a period. */
-function extremes(stretches: readonly KeptStretch[], lane: number): { low: number; high: number } {
-  let low = Infinity;
-  let high = -Infinity;
-  for (const { length, signals } of stretches) {
-    const signal = signals[lane]!;
-    const turns = turningPoints(signal, length).map((turn) => valueAt(signal, turn));
-    low = Math.min(low, signal.atStart, signal.atEnd, ...turns);
-    high = Math.max(high, signal.atStart, signal.atEnd, ...turns);
-  }
-  return { low, high };
 }
