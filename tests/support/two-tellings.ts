@@ -73,7 +73,7 @@ export function byEngine(parts: unknown, until: number): Told {
     observers: [
       {
         event({ part, kind, time }) {
-          if (kind !== 'piece' && kind !== 'source') events.push({ part, kind, time });
+          if (kind !== 'piece' && kind !== 'snap' && kind !== 'source') events.push({ part, kind, time });
         },
       },
     ],

@@ -4,7 +4,6 @@ import type { Circuit } from '#sim/circuit/description.ts';
 import { GraphStore } from '#sim/engine/graph-store.ts';
 import { OneStateRun } from '#sim/engine/one-state-run.ts';
 import { standardDevices } from '#sim/device/standard-devices.ts';
-import { runCircuit } from '#sim/run/simulate.ts';
 import { beatOf } from '#sim/signal/beat.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
 import { edgeSums, expectSame, inFull, prepareShort, shortly } from '../../support/short-way.ts';
@@ -228,7 +227,7 @@ describe('OneStateRun.run() leaves to the general engine', () => {
     ['a signal that passes its level on a curve', [...board, pulses], 'timing'],
     ['a contact that moves', [...board, pulses, press], 'out'],
     ['a loose net that a current moves', [...withoutCapacitor, pulses, ...loose], 'out'],
-    ['a mode that cannot be told', pair, 'out'],
+    ['transistors that drive each other', pair, 'out'],
     // At 44 kohm of leakage 9 V behind 22 kohm come up to 6 V, the limit, and no further.
     ['a limit that is only just reached', [...justReached, pulses], 'out'],
     ['comparators that switch each other without end', [...chattering, pulses], 'out'],
@@ -245,7 +244,6 @@ describe('OneStateRun.run() leaves to the general engine', () => {
 
   test('none of a board that has nothing of it', () => {
     expect(shortly(circuitOf([...board, pulses]), ['out'], 0.01)).toBeDefined();
-    expect(runCircuit(circuitOf(pair), { until: 0.01, observers: [] }).code).toBe('grows');
   });
 
   test('more events than allowed', () => {

@@ -52,20 +52,6 @@ describe('a run with transistors that feed back', () => {
     expect(outcome.code).toBe('reached');
   });
 
-  test('ends by name where two transistors drive each other on', () => {
-    // Each base hangs on the collector of the other by a capacitor and both are biased into their active region.
-    const half = (one: string, other: string): FilePart[] => [
-      resistor(`RC${one}`, 'rail', `c${one}`, 1e3),
-      resistor(`RB${one}`, 'rail', `b${one}`, 300e3),
-      capacitor(`C${one}`, `c${other}`, `b${one}`, 100e-9),
-      transistor(`T${one}`, { base: `b${one}`, collector: `c${one}`, emitter: 'ground' }),
-    ];
-    const { outcome } = endOf([supply(9), ...half('1', '2'), ...half('2', '1')], 1);
-    expect(outcome).toMatchObject({ ok: false, parts: ['T1', 'T2'] });
-    expect(outcome.code).toBe('grows');
-    expect(outcome.message).toMatch(/^T1, T2 drive what drives them further/);
-  });
-
   test('ends by name where two time constants are the same, and goes on with a hundredth between them', () => {
     // The base has 10 nF behind 10 kohm beside the 5 ohm of the junction; the collector the same resistance and capacitance.
     const both = 1 / (1 / 10e3 + 1 / 5);

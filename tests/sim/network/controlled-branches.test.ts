@@ -256,8 +256,21 @@ describe('two capacitors that drive each other', () => {
     expect(mode.untold?.reason).toBe('alike');
   });
 
+  test('twice as much each: the sum grows, the difference decays', () => {
+    // C (v1 + v2)' = (v1 + v2) / R and C (v1 - v2)' = -3 (v1 - v2) / R.
+    const mode = pair(2, 2);
+    expect(mode.untold).toBeUndefined();
+    expectNear(mode.rates[0]!, -1000);
+    expectNear(mode.rates[1]!, 3000);
+    const state = new ModeState(mode, [5, 1], { values: [] });
+    for (const time of [0, TAU, 5 * TAU]) {
+      const [sum, difference] = [6 * Math.exp(1000 * time), 4 * Math.exp(-3000 * time)];
+      expectNear(state.at(mode.nodes.at(1), time), (sum + difference) / 2);
+      expectNear(state.at(mode.nodes.at(2), time), (sum - difference) / 2);
+    }
+  });
+
   test.each([
-    ['twice as much each runs away', 2, 2, 'grows'],
     ['one pushes, one draws: they swing', 2, -2, 'rings'],
     ['one way between equal ones has no sum of exponentials: t exp(-t / R C)', 1, 0, 'alike'],
   ] as const)(
@@ -302,7 +315,7 @@ describe('a control that drives its own node, without a capacitor', () => {
   });
 
   test('runs away beyond that', () => {
-    expect(driven(3).untold?.reason).toBe('grows');
+    expect(driven(3).untold?.reason).toBe('forks');
   });
 });
 
@@ -341,7 +354,7 @@ describe('two controls that drive each other, without capacitors', () => {
 
   test('run away where one of them would alone, though both together hold each other', () => {
     // 2 - 3 is below zero; both together have 2 (2 - 3) + 3 = 1, above zero.
-    for (const swapped of [false, true]) expect(across(1, 3, swapped).untold?.reason).toBe('grows');
+    for (const swapped of [false, true]) expect(across(1, 3, swapped).untold?.reason).toBe('forks');
   });
 
   test('run away where they drive each other on, though neither does alone', () => {
@@ -363,7 +376,7 @@ describe('two controls that drive each other, without capacitors', () => {
     const mode = both(1);
     expect(mode.untold).toBeUndefined();
     expectNear(new ModeState(mode, [], { values: [] }).at(mode.nodes.at(1)), 10 / 3);
-    expect(both(3).untold?.reason).toBe('grows');
+    expect(both(3).untold?.reason).toBe('forks');
   });
 });
 
@@ -387,7 +400,7 @@ test('three controls run away where the third would alone, though any others wit
       [],
     );
   expect(drive(2, 2, 1).untold).toBeUndefined();
-  expect(drive(2, 2, 3).untold?.reason).toBe('grows');
+  expect(drive(2, 2, 3).untold?.reason).toBe('forks');
 });
 
 test('a control that drives its own node as much as all conductances take is told at an instant by what another one holds', () => {
@@ -406,7 +419,7 @@ test('a control that drives its own node as much as all conductances take is tol
     ],
     [],
   );
-  expect(mode.untold?.reason).toBe('grows');
+  expect(mode.untold?.reason).toBe('forks');
   const state = new ModeState(mode, [], { values: [] });
   for (const node of [1, 2]) expectNear(state.at(mode.nodes.at(node)), 2.5);
 });

@@ -79,10 +79,10 @@ describe('feedbackSpectrum()', () => {
     expect([...basis.data]).toEqual([0, 1, 0, 1, 0, 0, 0, 0, 1]);
   });
 
-  test('is none where a rate falls below zero, where pairs swing, and where two are one', () => {
+  test('has a rate below zero where parts grow', () => {
     const reason = (own: readonly number[], out: readonly number[][], into: readonly number[][]) =>
       feedbackSpectrum(Float64Array.from(own), 0, exact(out), exact(into));
-    expect(reason([3], [[4]], [[-1]])).toBe('grows');
+    expect(reason([3], [[4]], [[-1]])).toMatchObject({ rates: Float64Array.of(-1) });
     // [[2, 1], [-1, 2]]: 2 + i and 2 - i.
     const swing = [
       [0, 1],
@@ -100,7 +100,7 @@ describe('feedbackSpectrum()', () => {
       [1, Number.NaN],
       [Infinity, 1],
     ] as const) {
-      expect(reason([3], [[out]], [[into]])).toBe('grows');
+      expect(reason([3], [[out]], [[into]])).toBe('forks');
     }
   });
 });

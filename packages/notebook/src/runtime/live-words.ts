@@ -91,6 +91,8 @@ function clause(
       return `${part} sounds`;
     case 'silent':
       return `${part} falls silent`;
+    case 'snap':
+      return `${part} snaps to another state, with what drives it on`;
     case 'fault':
       return fault?.phase === 'over' ? `${part} goes beyond a limit` : `${part} is back within a limit`;
     default:

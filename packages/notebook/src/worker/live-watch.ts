@@ -19,6 +19,7 @@ const telling: ReadonlySet<EventKind> = new Set([
   'droppedOut',
   'sounding',
   'silent',
+  'snap',
   'fault',
 ]);
 

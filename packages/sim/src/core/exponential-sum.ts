@@ -2,7 +2,8 @@ import { bracketedRoot } from './bracketed-root.ts';
 
 /**
  * y(t) = constant + slope t + sum_k coefficients[k] exp(-rates[k] t), the shape of every voltage and current between two
- * events. Rates (1/s) ascend and are zero or positive; times are local, in seconds from the start of the segment.
+ * events. Rates (1/s) ascend; one below zero belongs to a part that grows, as while transistors drive each other on. Times
+ * are local, in seconds from the start of the segment.
  */
 export interface ExponentialSum {
   constant: number;
@@ -37,7 +38,7 @@ function distinctTerms(coefficients: ArrayLike<number>, rates: ArrayLike<number>
   for (let k = 0; k < rates.length; k++) {
     if (coefficients[k] === 0) continue;
     const last = r.length - 1;
-    if (last >= 0 && rates[k]! - r[last]! <= 4 * EPSILON * rates[k]!) c[last] = c[last]! + coefficients[k]!;
+    if (last >= 0 && rates[k]! - r[last]! <= 4 * EPSILON * Math.abs(rates[k]!)) c[last] = c[last]! + coefficients[k]!;
     else {
       c.push(coefficients[k]!);
       r.push(rates[k]!);
@@ -135,6 +136,7 @@ function monotonePieces(
  * A touch without a change of sign is not listed.
  */
 export function signChanges(sum: ExponentialSum, length: number): number[] {
+  if (sum.rates[0]! < 0) return signChangesOfGrowing(sum, length);
   let constant = sum.constant;
   let first = 0;
   while (first < sum.rates.length && sum.rates[first] === 0) constant += sum.coefficients[first++]!;
@@ -170,6 +172,39 @@ export function signChanges(sum: ExponentialSum, length: number): number[] {
   const value = (time: number): number => valueAt(sum, time);
   const scale = decaying.rates.length > 0 ? 1 / decaying.rates[0]! : Math.abs(constant / sum.slope) || 1;
   return monotonePieces(termsSignChanges(derivative, length), length, value, sum.slope, scale);
+}
+
+/**
+ * The same where parts grow. Only the differences between rates count, the constant being a term of rate zero among the
+ * others; values are taken with the quickest growth divided out, so that none is too large for a number.
+ */
+function signChangesOfGrowing(sum: ExponentialSum, length: number): number[] {
+  const moving = Array.from(sum.rates, (rate, k) => ({ rate, coefficient: sum.coefficients[k]! }));
+  if (sum.slope === 0) return termsSignChanges(ascending([...moving, { rate: 0, coefficient: sum.constant }]), length);
+  const derivative = ascending([
+    ...moving.map(({ rate, coefficient }) => ({ rate, coefficient: -rate * coefficient })),
+    { rate: 0, coefficient: sum.slope },
+  ]);
+  const growing = moving.find(({ coefficient }) => coefficient !== 0);
+  const quickest = Math.min(growing?.rate ?? 0, 0);
+  const value = (time: number): number => {
+    let total = (sum.constant + sum.slope * time) * Math.exp(quickest * time);
+    for (const { rate, coefficient } of moving) {
+      if (coefficient !== 0) total += coefficient * Math.exp((quickest - rate) * time);
+    }
+    return total;
+  };
+  const far = quickest < 0 ? growing!.coefficient : sum.slope;
+  const scale = quickest < 0 ? -1 / quickest : Math.abs(sum.constant / sum.slope) || 1;
+  return monotonePieces(termsSignChanges(derivative, length), length, value, far, scale);
+}
+
+function ascending(terms: readonly { readonly rate: number; readonly coefficient: number }[]): Terms {
+  const sorted = [...terms].sort((p, q) => p.rate - q.rate);
+  return distinctTerms(
+    sorted.map(({ coefficient }) => coefficient),
+    sorted.map(({ rate }) => rate),
+  );
 }
 
 /** The sum's derivative with respect to time. */
@@ -208,7 +243,7 @@ function decayIntegral(rate: number, length: number): number {
 /** integral of t exp(-rate t) over [0, length]; by its series where the closed form would cancel. */
 function momentIntegral(rate: number, length: number): number {
   const x = rate * length;
-  if (x < 0.3) {
+  if (Math.abs(x) < 0.3) {
     let term = 1;
     let total = 0;
     for (let k = 0; k < 20; k++) {

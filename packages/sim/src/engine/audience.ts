@@ -82,8 +82,9 @@ export class Audience {
 
   /** Shows what an event did, which the guard `fired` has set off: what a reactor recorded, or the part and kind. */
   event(succession: Succession, fired: number, moment: Moment): void {
-    const { part, reaction, kind } = succession;
+    const { part, reaction, kind, snap } = succession;
     const { time, timeLow } = moment;
+    if (snap) return this.tell({ time, timeLow, part, kind, snap });
     if (!reaction) {
       if (this.forPieces.length > 0) tell(this.forPieces, { time, timeLow, part, kind });
       return;

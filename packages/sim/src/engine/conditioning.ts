@@ -31,7 +31,7 @@ export function crossingError(
       continue;
     }
     const term = coefficients[g * n + k]! * powers[k]!;
-    size += Math.abs(term) * (1 + rates[k]! * time);
+    size += Math.abs(term) * (1 + Math.abs(rates[k]!) * time);
     slope -= rates[k]! * term;
     bend += rates[k]! * rates[k]! * term;
   }

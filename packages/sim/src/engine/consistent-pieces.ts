@@ -1,4 +1,5 @@
 import type { Piece } from '../device/contract.ts';
+import { controlsOf } from './fast-program.ts';
 import type { Readout } from '../network/mode.ts';
 import type { Program } from './program.ts';
 import type { Situation } from './situation.ts';
@@ -42,7 +43,7 @@ export function consistentPieces(
   z: Float64Array,
 ): readonly number[] | undefined {
   const { program } = graph;
-  const controls = controlsOf(program);
+  const controls = new Set(controlsOf(program));
   if (controls.size === 0) return undefined;
   const looking = new Looking(program, situation, z);
   const open = situation.pieces.map((piece, index) =>
@@ -54,12 +55,6 @@ export function consistentPieces(
   const highest = Math.max(...look.ways.map(({ branch, value }) => (controls.has(branch) ? value : 0)));
   const raised = raisedBy(WELL_BELOW + 2 * highest, program, controls);
   return followed(looking, new SituationGraph(raised, graph.voltScale), graph, pieces);
-}
-
-/** The branches whose currents control others. */
-function controlsOf({ branches }: Program): ReadonlySet<number> {
-  const laws = branches.flatMap(({ pieces }) => pieces.map(({ law }) => law));
-  return new Set(laws.flatMap((law) => (law.kind === 'controlled' ? [law.by] : [])));
 }
 
 /** The piece of a branch that carries nothing, or the given one if there is none. */

@@ -66,6 +66,11 @@ export class CrossingFinder {
     return this.ofMany(guards, g, coefficients, limit, tie);
   }
 
+  /** The same for guards some of whose terms grow: their rates are below zero, and none counts as idle. */
+  firstOfGrowing(guards: GuardedSums, g: number, coefficients: Float64Array, limit: number): number {
+    return this.isolated(guards, g, coefficients, guards.constants[g]!, limit, 0);
+  }
+
   /** level + c exp(-rates[k] t), negative at the start, with a level above zero. */
   private ofOneTerm(rates: Float64Array, k: number, c: number, level: number, limit: number): number {
     if (c >= 0) return Infinity;
@@ -215,7 +220,7 @@ export class CrossingFinder {
     this.sums += n - idle;
     const changes = signChanges(sum, Infinity);
     // Changes take turns, and the last one leads to where f tends: the slope at a change that only grazes is rounding.
-    const far = slope !== 0 ? slope : level !== 0 ? level : (sum.coefficients.find((c) => c !== 0) ?? 0);
+    const far = farSignOf(sum);
     let first = (changes.length + (far > 0 ? 1 : 0)) % 2;
     while (first + 1 < changes.length && onlyStands(sum, changes[first + 1]!, guards.tolerances[g]!)) {
       first += 2;
@@ -223,6 +228,15 @@ export class CrossingFinder {
     const time = changes[first];
     return time !== undefined && time <= limit ? time : Infinity;
   }
+}
+
+/** A number with the sign that a sum has in the end. */
+function farSignOf({ slope, constant, coefficients, rates }: ExponentialSum): number {
+  const last = coefficients.findIndex((c) => c !== 0);
+  if (last >= 0 && rates[last]! < 0) return coefficients[last]!;
+  if (slope !== 0) return slope;
+  const level = coefficients.reduce((total, c, k) => (rates[k] === 0 ? total + c : total), constant);
+  return level !== 0 ? level : (coefficients.find((c, k) => c !== 0 && rates[k] !== 0) ?? 0);
 }
 
 /** Whether a sum that begins on zero to rounding does not leave it by more until a time at which it falls. */

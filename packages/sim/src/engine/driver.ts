@@ -1,12 +1,14 @@
 import type { Observer, Periods } from '../trace/observer.ts';
 import { Audience } from './audience.ts';
 import type { Checkpoint } from './checkpoint.ts';
+import type { StepLimits } from './event-counter.ts';
 import type { Outcome } from './outcome.ts';
 import { PeriodSkipper } from './period-skipper.ts';
 import { type Program, signalTable } from './program.ts';
 import type { SituationGraph } from './situation-graph.ts';
+import { Snap } from './snap.ts';
 import type { Standing } from './standing.ts';
-import { type StepLimits, Stepper } from './stepper.ts';
+import { Stepper } from './stepper.ts';
 
 /** Limits of an advance. */
 export interface Limits extends StepLimits {
@@ -39,6 +41,7 @@ export class Driver {
   ) {
     this.audience = observers instanceof Audience ? observers : new Audience(observers, signalTable(program));
     this.stepper = new Stepper(program, this.audience, from, graph);
+    this.stepper.snapping = Snap.of(this.stepper.graph, from);
     this.skipping = new PeriodSkipper(this.stepper.agenda, this.stepper.counter);
   }
 
@@ -102,7 +105,7 @@ export class Driver {
 
   /** The run as it stands, as plain data; undefined when it has failed. Changes nothing. */
   checkpoint(): Checkpoint | undefined {
-    const { situation, failure, shown, check, counter, z, agenda, graph } = this.stepper;
+    const { situation, failure, shown, check, counter, z, agenda, graph, snapping } = this.stepper;
     if (failure || !situation) return undefined;
     const { noise, back } = check;
     const { handled, atOnce } = counter;
@@ -115,6 +118,7 @@ export class Driver {
       modal: [...z.subarray(0, situation.stateCount)],
       agenda: agenda.standing(),
       roots: graph.roots(),
+      ...(snapping?.before === undefined ? {} : { before: snapping.before }),
     };
   }
 

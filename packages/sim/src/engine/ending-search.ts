@@ -29,13 +29,16 @@ export class EndingSearch {
     const { live, liveCount, coefficients } = this.check;
     let length = this.length;
     let ending = -1;
+    const { grows } = situation;
     const likely = liveCount > 0 ? situation.likely : -1;
     // The guard that ended this situation last time goes first: its root usually rules the others out at one evaluation.
     for (let turn = likely >= 0 ? -1 : 0; turn < liveCount; turn++) {
       const g = turn < 0 ? likely : live[turn]!;
       if (turn >= 0 && g === likely) continue;
       const limit = ending < 0 ? length * (1 - SAME_INSTANT) : length;
-      const found = this.finder.first(situation, g, coefficients, limit, g < ending);
+      const found = grows
+        ? this.finder.firstOfGrowing(situation, g, coefficients, limit)
+        : this.finder.first(situation, g, coefficients, limit, g < ending);
       if (!(found <= limit)) continue;
       if (ending < 0 && length - found < NEARLY_SAME * length && this.standsOnLimit(situation, g, length)) continue;
       if (ending < 0 || g < ending || found < length * (1 - SAME_INSTANT)) {

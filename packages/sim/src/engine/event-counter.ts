@@ -15,6 +15,11 @@ export interface EventLimits {
   readonly signal?: { readonly aborted: boolean } | undefined;
 }
 
+/** What a step may do, and who wants to know how far the run is. */
+export interface StepLimits extends EventLimits {
+  readonly onProgress?: ((share: number) => void) | undefined;
+}
+
 /** Counts the events of a run and says when it may not go on. */
 export class EventCounter {
   /** Events counted so far, and those of the present instant. */

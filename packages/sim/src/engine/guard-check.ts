@@ -17,6 +17,9 @@ const MOST_MOVES = 32;
 /** How many tolerances below its limit, for each of its terms and once more, a guard is where no rounding takes it. */
 const DEEP = 2;
 
+/** By how many times the rounding of the terms of a guard its tolerance exceeds what is to be expected of it. */
+const TOLERATED = 8;
+
 /** Where a guard on its limit goes next. */
 type Direction = -1 | 0 | 1;
 const FALLS = -1;
@@ -74,8 +77,29 @@ export class GuardCheck {
       }
       if (most > 0 || slopes[g]! > 0) live[liveCount++] = g;
     }
-    this.liveCount = liveCount;
+    this.liveCount = situation.grows ? this.watchAll(guards) : liveCount;
     return -1;
+  }
+
+  /**
+   * Whether what grows in a situation is no more than rounding to all its guards, so that rounding says where it goes. On a
+   * ramp it does not: what turns back by rounding comes again, with the ramp further on.
+   */
+  growsByRounding({ stateCount: n, rates, tolerances, scales, steady }: Situation): boolean {
+    if (!steady) return false;
+    for (let k = 0; k < n && rates[k]! < 0; k++) {
+      for (let g = 0; g < tolerances.length; g++) {
+        const rounding = tolerances[g]! / TOLERATED + scales[g]! * this.noise;
+        if (Math.abs(this.coefficients[g * n + k]!) > rounding) return false;
+      }
+    }
+    return true;
+  }
+
+  /** Where parts grow, any guard may pass its limit. */
+  private watchAll(guards: number): number {
+    for (let g = 0; g < guards; g++) this.live[g] = g;
+    return guards;
   }
 
   /**
@@ -99,12 +123,18 @@ export class GuardCheck {
       const rate = rates[k]!;
       size += magnitude;
       value -= c * rate;
-      rounding += rate * (64 * EPSILON * magnitude + (magnitude < tolerance ? magnitude : tolerance));
+      rounding +=
+        (rate < 0 ? -rate : rate) * (64 * EPSILON * magnitude + (magnitude < tolerance ? magnitude : tolerance));
     }
     if (slope === 0 && size <= tolerance) return STANDS;
     if (value > rounding) return RISES;
-    if (value < -rounding)
-      return this.fallsDeep(situation, g, value, tolerance) ? FALLS : this.way(situation, g, tolerance);
+    if (value < -rounding) {
+      // The quickest rate bounds the second derivative well enough, mostly.
+      const quickest = n > 0 ? rates[n - 1]! : 0;
+      const deep = 2 * DEEP * (n + 1) * tolerance;
+      if (value * value > size * quickest * quickest * deep && !situation.grows) return FALLS;
+      return this.fallsDeep(situation, g, value, deep) ? FALLS : this.way(situation, g, tolerance);
+    }
     for (let order = 2, sign = 1; order <= n + 1; order++, sign = -sign) {
       value = 0;
       rounding = 0;
@@ -112,7 +142,7 @@ export class GuardCheck {
         const c = coefficients[at + k]!;
         const speed = rates[k]! ** order;
         value += sign * c * speed;
-        rounding += speed * (64 * EPSILON * Math.abs(c) + Math.min(Math.abs(c), tolerance));
+        rounding += Math.abs(speed) * (64 * EPSILON * Math.abs(c) + Math.min(Math.abs(c), tolerance));
       }
       if (value > rounding) return RISES;
       if (value < -rounding) break;
@@ -122,12 +152,13 @@ export class GuardCheck {
 
   /**
    * Whether a guard that falls certainly comes as far below its limit as rounding could not bring it: with its first
-   * derivative D and a bound B of the second, it falls by D^2 / (2 B).
+   * derivative D and a bound B of the second, it falls by D^2 / (2 B). Where parts grow there is no such bound.
    */
-  private fallsDeep({ stateCount: n, rates, idle }: Situation, g: number, fall: number, tolerance: number): boolean {
+  private fallsDeep({ stateCount: n, rates, idle, grows }: Situation, g: number, fall: number, deep: number): boolean {
+    if (grows) return false;
     let bend = 0;
     for (let k = idle; k < n; k++) bend += rates[k]! * rates[k]! * Math.abs(this.coefficients[g * n + k]!);
-    return fall * fall > 2 * bend * DEEP * (n + 1) * tolerance;
+    return fall * fall > bend * deep;
   }
 
   /**

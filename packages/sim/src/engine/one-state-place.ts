@@ -1,6 +1,7 @@
 import type { Reaction } from '../device/contract.ts';
 import type { Prepared } from './graph-store.ts';
 import { Found, NONE } from './one-state-found.ts';
+import { SeveralStates } from './several-states.ts';
 import type { Situation } from './situation.ts';
 import type { Succession } from './succession.ts';
 import { SuccessionFinder } from './succession-finder.ts';
@@ -83,6 +84,7 @@ export class PlaceMaker {
   private readonly limits: (readonly number[])[] = [];
   private readonly sources: { level: number; readonly slope: 0 }[];
   private readonly finder: SuccessionFinder;
+  private readonly states: SeveralStates;
   /** More than any capacitor voltage can reach (V), rounding included. */
   private readonly farthest: number;
 
@@ -95,6 +97,7 @@ export class PlaceMaker {
     this.sources = program.inputs.map(() => ({ level: 0, slope: 0 }));
     // On levels alone an input is never looked up by the time since its corner.
     this.finder = new SuccessionFinder(program, graph, { sources: this.sources, sinceCorner: () => 0 });
+    this.states = new SeveralStates(graph);
     this.farthest = 4 * graph.voltScale;
   }
 
@@ -180,8 +183,8 @@ export class PlaceMaker {
 
   private make(situation: Situation): Place | null {
     const { stateCount: n, rates, idle, rest, drifts, steady, recurs, noise, constants, rows } = situation;
-    // A mode that cannot be told ends the run by name once time passes in it.
-    if (situation.mode.untold) return null;
+    // A mode that cannot be told ends the run by name once time passes in it; of several states the short way knows none.
+    if (situation.mode.untold || situation.grows || this.states.possible(situation.pieces)) return null;
     if (n > 1 || drifts || !steady || !recurs) return null;
     const moving: number[] = [];
     let standing = NONE;

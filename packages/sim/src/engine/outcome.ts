@@ -5,7 +5,8 @@
  * - `paused`   the run handled as many events as it was given at a time; it can go on
  * - `short`    two sources without resistance were joined at different voltages
  * - `rings`    transistors with a gain feed back so that voltages swing, which is not computed
- * - `grows`    transistors with a gain drive each other on without end
+ * - `grows`    transistors with a gain drive each other on, and no state is found in which they rest
+ * - `undecided` of several states that transistors with a gain may come to, only stray capacitances tell which
  * - `alike`    two rates around a transistor with a gain are too nearly the same to be told apart
  * - `curves`   what a transistor with a gain passes on makes the voltage of a capacitor a parabola, which is not computed
  * - `chatter`  devices kept switching each other at one instant
@@ -18,6 +19,7 @@ export type OutcomeCode =
   | 'short'
   | 'rings'
   | 'grows'
+  | 'undecided'
   | 'alike'
   | 'curves'
   | 'chatter'
@@ -52,13 +54,15 @@ export function failureMessage(code: FailureCode, parts: readonly string[], budg
     case 'rings':
       return `What ${named} feed${one} back makes voltages swing, which is not computed. Break the way back, or leave gain out and state drive.`;
     case 'grows':
-      return `${named} drive${one} what drives ${one === 's' ? 'it' : 'them'} further and further, which is not computed. Break the way back, or leave gain out and state drive.`;
+      return `${named} drive${one} what drives ${one === 's' ? 'it' : 'them'} further and further, and no state was found in which ${one === 's' ? 'it rests' : 'they rest'}. Put a capacitor where the circuit gets its time from, or break the way back.`;
+    case 'undecided':
+      return `Which state ${named} come${one} to is not decided by the circuit as it is drawn: stray capacitances or the smallest difference would tell. Draw a capacitor, of 10 pF say, across the base that is the slower one, or make the two sides differ.`;
     case 'alike':
       return `Two time constants around ${named} are so nearly the same that digits are lost. Change a resistor or a capacitor there by some hundredths.`;
     case 'curves':
       return `What ${named} pass${one === 's' ? 'es' : ''} on changes evenly and goes into a capacitor that nothing else discharges: its voltage is a parabola, which is not computed. Give the capacitor a leakage, or put a large resistor across it.`;
     case 'chatter':
-      return `${named} keep switching each other without time passing. Look for a comparator that drives its own limit.`;
+      return `${named} keep switching each other without time passing: there is no state in which they rest. Look for a comparator that drives its own limit, or give the way back a capacitor, from which the switching would get its time.`;
     case 'budget':
       return `The run used up its ${budget} events. Ask for a shorter time or slower inputs.`;
     case 'stopped':

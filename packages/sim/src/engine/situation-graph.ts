@@ -37,9 +37,11 @@ export class SituationGraph {
     private now: Program,
     /** Largest voltage in the circuit (V), the yardstick for rounding. */
     private scale: number,
+    /** The modes of the program, where they are known from another graph of programs that differ in what drives them. */
+    modes?: KeptModes,
   ) {
     const { network } = now;
-    this.modes = new KeptModes(now, this.memory);
+    this.modes = modes ?? new KeptModes(now, this.memory);
     this.armed = new ArmedGuards(now);
     this.largestStateCount = network.capacitors.length + network.nodeCount;
   }
@@ -128,6 +130,11 @@ export class SituationGraph {
     situation.key = key;
     this.meet(situation);
     return situation;
+  }
+
+  /** The mode that pieces make, whatever else is settled. */
+  modeOf(pieces: readonly number[]): Mode | Short {
+    return this.modes.of(pieces, keyOf(pieces));
   }
 
   private make(settled: Settled, mode: Mode): Situation {

@@ -33,13 +33,17 @@ export interface Settled {
 export class Situation {
   readonly stateCount: number;
   readonly rates: Float64Array;
-  /** How many of the first rates are zero. */
+  /** How many of the first rates are zero; 0 where parts grow. */
   readonly idle: number;
+  /** Whether rates come below zero, so that parts of the state grow. */
+  readonly grows: boolean;
   readonly rest: Float64Array;
   readonly drift: Float64Array;
   drifts = false;
   /** Whether a drift changes with a slope of an input, so that what drifts is no straight line: no time may pass then. */
   curves = false;
+  /** Whether time may pass in it only once it is looked at why: it is untold, curves, or grows. */
+  isDoubtful = false;
   /** True when the inputs stand still. */
   steady = true;
   readonly pieces: readonly number[];
@@ -99,6 +103,7 @@ export class Situation {
     let idle = 0;
     while (idle < n && mode.rates[idle] === 0) idle++;
     this.idle = idle;
+    this.grows = n > 0 && mode.rates[0]! < 0;
     this.rest = memory.row(n);
     this.drift = memory.row(n);
     this.pieces = pieces;
@@ -153,6 +158,8 @@ export class Situation {
       drift[k] = speed;
       if (speed !== 0) this.drifts = true;
     }
+
+    this.isDoubtful = this.curves || this.grows || mode.untold !== undefined;
 
     const aim = this.farthestAim();
     this.noise = aim > 4 * voltScale ? 16 * EPSILON * aim : 0;
@@ -209,6 +216,18 @@ export class Situation {
     const amplifies = (index: number): boolean =>
       branches[index]!.pieces[this.pieces[index]!]!.law.kind === 'controlled';
     return branches.filter((_, index) => amplifies(index)).map(({ part }) => part);
+  }
+
+  /** How fast a readout changes (its unit per s) for a modal state that it has come to after some time. */
+  speedOf(readout: Readout, z: Float64Array, elapsed: number): number {
+    const { rates, rest, drift, inputSlopes } = this;
+    let speed = 0;
+    for (let k = 0; k < this.stateCount; k++) {
+      const left = z[k]! - rest[k]! - drift[k]! * elapsed;
+      speed += readout.state[k]! * (drift[k]! - (rates[k] === 0 ? 0 : rates[k]! * left));
+    }
+    for (let j = 0; j < inputSlopes.length; j++) speed += readout.input[j]! * inputSlopes[j]!;
+    return speed;
   }
 
   /** A readout's value at the situation's start for a modal state. */

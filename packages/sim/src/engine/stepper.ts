@@ -2,16 +2,17 @@ import { Agenda } from './agenda.ts';
 import type { Audience } from './audience.ts';
 import type { Checkpoint } from './checkpoint.ts';
 import { crossingError } from './conditioning.ts';
-import { consistentPieces } from './consistent-pieces.ts';
 import { CrossingFinder } from './crossing.ts';
 import { EndingSearch } from './ending-search.ts';
-import { EventCounter, type EventLimits } from './event-counter.ts';
+import { EventCounter, type StepLimits } from './event-counter.ts';
 import { GuardCheck } from './guard-check.ts';
 import { type FailureCode, failureMessage } from './outcome.ts';
+import { whyNoTimePasses } from './standstill.ts';
 import type { Program } from './program.ts';
 import { startRun } from './run-start.ts';
 import type { Situation } from './situation.ts';
 import { SituationGraph } from './situation-graph.ts';
+import type { Snapping } from './snapping.ts';
 import type { Standing } from './standing.ts';
 import type { Passage, Succession } from './succession.ts';
 import { SuccessionFinder } from './succession-finder.ts';
@@ -22,14 +23,6 @@ const EPSILON = Number.EPSILON;
 const NEARLY_STILL = 0.9;
 /** In place of a guard's number where there is none. */
 const NO_GUARD = -1;
-
-/** Moves of branches one after the other at one instant, far more than where that ends. */
-const MOST_IN_TURN = 64;
-
-/** What a step may do, and who wants to know how far the run is. */
-export interface StepLimits extends EventLimits {
-  readonly onProgress?: ((share: number) => void) | undefined;
-}
 
 /**
  * Takes a run of a program from event to event. Within a situation everything is a sum of exponentials, so a step is exact
@@ -63,6 +56,8 @@ export class Stepper {
    * one part of a step to the next: a number that is handed over in a call costs as much as a dozen multiplications.
    */
   elapsed = 0;
+  /** Where transistors may drive each other on, what finds the state that follows. */
+  snapping: Snapping | undefined;
   /** Why the run cannot go on; undefined as long as it can. */
   failure: { code: FailureCode; message: string; parts: readonly string[] } | undefined;
 
@@ -132,20 +127,19 @@ export class Stepper {
     // What else is due at this instant comes before any comparator is read.
     if (toNext > 0) {
       const firing = check.pastLimit(situation, amplitudes);
+      if (this.snapping && this.snaps(this.snapping, situation, firing)) return !this.failure;
       if (firing >= 0) {
         this.elapsed = 0;
         if (!this.count(false, limits, until)) return false;
-        this.follow(this.successionAtOnce(situation, firing), firing);
+        this.follow(this.successionOf(situation, firing), firing);
         return !this.failure;
       }
-      const { untold } = situation.mode;
-      if (untold) {
-        this.fail(untold.reason, untold.parts);
-        return false;
-      }
-      if (situation.curves) {
-        this.fail('curves', situation.amplifying);
-        return false;
+      if (situation.isDoubtful) {
+        const reason = whyNoTimePasses(situation, check);
+        if (reason) {
+          this.fail(reason, situation.mode.untold?.parts ?? situation.amplifying);
+          return false;
+        }
       }
     } else check.liveCount = 0;
 
@@ -194,7 +188,8 @@ export class Stepper {
           ? z[k]! + amplitudes[k]! * Math.expm1(-rates[k]! * length)
           : rest[k]! + amplitudes[k]! * power;
     }
-    if (situation.drifts) this.drift(situation, length);
+    if (situation.drifts) for (let k = 0; k < n; k++) z[k] = z[k]! + situation.drift[k]! * length;
+    this.snapping?.leave(situation, this.z, length);
     this.agenda.pass(length);
     this.readTime();
   }
@@ -204,15 +199,17 @@ export class Stepper {
     ({ high: this.time, low: this.timeLow } = this.agenda.now);
   }
 
-  private drift({ drift, stateCount: n }: Situation, length: number): void {
-    for (let k = 0; k < n; k++) this.z[k] = this.z[k]! + drift[k]! * length;
-  }
-
-  /** What follows a guard that fires at once. Branches that go on and on moving are taken to a consistent state together. */
-  private successionAtOnce(situation: Situation, g: number): Succession {
-    const endless = this.check.back.count === MOST_IN_TURN && situation.guards[g]!.guard === undefined;
-    const pieces = endless ? consistentPieces(this.graph, situation, this.z) : undefined;
-    return pieces === undefined ? this.successionOf(situation, g) : this.successions.ofPieces(situation, pieces);
+  /** Where transistors may drive each other on: whether the circuit goes on in another state, or this is not decided. */
+  private snaps(snapping: Snapping, situation: Situation, firing: number): boolean {
+    const next = snapping.next(situation, this.z, situation.guards[firing], this.check.back);
+    if (next === undefined) return false;
+    if ('parts' in next) this.fail('undecided', next.parts);
+    else {
+      this.elapsed = 0;
+      this.counter.count(false);
+      this.follow(this.successions.ofPieces(situation, next.pieces, next.changes), NO_GUARD);
+    }
+    return true;
   }
 
   private successionOf(situation: Situation, g: number): Succession {
@@ -245,7 +242,10 @@ export class Stepper {
     this.situation = passage.to;
     const { back } = succession;
     if (back >= 0) this.check.back.add(back);
-    else this.check.back.clear();
+    else {
+      this.check.back.clear();
+      this.snapping?.jump(succession.kind);
+    }
   }
 
   private react(succession: Succession, guard: number): void {

@@ -1,3 +1,4 @@
+import type { SnapChange } from '../trace/event.ts';
 import type { Source } from '../signal/source.ts';
 import { passageBetween } from './passage.ts';
 import type { Program } from './program.ts';
@@ -103,11 +104,16 @@ export class SuccessionFinder {
     return this.succession(situation, pieces, situation.states, elapsed, { part, kind: 'piece', back }, former);
   }
 
-  /** What follows when branches take up other pieces together, just as the situation begins. */
-  ofPieces(situation: Situation, pieces: readonly number[]): Succession {
+  /**
+   * What follows when branches take up other pieces together, just as the situation begins; a snap if transistors change by
+   * it.
+   */
+  ofPieces(situation: Situation, pieces: readonly number[], changes: readonly SnapChange[] = []): Succession {
     const branch = pieces.findIndex((piece, index) => piece !== situation.pieces[index]);
-    const { part } = this.program.branches[Math.max(branch, 0)]!;
-    return this.succession(situation, pieces, situation.states, 0, { part, kind: 'piece' }, undefined);
+    const { part } = changes[0] ?? this.program.branches[Math.max(branch, 0)]!;
+    const what =
+      changes.length > 0 ? ({ part, kind: 'snap', snap: changes } as const) : { part, kind: 'piece' as const };
+    return this.succession(situation, pieces, situation.states, 0, what, undefined);
   }
 
   private reacted(
@@ -138,7 +144,7 @@ export class SuccessionFinder {
     // What followed with other numbers mostly follows again.
     const to = this.graph.find({ pieces, states, inputs, inputSlopes, recurs }, former?.passage?.to);
     const short = 'shortedParts' in to;
-    const { part, kind = 'source', reactor = -1, reaction, back = -1, level = 0, slope = 0, lasted = 0 } = what;
+    const { snap, part, kind = 'source', reactor = -1, reaction, back = -1, level = 0, slope = 0, lasted = 0 } = what;
     return {
       passage: short ? undefined : passageBetween(situation, to, elapsed, this.program.network.capacitors.length),
       shortedParts: short ? to.shortedParts : undefined,
@@ -147,6 +153,7 @@ export class SuccessionFinder {
       schedules: reaction !== undefined && reaction.cancel.length + reaction.schedule.length > 0,
       part,
       kind,
+      snap,
       back,
       level,
       slope,

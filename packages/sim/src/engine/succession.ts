@@ -1,5 +1,5 @@
 import type { Reaction } from '../device/contract.ts';
-import type { EventKind } from '../trace/event.ts';
+import type { EventKind, SnapChange } from '../trace/event.ts';
 import type { Situation } from './situation.ts';
 
 /** How one situation goes over into another: z' = matrix z + offset, or z unchanged where `same`. */
@@ -29,6 +29,8 @@ export interface Succession {
    * that event can be due by rounding only.
    */
   readonly back: number;
+  /** What transistors do in a snap. */
+  readonly snap: readonly SnapChange[] | undefined;
   /** For what follows the corner of an input: the level (V) and slope (V/s) that begin there; else 0. */
   readonly level: number;
   readonly slope: number;

@@ -1,11 +1,12 @@
 import { type ExponentialSum, signChanges } from '../core/exponential-sum.ts';
 
-/** The level that a signal tends to if nothing switches; `undefined` where it runs away on a ramp. */
+/** The level that a signal tends to if nothing switches; `undefined` where it runs away, on a ramp or as it grows. */
 export function aimOf({ constant, slope, coefficients, rates }: ExponentialSum): number | undefined {
   if (slope !== 0) return undefined;
+  for (let k = 0; k < rates.length && rates[k]! < 0; k++) if (coefficients[k] !== 0) return undefined;
   let aim = constant;
-  // Terms that stand still come first.
-  for (let k = 0; k < rates.length && rates[k] === 0; k++) aim += coefficients[k]!;
+  // Terms that stand still come before those that decay.
+  for (let k = 0; k < rates.length && rates[k]! <= 0; k++) aim += coefficients[k]!;
   return aim;
 }
 

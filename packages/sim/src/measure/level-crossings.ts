@@ -60,7 +60,7 @@ export class LevelCrossings implements PeriodKeeper {
       const coefficient = sum.coefficients[k]!;
       size += Math.abs(coefficient);
       if (sum.rates[k]! === 0) still += coefficient;
-      else decaying += Math.abs(coefficient);
+      else decaying += Math.abs(coefficient) * (sum.rates[k]! < 0 ? Math.exp(-sum.rates[k]! * segment.length) : 1);
     }
     const ramp = sum.slope * segment.length;
     size += Math.abs(ramp);

@@ -20,7 +20,7 @@ const MOST_CANCELLED = 1e5;
 /**
  * Compiles a mode in which branches are controlled. The network without them, and without the controls where it can do
  * without, is turned to modal parts as ever; the currents of the controls feed these back into each other. If what comes
- * of it decays at real rates, with parts that do not cancel, every signal is a sum of real exponentials as in any other
+ * of it has real rates, with parts that do not cancel, every signal is a sum of real exponentials as in any other
  * mode. If not, the mode still tells what holds at an instant, so that settling may pass through it, but no time may pass.
  *
  * @param laws without control; see `withoutControl`.
@@ -70,7 +70,7 @@ export function controlledMode(
   const fed = summed(vectorsT, solveLower(lower, forces));
   const seen = summed(sights, ownState);
   for (let l = 0; l < m; l++) seen.value.data.fill(0, l * n, l * n + idle.columns);
-  const spectral = loop.unique ? feedbackSpectrum(ownRates, idle.columns, fed, seen) : 'grows';
+  const spectral = loop.unique ? feedbackSpectrum(ownRates, idle.columns, fed, seen) : 'forks';
   const parts = ports.flatMap(({ driven }) => driven.map(({ part }) => part));
   const known = typeof spectral === 'string' ? undefined : withReach(spectral, ownState, vectorsT, upper);
   const untold: Untold | undefined =

@@ -26,7 +26,7 @@ export interface Summed {
 /**
  * The rates and modal parts of a mode with feedback, from those without. Parts that no control sees are driven alone: they
  * keep their rates, however much is fed into them, which is what makes chains of stages exact. The others, mostly one or
- * two, are a small matrix without symmetry. It must have real eigenvalues above zero.
+ * two, are a small matrix without symmetry. It must have real eigenvalues; one below zero is a part that grows.
  *
  * @param idle how many of the first parts drive nothing at all and keep their rate of zero.
  * @param out what each control feeds into the parts (columns), `into` what it sees of them (rows).
@@ -46,7 +46,7 @@ export function feedbackSpectrum(
     for (let l = 0; l < m && k >= idle; l++) if (into.value.data[l * n + k] !== 0) sees = true;
     (sees ? seen : driven).push(k);
   }
-  if (!out.value.data.every(Number.isFinite) || !into.value.data.every(Number.isFinite)) return 'grows';
+  if (!out.value.data.every(Number.isFinite) || !into.value.data.every(Number.isFinite)) return 'forks';
   const s = seen.length;
   const turned = realEigenbasis(s, (i, j) => {
     let entry = { high: i === j ? own[seen[i]!]! : 0, low: 0 };
@@ -59,8 +59,7 @@ export function feedbackSpectrum(
   const { values, vectors, inverse } = turned;
   for (let k = 0; k < s; k++) {
     const unsure = uncertainty(k, turned, seen, own, out, into);
-    if (values[k]! <= -unsure) return 'grows';
-    if (!(unsure <= MOST_UNCERTAIN * values[k]!)) return 'alike';
+    if (!(unsure <= MOST_UNCERTAIN * Math.abs(values[k]!))) return 'alike';
   }
 
   const rates = own.slice();

@@ -15,11 +15,11 @@ export interface Readout {
  * Why the course of a mode in time cannot be told, and the parts with a gain that are to blame.
  *
  * - `rings`  what they feed back makes voltages swing: pairs of rates are complex
- * - `grows`  they drive each other on, so that voltages run away
+ * - `forks`  they drive each other on without a capacitor in the way, so that currents are not unique at an instant
  * - `alike`  two rates are so nearly the same that no sum of exponentials has digits left
  */
 export interface Untold {
-  readonly reason: 'rings' | 'grows' | 'alike';
+  readonly reason: 'rings' | 'forks' | 'alike';
   readonly parts: readonly string[];
 }
 
@@ -28,7 +28,8 @@ export interface Untold {
  *
  *     z_k' = -rates[k] z_k + drive_k . u + driveSlope_k . u'
  *
- * Rates ascend; a zero rate is found from the structure, never from a small number.
+ * Rates ascend; a zero rate is found from the structure, never from a small number, and one below zero belongs to a part
+ * that grows, which only a gain can bring about.
  */
 export interface Mode {
   readonly stateCount: number;

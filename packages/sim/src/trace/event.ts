@@ -13,6 +13,7 @@
  * - `pulledIn` / `droppedOut`  its armature has followed, after the operate or release time; contacts have changed over.
  *   A `close` or `open` of a relay is a bounce of its contact
  * - `sounding` / `silent`  a buzzer has the voltage that it sounds from / has not any more
+ * - `snap`       transistors that drive each other on have come to another state at once: the one before ceased to be
  * - `piece`      a diode, LED or one-way stage moved to another piece of its curve
  * - `fault`      a part goes beyond a limit of its own, or comes back inside; only where a run is asked to watch limits
  */
@@ -36,6 +37,7 @@ export type EventKind =
   | 'droppedOut'
   | 'sounding'
   | 'silent'
+  | 'snap'
   | 'piece'
   | 'fault';
 
@@ -73,6 +75,13 @@ export interface FaultNote {
   readonly pin?: string;
 }
 
+/** What a transistor with a gain does before and after a snap. */
+export interface SnapChange {
+  readonly part: string;
+  readonly from: 'off' | 'amplifying' | 'saturated';
+  readonly to: 'off' | 'amplifying' | 'saturated';
+}
+
 /** One event of a run, with what caused it. */
 export interface RunEvent {
   /** Seconds; `timeLow` is what the double `time` cannot hold. */
@@ -91,4 +100,6 @@ export interface RunEvent {
   readonly limit?: number;
   /** For `fault` events; value and limit are then those of the part: a voltage across it (V) or a current (A). */
   readonly fault?: FaultNote;
+  /** For a `snap`: the transistors that it changes, in the order of the circuit; `part` is the first of them. */
+  readonly snap?: readonly SnapChange[];
 }

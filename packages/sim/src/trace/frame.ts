@@ -6,7 +6,8 @@ import type { ExponentialSum } from '../core/exponential-sum.ts';
  *
  *     y_i(t) = constants[i] + slopes[i] t + sum_k rows[i n + k] amplitudes[k] exp(-rates[k] t)
  *
- * `rates` (1/s) ascend and are zero or positive; a zero rate is a part of the state that stands still but for the slope.
+ * `rates` (1/s) ascend; one below zero is a part of the state that grows, a zero rate one that stands still but for the
+ * slope.
  * Signals are net voltages (V) first, then part currents (A), in the order of the run's `SignalTable`.
  */
 export interface Frame {
