@@ -151,7 +151,7 @@ export class Parts extends LitElement {
           ><span aria-hidden="true">${fieldWords(end.terminal)}</span>
           <tt-value
             .text=${end.net}
-            .label=${`net of ${part.name} ${end.terminal}`}
+            .label=${`net of ${part.name} ${fieldWords(end.terminal)}`}
             .hint=${end.isOptional ? 'open' : ''}
             .names=${nets}
             .complaint=${this.complaints.get(end.name)}

@@ -53,7 +53,7 @@ const bipolar: FamilyTable = {
   },
   outputLowSaturation: {
     nominal: 0.02,
-    source: 'derived with outputLowResistance: 0.02 V + 8 Ω × 10 mA = 0.1 V (TI-A p. 4, 15 V supply)',
+    source: 'derived together with the resistance: 0.02 V + 8 Ω × 10 mA = 0.1 V (TI-A p. 4, 15 V supply)',
   },
   outputLowResistance: {
     nominal: 8,
@@ -63,7 +63,7 @@ const bipolar: FamilyTable = {
   outputOneWay: { nominal: true, source: 'TI-A p. 12, output stage of two transistors that conduct one way' },
   dischargeSaturation: {
     nominal: 0.037,
-    source: 'derived with dischargeResistance: 80 mV - 9.5 Ω × 4.5 mA (ST table 3, p. 5)',
+    source: 'derived together with the resistance: 80 mV - 9.5 Ω × 4.5 mA (ST table 3, p. 5)',
   },
   dischargeResistance: {
     nominal: 9.5,
@@ -118,7 +118,7 @@ const cmos: FamilyTable = {
     nominal: 0.6,
     source: 'from memory: a junction of silicon; it must not conduct, 0.3 V is the limit (ICM p. 8-172)',
   },
-  triggerClampDrop: { nominal: 0.6, source: 'from memory, as clampDrop' },
+  triggerClampDrop: { nominal: 0.6, source: 'from memory, as at the other inputs' },
   clampResistance: { nominal: 10, source: 'from memory: some ohms to some tens of ohms' },
   delay: { nominal: 100e-9, source: 'LMC p. 4, trigger to output' },
   minimumTrigger: { nominal: 20e-9, source: 'from memory' },
