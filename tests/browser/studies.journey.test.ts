@@ -155,7 +155,7 @@ journey('a sweep is held against a rule of thumb, and a note quotes what it foun
     .poll(quoted)
     .toEqual([
       expect.stringMatching(/^1[56]\d.ms$/u),
-      expect.stringMatching(/^-?[\d.]+.%$/u),
+      expect.stringMatching(/^−?[\d.]+.%$/u),
       expect.stringMatching(/^\d+$/),
     ]);
 });
