@@ -91,4 +91,9 @@ export const appStyles = css`
       padding-inline: 0.4rem;
     }
   }
+  @media print {
+    header {
+      display: none;
+    }
+  }
 `;

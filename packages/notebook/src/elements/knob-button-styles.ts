@@ -31,4 +31,9 @@ export const knobButtonStyles = css`
       min-width: 2.75rem;
     }
   }
+  @media print {
+    button.knob {
+      display: none;
+    }
+  }
 `;

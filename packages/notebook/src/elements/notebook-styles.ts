@@ -91,4 +91,33 @@ export const notebookStyles = css`
       margin-left: 0;
     }
   }
+  /* On paper there is the page, with the circuit in hand above it; nothing can be turned or pressed. */
+  @media print {
+    :host {
+      display: block;
+    }
+    aside {
+      position: static;
+      height: auto;
+      overflow: visible;
+      padding: 0;
+      border: 0;
+    }
+    .folded tt-circuit {
+      display: block;
+    }
+    tt-circuit {
+      max-width: 30rem;
+      padding: 0;
+    }
+    main {
+      padding: 1rem 0 0;
+    }
+    .fold,
+    tt-what-if,
+    tt-go-on,
+    tt-tray {
+      display: none;
+    }
+  }
 `;

@@ -57,7 +57,7 @@ function bounce(
   if (edit === undefined) return nothing;
   const words = bounces ? 'no bounce' : 'let it bounce';
   return html`<button
-    class="plain small"
+    class="plain small on-screen"
     aria-label="${words}: ${name}"
     @click=${() => host.dispatchEvent(new EditEvent(edit))}
   >

@@ -146,7 +146,7 @@ export class CaptureOverlay extends LitElement {
       <p class="readout" aria-hidden="true">
         ${
           time === undefined
-            ? html`<span class="quiet">Point at the chart, or go there with the tab key, for exact values.</span>`
+            ? html`<span class="quiet on-screen">Point at the chart, or go there with the tab key, for exact values.</span>`
             : html`<b>${pointText(time, 's')}</b>: ${words}`
         }
       </p>`;

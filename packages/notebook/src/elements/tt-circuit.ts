@@ -175,6 +175,7 @@ export class CircuitInHand extends DrawnInTurn {
               ${this.chosen(board)}
               <slot name="what-if"></slot>
               <tt-hands-on
+                class="on-screen"
                 .live=${this.live}
                 .view=${view}
                 .buzzers=${board.parts.filter(({ kind }) => kind === 'buzzer').map(({ name }) => name)}

@@ -72,7 +72,7 @@ export class BoardDrawings extends LitElement {
 
   protected override render(): TemplateResult {
     return html`<div class="drawings">${this.drawings.map((drawing) => this.drawn(drawing, false))}</div>
-      <button class="plain enlarge" aria-haspopup="dialog" @click=${() => (this.isEnlarged = true)}>
+      <button class="plain enlarge on-screen" aria-haspopup="dialog" @click=${() => (this.isEnlarged = true)}>
         enlarge the drawing
       </button>
       ${

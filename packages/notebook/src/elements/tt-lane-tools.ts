@@ -60,7 +60,7 @@ export class LaneTools extends LitElement {
   @state() private uncopied: string | undefined;
 
   protected override render(): TemplateResult {
-    return html`<div class="tools" role="toolbar" aria-label=${this.label} @keydown=${this.key}>
+    return html`<div class="tools on-screen" role="toolbar" aria-label=${this.label} @keydown=${this.key}>
         ${this.shown.map(
           ([tool, words]) =>
             html`<button

@@ -57,7 +57,7 @@ export class Links extends LitElement {
       ${
         others.length === 0
           ? nothing
-          : html`<p role="group" aria-label="Link ${this.board}">
+          : html`<p class="on-screen" role="group" aria-label="Link ${this.board}">
               Link it by a jumper to
               ${others.map(
                 (other, index) =>

@@ -118,7 +118,7 @@ export class StudyMap extends LitElement {
       <p class="readout" aria-live="polite">
         ${
           this.pointed === undefined
-            ? html`<span class="quiet">Point at the map, or go there with the tab key, for the value of a point. A click or
+            ? html`<span class="quiet on-screen">Point at the map, or go there with the tab key, for the value of a point. A click or
                 Enter sets the board to it.</span>`
             : this.reading(result, this.pointed)
         }

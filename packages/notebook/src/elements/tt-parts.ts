@@ -162,7 +162,7 @@ export class Parts extends LitElement {
   }
 
   private adding(): TemplateResult {
-    return html`<p class="more" role="group" aria-label="Add to ${this.board}">
+    return html`<p class="more on-screen" role="group" aria-label="Add to ${this.board}">
       Add
       ${partStarts.map(
         ({ kind, words }, index) =>
@@ -177,7 +177,7 @@ export class Parts extends LitElement {
   private ready(): TemplateResult | typeof nothing {
     const edit = takeInHand(this.document, this.board);
     if (edit === undefined) return nothing;
-    return html`<p class="more">
+    return html`<p class="more on-screen">
       A ready circuit:
       <button
         class="plain"

@@ -125,7 +125,7 @@ export class Reading extends LitElement {
               </td>
             </tr>`,
         )}
-        <tr class="more">
+        <tr class="more on-screen">
           <td colspan="3">
             <tt-expression
               .hint=${'one more reading'}

@@ -93,7 +93,7 @@ export class Rows extends LitElement {
       </ol>
       ${rows.length > MOST_ROWS ? html`<p class="hint">and ${rows.length - MOST_ROWS} more in the file</p>` : nothing}
       ${unsaid.map((complaint) => (complaint === undefined ? nothing : html`<p class="complaint">${complaint}</p>`))}
-      <button class="plain more" aria-label="add ${one} to ${owner}" @click=${() => this.add(list)}>add ${one}</button>`;
+      <button class="plain more on-screen" aria-label="add ${one} to ${owner}" @click=${() => this.add(list)}>add ${one}</button>`;
   }
 
   private row(list: ListView, row: number, noun: string): TemplateResult {
@@ -119,7 +119,7 @@ export class Rows extends LitElement {
       ${
         list.mayShrink
           ? html`<button
-              class="plain"
+              class="plain on-screen"
               aria-label="take out ${noun} ${row + 1} of ${this.owner}"
               @click=${() => this.takeOut(list, row, noun)}
             >

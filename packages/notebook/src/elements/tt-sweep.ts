@@ -79,7 +79,7 @@ export class Sweep extends LitElement {
       <p class="readout" aria-hidden="true">
         ${
           words === undefined
-            ? html`<span class="quiet">Point at the chart, or go there with the tab key, for exact values; page keys go from
+            ? html`<span class="quiet on-screen">Point at the chart, or go there with the tab key, for exact values; page keys go from
                 jump to jump. A click or Enter sets the board to the value.</span>`
             : html`${words.place}: <b>${words.value}</b>${words.more === '' ? nothing : html`<br />${words.more}`}`
         }

@@ -107,6 +107,12 @@ export const shared = css`
     clip-path: inset(50%);
     white-space: nowrap;
   }
+  /* On paper nothing can be pressed or pointed at. */
+  @media print {
+    .on-screen {
+      display: none !important;
+    }
+  }
   @media (prefers-reduced-motion: no-preference) {
     button {
       transition:

@@ -60,6 +60,14 @@ export const tokens = css`
   :root[data-theme='dark'] {
     color-scheme: dark;
   }
+  /* Paper is white. */
+  @media print {
+    :root,
+    :root[data-theme] {
+      color-scheme: light;
+      --ground: #ffffff;
+    }
+  }
   body {
     margin: 0;
   }
