@@ -160,7 +160,7 @@ describe('formatQuantity', () => {
   test('writes a negative value as the positive one with a minus sign', () => {
     fc.assert(
       fc.property(positive, unit, fc.boolean(), (value, of, exact) => {
-        expect(formatQuantity(-value, of, { exact })).toBe(`-${formatQuantity(value, of, { exact })}`);
+        expect(formatQuantity(-value, of, { exact })).toBe(`−${formatQuantity(value, of, { exact })}`);
       }),
     );
   });

@@ -43,17 +43,21 @@ const standing: fc.Arbitrary<Standing> = fc
     const coefficients = Float64Array.from(terms, ({ c }) => c);
     const total = coefficients.reduce((sum, c) => sum + c, 0);
     const sum = { constant: off * 4 * EPSILON - total, slope: ramp, coefficients, rates };
-    const situation = {
-      ...{ stateCount: rates.length, rates, idle: 0, rows: coefficients },
-      constants: Float64Array.of(sum.constant),
-      slopes: Float64Array.of(ramp),
-      tolerances: Float64Array.of(TOLERANCE + 16 * EPSILON * Math.abs(sum.constant)),
-      scales: Float64Array.of(1),
-      roots: Float64Array.of(0),
-      guards: [{ code: -2 }],
-    } as unknown as Situation;
-    return { sum, situation };
+    return { sum, situation: situationOf(sum) };
   });
+
+/** The only guard of a situation, where its course is this. */
+function situationOf({ constant, slope, coefficients, rates }: ExponentialSum): Situation {
+  return {
+    ...{ stateCount: rates.length, rates, idle: 0, rows: coefficients },
+    constants: Float64Array.of(constant),
+    slopes: Float64Array.of(slope),
+    tolerances: Float64Array.of(TOLERANCE + 16 * EPSILON * Math.abs(constant)),
+    scales: Float64Array.of(1),
+    roots: Float64Array.of(0),
+    guards: [{ code: -2 }],
+  } as unknown as Situation;
+}
 
 /** When the engine says that the guard passes its limit: 0 for at once, Infinity for never. */
 function toldBy(situation: Situation): number {
@@ -85,4 +89,23 @@ test('a guard that begins on its limit is found to pass it by the time it is pas
   );
   expect(passed).toBeGreaterThan(runs / 10);
   expect(stayed).toBeGreaterThan(runs / 20);
+});
+
+test('a guard and its way back never both go at once, so that a comparator on its limit comes to rest', () => {
+  // Up by one and a half tolerances, which is rounding, and then down for good.
+  const lifted = 1.5 * TOLERANCE;
+  const rises = { constant: lifted, slope: -1e-9, coefficients: Float64Array.of(-lifted), rates: Float64Array.of(1e6) };
+  const example: Standing = { sum: rises, situation: situationOf(rises) };
+  let gone = 0;
+  fc.assert(
+    fc.property(standing, ({ sum }) => {
+      const coefficients = sum.coefficients.map((c) => -c);
+      const back = { ...sum, constant: -sum.constant, slope: -sum.slope, coefficients };
+      const both = [sum, back].map((each) => toldBy(situationOf(each)) === 0);
+      if (both.includes(true)) gone++;
+      expect(both).not.toEqual([true, true]);
+    }),
+    { examples: [[example]] },
+  );
+  expect(gone).toBeGreaterThan(0);
 });

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { leavesAbove } from '#sim/engine/leaving-a-limit.ts';
+import { sideLeftFor } from '#sim/engine/leaving-a-limit.ts';
 import { eventsOf, storedRun } from '../../support/stored-run.ts';
 import { capacitor, resistor, signal, supply, timer } from '../../support/timer-circuits.ts';
 
@@ -33,7 +33,7 @@ test('a ramp so slow that what lags behind it is rounding passes its limit when 
   }
 });
 
-test('leavesAbove() is whether a sum first leaves its value upwards, by more than is allowed', () => {
+test('sideLeftFor() is the side on which a sum first leaves its value by more than a bound', () => {
   const sum = (slope: number, coefficients: readonly number[], rates: readonly number[]) => ({
     constant: 7,
     slope,
@@ -41,23 +41,22 @@ test('leavesAbove() is whether a sum first leaves its value upwards, by more tha
     rates: Float64Array.from(rates),
   });
   // t and -t.
-  expect(leavesAbove(sum(1, [], []), 0.1, 0.1)).toBe(true);
-  expect(leavesAbove(sum(-1, [], []), 0.1, 0.1)).toBe(false);
+  expect(sideLeftFor(sum(1, [], []), 0.1)).toBe(1);
+  expect(sideLeftFor(sum(-1, [], []), 0.1)).toBe(-1);
   // 4 (u - u^2) with u = exp(-t) goes up from 0 to 1 at ln 2 and comes back; its opposite goes down as far.
   const hill = sum(0, [4, -4], [1, 2]);
   const valley = sum(0, [-4, 4], [1, 2]);
-  for (const [tolerance, leaves] of [
-    [0.5, true],
-    [0.99, true],
-    [1.01, false],
-  ] as const) {
-    expect(leavesAbove(hill, tolerance, tolerance)).toBe(leaves);
-    expect(leavesAbove(valley, tolerance, tolerance)).toBe(false);
-    // A ramp takes the valley up in the end: before it has gone down by as much, or after.
-    expect(leavesAbove({ ...valley, slope: 1e-3 }, tolerance, tolerance)).toBe(!leaves);
+  for (const bound of [0.5, 0.99]) {
+    expect(sideLeftFor(hill, bound)).toBe(1);
+    expect(sideLeftFor(valley, bound)).toBe(-1);
+    // A ramp takes the valley up in the end, after it has gone down by as much.
+    expect(sideLeftFor({ ...valley, slope: 1e-3 }, bound)).toBe(-1);
   }
+  expect(sideLeftFor(hill, 1.01)).toBeUndefined();
+  expect(sideLeftFor(valley, 1.01)).toBeUndefined();
+  expect(sideLeftFor({ ...valley, slope: 1e-3 }, 1.01)).toBe(1);
   // What stands still, and what never comes as far.
-  expect(leavesAbove(sum(0, [3], [0]), 0.1, 0.1)).toBe(false);
-  expect(leavesAbove(sum(0, [-0.05], [1]), 0.1, 0.1)).toBe(false);
-  expect(leavesAbove(sum(0, [-0.2], [1]), 0.1, 0.1)).toBe(true);
+  expect(sideLeftFor(sum(0, [3], [0]), 0.1)).toBeUndefined();
+  expect(sideLeftFor(sum(0, [-0.05], [1]), 0.1)).toBeUndefined();
+  expect(sideLeftFor(sum(0, [-0.2], [1]), 0.1)).toBe(1);
 });

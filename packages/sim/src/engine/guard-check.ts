@@ -1,4 +1,4 @@
-import { leavesAbove } from './leaving-a-limit.ts';
+import { sideLeftFor } from './leaving-a-limit.ts';
 import type { Situation } from './situation.ts';
 import { WaysBack } from './ways-back.ts';
 
@@ -14,7 +14,7 @@ const CLEARLY = 2 ** 20;
  */
 const MOST_MOVES = 32;
 
-/** How many tolerances below its limit, for each of its terms and once more, a guard is where no rounding takes it. */
+/** How many tolerances from where it stood a guard is where no rounding takes it. */
 const DEEP = 2;
 
 /** By how many times the rounding of the terms of a guard its tolerance exceeds what is to be expected of it. */
@@ -127,15 +127,14 @@ export class GuardCheck {
         (rate < 0 ? -rate : rate) * (64 * EPSILON * magnitude + (magnitude < tolerance ? magnitude : tolerance));
     }
     if (slope === 0 && size <= tolerance) return STANDS;
-    if (value > rounding) return RISES;
-    if (value < -rounding) {
+    if (Math.abs(value) > rounding) {
       // The quickest rate bounds the second derivative well enough, mostly.
       const quickest = n > 0 ? rates[n - 1]! : 0;
       const deep = 2 * DEEP * (n + 1) * tolerance;
-      if (value * value > size * quickest * quickest * deep && !situation.grows) return FALLS;
-      return this.fallsDeep(situation, g, value, deep) ? FALLS : this.way(situation, g, tolerance);
+      const isSure = value * value > size * quickest * quickest * deep && !situation.grows;
+      if (isSure || this.goesDeep(situation, g, value, deep)) return value > 0 ? RISES : FALLS;
     }
-    for (let order = 2, sign = 1; order <= n + 1; order++, sign = -sign) {
+    for (let order = 2, sign = 1; order <= n + 1 && !(Math.abs(value) > rounding); order++, sign = -sign) {
       value = 0;
       rounding = 0;
       for (let k = idle; k < n; k++) {
@@ -144,30 +143,33 @@ export class GuardCheck {
         value += sign * c * speed;
         rounding += Math.abs(speed) * (64 * EPSILON * Math.abs(c) + Math.min(Math.abs(c), tolerance));
       }
-      if (value > rounding) return RISES;
-      if (value < -rounding) break;
     }
-    return this.way(situation, g, tolerance);
+    return this.way(situation, g, tolerance) ?? (value > rounding ? RISES : FALLS);
   }
 
   /**
-   * Whether a guard that falls certainly comes as far below its limit as rounding could not bring it: with its first
-   * derivative D and a bound B of the second, it falls by D^2 / (2 B). Where parts grow there is no such bound.
+   * Whether a guard certainly comes as far from its limit as rounding could not bring it, the way it sets out: with its first
+   * derivative D and a bound B of the second, it moves by D^2 / (2 B). Where parts grow there is no such bound.
    */
-  private fallsDeep({ stateCount: n, rates, idle, grows }: Situation, g: number, fall: number, deep: number): boolean {
+  private goesDeep({ stateCount: n, rates, idle, grows }: Situation, g: number, first: number, deep: number): boolean {
     if (grows) return false;
     let bend = 0;
     for (let k = idle; k < n; k++) bend += rates[k]! * rates[k]! * Math.abs(this.coefficients[g * n + k]!);
-    return fall * fall > bend * deep;
+    return first * first > bend * deep;
   }
 
   /**
-   * Where a guard goes that sets out downwards, or as rounding says. If it turned before it has come below its limit it would
-   * never be found to cross it, being past it by rounding from the beginning.
+   * On which side of its limit a guard is first by more than rounding, where that cannot be told from its derivatives;
+   * nothing if it never is. A guard that turned before it came below its limit would never be found to cross it, being past
+   * it by rounding from the beginning. Both sides are as far, so that a comparator and its way back never go both.
    */
-  private way({ stateCount: n, rates, constants, slopes }: Situation, g: number, tolerance: number): Direction {
+  private way(
+    { stateCount: n, rates, constants, slopes }: Situation,
+    g: number,
+    tolerance: number,
+  ): Direction | undefined {
     const coefficients = this.coefficients.slice(g * n, g * n + n);
     const sum = { constant: constants[g]!, slope: slopes[g]!, coefficients, rates };
-    return leavesAbove(sum, tolerance, DEEP * (n + 1) * tolerance) ? RISES : FALLS;
+    return sideLeftFor(sum, DEEP * tolerance);
   }
 }
