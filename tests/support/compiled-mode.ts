@@ -93,3 +93,22 @@ export function idealGroups({ network, laws }: NetworkCase): number[] {
     }),
   );
 }
+
+/** Balanced bridges of p, q, r and s ohm: p / q = r / s. */
+export const balancedBridges: readonly (readonly [p: number, q: number, r: number, s: number])[] = [
+  [1e3, 2e3, 3e3, 6e3],
+  [0.1, 0.3, 0.7, 2.1],
+  [1e5, 1.1e5, 3e-1, 3.3e-1],
+];
+
+/** A bridge between nodes 2 and 3, fed by 100 kV at node 1; the branch across it is number 5. */
+export function bridgeOf(p: number, q: number, r: number, s: number, across: number): readonly Wired[] {
+  return [
+    [1, 0, thevenin(0, 1e5, 0)],
+    [1, 2, thevenin(p)],
+    [2, 0, thevenin(q)],
+    [1, 3, thevenin(r)],
+    [3, 0, thevenin(s)],
+    [2, 3, thevenin(across)],
+  ];
+}

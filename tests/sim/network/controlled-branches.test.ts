@@ -1,7 +1,7 @@
 import type { Law } from '#sim/network/element.ts';
 import type { Mode } from '#sim/network/mode.ts';
 import { describe, expect, test } from 'vitest';
-import { compile, networkOf, thevenin } from '../../support/compiled-mode.ts';
+import { balancedBridges, bridgeOf, compile, networkOf, thevenin } from '../../support/compiled-mode.ts';
 import { ModeState } from '../../support/mode-state.ts';
 
 // Branches that carry a gain times the current of another one. What is expected solves the equations of Kirchhoff and of
@@ -424,30 +424,15 @@ test('a control that drives its own node as much as all conductances take is tol
   for (const node of [1, 2]) expectNear(state.at(mode.nodes.at(node)), 2.5);
 });
 
-test.each([
-  [1e3, 2e3, 3e3, 6e3],
-  [0.1, 0.3, 0.7, 2.1],
-  [1e5, 1.1e5, 3e-1, 3.3e-1],
-])('a control across a balanced bridge of %d, %d, %d and %d ohm drives nothing, not even rounding', (p, q, r, s) => {
-  for (const across of [1, 47, 1e4]) {
-    const mode = modeOf(
-      5,
-      [
-        [1, 0, thevenin(0, 1e5, 0)],
-        [1, 2, thevenin(p)],
-        [2, 0, thevenin(q)],
-        [1, 3, thevenin(r)],
-        [3, 0, thevenin(s)],
-        [2, 3, thevenin(across)],
-        [4, 0, controlled(5, 100)],
-        [4, 0, thevenin(R)],
-      ],
-      [],
-      1,
-    );
-    for (const index of [5, 6]) {
-      const { state, input } = mode.branchCurrents.at(index);
-      expect([...state, ...input].map(Math.abs)).toEqual([0, 0]);
+test.each(balancedBridges)(
+  'a control across a balanced bridge of %d, %d, %d and %d ohm drives nothing, not even rounding',
+  (p, q, r, s) => {
+    for (const across of [1, 47, 1e4]) {
+      const mode = modeOf(5, [...bridgeOf(p, q, r, s, across), [4, 0, controlled(5, 100)], [4, 0, thevenin(R)]], [], 1);
+      for (const index of [5, 6]) {
+        const { state, input } = mode.branchCurrents.at(index);
+        expect([...state, ...input].map(Math.abs)).toEqual([0, 0]);
+      }
     }
-  }
-});
+  },
+);

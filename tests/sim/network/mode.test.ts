@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { spread } from '../../support/arbitrary-numbers.ts';
 import { type BigReal, big, ONE, over, times, toDouble } from '../../support/big-real.ts';
 import { ModeState } from '../../support/mode-state.ts';
-import { thevenin, networkOf, modeOf, type Wired } from '../../support/compiled-mode.ts';
+import { balancedBridges, bridgeOf, modeOf, networkOf, thevenin, type Wired } from '../../support/compiled-mode.ts';
 
 describe('ModeCompiler.compile(): single circuits with closed forms', () => {
   test('a capacitor that charges through a resistor tends to the source with rate 1 / (R C)', () => {
@@ -43,24 +43,15 @@ describe('ModeCompiler.compile(): single circuits with closed forms', () => {
     expect(mode.capacitorCurrents.at(0).scale).toBeCloseTo(1 / 500, 16);
   });
 
-  test.each([
-    [1e3, 2e3, 3e3, 6e3],
-    [0.1, 0.3, 0.7, 2.1],
-    [1e5, 1.1e5, 3e-1, 3.3e-1],
-  ])('a balanced bridge of %d, %d, %d and %d ohm carries nothing across, not even rounding', (p, q, r, s) => {
-    const bridge = (across: number): readonly Wired[] => [
-      [1, 0, thevenin(0, 1e5, 0)],
-      [1, 2, thevenin(p)],
-      [2, 0, thevenin(q)],
-      [1, 3, thevenin(r)],
-      [3, 0, thevenin(s)],
-      [2, 3, thevenin(across)],
-    ];
-    for (const across of [1, 47, 1e4]) {
-      const { state, input } = modeOf(4, bridge(across), []).branchCurrents.at(5);
-      expect([...state, ...input].map(Math.abs)).toEqual([0, 0]);
-    }
-  });
+  test.each(balancedBridges)(
+    'a balanced bridge of %d, %d, %d and %d ohm carries nothing across, not even rounding',
+    (p, q, r, s) => {
+      for (const across of [1, 47, 1e4]) {
+        const { state, input } = modeOf(4, bridgeOf(p, q, r, s, across), []).branchCurrents.at(5);
+        expect([...state, ...input].map(Math.abs)).toEqual([0, 0]);
+      }
+    },
+  );
 
   test('parallel capacitors share their charge at once: C1 V1 + C2 V2 over C1 + C2', () => {
     const mode = modeOf(
