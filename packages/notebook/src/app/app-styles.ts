@@ -91,9 +91,4 @@ export const appStyles = css`
       padding-inline: 0.4rem;
     }
   }
-  @media print {
-    header {
-      display: none;
-    }
-  }
 `;

@@ -69,7 +69,7 @@ export class App extends LitElement {
 
   protected override render(): TemplateResult {
     const current = this.notebooks.get(this.key);
-    return html`<header class=${this.dropping.isDropping ? 'dropping' : ''}>
+    return html`<header class=${this.dropping.isDropping ? 'on-screen dropping' : 'on-screen'}>
         <a class="home" href="#" aria-label="Two Thirds, to the start page">${mark}Two Thirds</a>
         <div class="commands" role="group" aria-label="Commands">
           ${current === undefined ? nothing : this.commands(current)}

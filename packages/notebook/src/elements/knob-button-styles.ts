@@ -31,9 +31,4 @@ export const knobButtonStyles = css`
       min-width: 2.75rem;
     }
   }
-  @media print {
-    button.knob {
-      display: none;
-    }
-  }
 `;

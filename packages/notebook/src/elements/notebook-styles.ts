@@ -113,11 +113,5 @@ export const notebookStyles = css`
     main {
       padding: 1rem 0 0;
     }
-    .fold,
-    tt-what-if,
-    tt-go-on,
-    tt-tray {
-      display: none;
-    }
   }
 `;

@@ -115,7 +115,7 @@ export class Notebook extends LitElement implements CommandHost {
     const knobs = this.knobs.of(document, this.opened, cells, states, board);
     this.shownKnobs = knobs;
     return html`<aside class=${this.isFolded ? 'folded' : ''} aria-label="Circuit in hand" tabindex="0">
-        <button class="fold" aria-expanded=${!this.isFolded} @click=${() => (this.isFolded = !this.isFolded)}>
+        <button class="fold on-screen" aria-expanded=${!this.isFolded} @click=${() => (this.isFolded = !this.isFolded)}>
           <span class="margin-word">${this.isFolded ? 'show' : 'fold away'} the circuit in hand</span>
         </button>
         <tt-circuit
@@ -136,6 +136,7 @@ export class Notebook extends LitElement implements CommandHost {
             board === undefined
               ? nothing
               : html`<tt-what-if
+                  class="on-screen"
                   slot="what-if"
                   .document=${document}
                   .board=${board}
@@ -204,7 +205,7 @@ export class Notebook extends LitElement implements CommandHost {
               ></tt-cell>`,
           )}
           <tt-go-on
-            class="end"
+            class="end on-screen"
             .document=${document}
             .board=${cells.map(boardOf).findLast((each) => each !== undefined) ?? board}
             .words=${cells.length === 0 ? 'Begin with' : 'Go on with'}
@@ -213,6 +214,7 @@ export class Notebook extends LitElement implements CommandHost {
         </div>
       </main>
       <tt-tray
+        class="on-screen"
         role="region"
         aria-label="Knobs"
         .place=${boardPlace(document, board)}

@@ -65,7 +65,7 @@ export function knobToggle({
   readonly toggle: () => void;
 }): TemplateResult {
   return html`<button
-    class="plain knob"
+    class="plain knob on-screen"
     aria-pressed=${String(isTurned)}
     aria-label=${label}
     title=${isTurned ? 'take its knob away' : 'turn it by a knob'}
