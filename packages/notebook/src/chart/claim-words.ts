@@ -1,5 +1,5 @@
-import { listedText, spokenName } from '@two-thirds/sim/quantity';
 import { apartText, type ClaimResult } from '@two-thirds/sim/document';
+import { listedText, spokenName } from '@two-thirds/sim/quantity';
 import { pointText } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
 import { percent } from './spread-words.ts';

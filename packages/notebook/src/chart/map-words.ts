@@ -1,8 +1,8 @@
 import type { MapResult } from '@two-thirds/sim/document';
+import { spokenName } from '@two-thirds/sim/quantity';
 import { pointText } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
 import { hasSamePoints } from './former-boundaries.ts';
-import { spokenName } from '@two-thirds/sim/quantity';
 
 /** Most rows and columns of a table that people still read. */
 const MOST = 120;

@@ -1,5 +1,5 @@
-import { listedText } from '@two-thirds/sim/quantity';
 import type { SwapsResult, SwapsRow } from '@two-thirds/sim/document';
+import { listedText } from '@two-thirds/sim/quantity';
 import { flagsOf, isHarmful, type SwapsFlag } from './swaps-flags.ts';
 
 /** A line of the table: a combination, and those folded below it because nobody could tell them from it. */

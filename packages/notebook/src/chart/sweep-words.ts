@@ -1,8 +1,8 @@
 import type { SweepStop } from '@two-thirds/sim/chart';
 import { errorText, type SweepResult } from '@two-thirds/sim/document';
+import { spokenName } from '@two-thirds/sim/quantity';
 import { pointText } from '../edit/load-point.ts';
 import type { DataTable } from './data-table.ts';
-import { spokenName } from '@two-thirds/sim/quantity';
 
 /** Digits of the place of a jump, which is known far better than it is of use. */
 const PLACE_DIGITS = 7;

@@ -1,4 +1,5 @@
 import type { MapResult } from '../document/index.ts';
+import { spokenName } from '../quantity/index.ts';
 import { legend, type LegendEntry } from './legend.ts';
 import { mapLook, patternLook, rampLook, studyLook } from './look.ts';
 import { fillOf, mapDrawing, nowRing, rampBar } from './map-drawing.ts';
@@ -6,7 +7,6 @@ import { type MapScene, mapScene, nowPlace } from './map-scene.ts';
 import { pointText } from './point-text.ts';
 import { rect } from './shape.ts';
 import type { Picture } from './svg-file.ts';
-import { spokenName } from '../quantity/index.ts';
 
 const RAMP_WIDTH = 200;
 const LEGEND_DIGITS = 3;

@@ -91,7 +91,7 @@ export function quantityAxis(plan: AxisPlan): QuantityAxis {
     ...[16, 12, 10, 8, 6, 5, 4, 3, 2].map((most) => roundTicks(plan.from, plan.until, most, size)),
   ];
   const place = (ticks: readonly Tick[]): PlacedTick[] =>
-    ticks.map((tick) => ({ at: pixel(scale(tick.at)), label: withMinus(tick.label) }));
+    ticks.map((tick) => ({ at: pixel(scale(tick.at)), label: tick.label }));
   const placed = choices.map(place);
   const ticks = placed.find((each) => each.length > 1 && fits(each, plan.spacing)) ?? placed.at(-1) ?? [];
   return { scale, ticks, title: words === '' ? what : `${what} in ${words}` };
@@ -101,7 +101,7 @@ export function quantityAxis(plan: AxisPlan): QuantityAxis {
 function alike(ticks: readonly Tick[], isLogarithmic: boolean): readonly Tick[] {
   if (isLogarithmic) return ticks;
   const decimals = Math.max(0, ...ticks.map(({ label }) => label.split('.')[1]?.length ?? 0));
-  return ticks.map(({ at, label }) => ({ at, label: Number(label).toFixed(decimals) }));
+  return ticks.map(({ at, label }) => ({ at, label: withMinus(Number(label).toFixed(decimals)) }));
 }
 
 /** Whether points lie evenly in steps that nobody counts in, such as 12: round places between them are read more easily. */

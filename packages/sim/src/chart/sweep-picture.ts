@@ -1,4 +1,5 @@
 import type { SweepResult } from '../document/index.ts';
+import { spokenName } from '../quantity/index.ts';
 import { fateDrawing } from './fate-drawing.ts';
 import { fates, fateWords } from './fate-marks.ts';
 import { legend, type LegendEntry } from './legend.ts';
@@ -8,7 +9,6 @@ import { nowEntry, unevenEntry } from './study-legend.ts';
 import type { Picture } from './svg-file.ts';
 import { sweepDrawing } from './sweep-drawing.ts';
 import { type SweepScene, sweepScene } from './sweep-scene.ts';
-import { spokenName } from '../quantity/index.ts';
 
 /** A sweep with what its marks mean; undefined where no point is computed yet. */
 export function sweepPicture(result: SweepResult, width: number): Picture | undefined {

@@ -1,6 +1,6 @@
 import { type MapResult, quantityText } from '../document/index.ts';
-import { alignColumns, paragraph } from './columns.ts';
 import { spokenName } from '../quantity/index.ts';
+import { alignColumns, paragraph } from './columns.ts';
 
 /** Columns and rows that fit on a page of text; more are thinned out evenly. */
 const SHOWN_COLUMNS = 9;

@@ -5,6 +5,7 @@ import {
   type FaultyResult,
   type NotebookDocument,
 } from '../document/index.ts';
+import { spokenName } from '../quantity/index.ts';
 import { askText } from './ask-text.ts';
 import { boardText } from './board-text.ts';
 import { captureText } from './capture-text.ts';
@@ -24,7 +25,6 @@ import { symptomsText } from './symptoms-text.ts';
 import { sweepText } from './sweep-text.ts';
 import { Told } from './told.ts';
 import { traceText } from './trace-text.ts';
-import { spokenName } from '../quantity/index.ts';
 
 /** A computed page as text for people: title, sections, cells in order, and all cautions once at the end. */
 export function pageText(document: NotebookDocument, { results }: DocumentResults): string {
