@@ -1,5 +1,5 @@
 import type { BoardResult, SymbolStandard, TraceResult } from '@two-thirds/sim/document';
-import { formatQuantity } from '@two-thirds/sim/quantity';
+import { fieldWords, formatQuantity } from '@two-thirds/sim/quantity';
 import { css, html, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { type CursorState, cursorState, timeInside } from '../chart/cursor.ts';
@@ -17,7 +17,6 @@ import { type LiveView, liveCursor } from '../runtime/live-view.ts';
 import { partNets } from '../runtime/part-shows.ts';
 import type { TrayKnob } from '../runtime/tray-knobs.ts';
 import { valueEdit } from '../runtime/value-edit.ts';
-import { fieldWords } from '../runtime/value-words.ts';
 import { ComputedContacts } from '../schematic/computed-contacts.ts';
 import { closedByHand, closedContacts, type Contact, contactsOf } from '../schematic/contacts.ts';
 import type { Drawing } from '../schematic/drawing.ts';

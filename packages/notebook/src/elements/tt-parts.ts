@@ -1,3 +1,4 @@
+import { fieldWords } from '@two-thirds/sim/quantity';
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { boardNames } from '../edit/board-names.ts';
@@ -9,7 +10,6 @@ import { nameComplaint } from '../edit/rename.ts';
 import { renameNet, renamePart } from '../edit/rename-on-board.ts';
 import type { EndView, PartView, ValueView } from '../runtime/board-view.ts';
 import { isInRow } from '../runtime/list-fields.ts';
-import { fieldWords } from '../runtime/value-words.ts';
 import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
 import { boardStyles } from './board-styles.ts';

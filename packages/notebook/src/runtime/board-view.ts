@@ -1,3 +1,4 @@
+import { fieldWords } from '@two-thirds/sim/quantity';
 import {
   type BoardResult,
   familyParameters,
@@ -17,7 +18,7 @@ import { type Measure, writtenMeasure } from '../edit/measure.ts';
 import { WAVE_SHAPES, waveFields } from '../edit/wave-shapes.ts';
 import { linkPresses, listPlaces, type ListView, listViews } from './list-fields.ts';
 import { numberText, readNumber } from './value-number.ts';
-import { fieldWords, innerTitle, innerWord } from './value-words.ts';
+import { innerTitle, innerWord } from './value-words.ts';
 
 /** One value of a part as the parts list shows it. */
 export interface ValueView {

@@ -1,5 +1,5 @@
+import { fieldWords } from '@two-thirds/sim/quantity';
 import type { Path } from '../edit/path.ts';
-import { fieldWords } from './value-words.ts';
 
 /** What a number of a cell is called. */
 export interface CellNumberWords {

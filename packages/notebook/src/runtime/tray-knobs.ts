@@ -1,3 +1,4 @@
+import { fieldWords } from '@two-thirds/sim/quantity';
 import { isCellKnob, knobsOfCells } from '@two-thirds/sim/document';
 import type { KnobBounds } from '../edit/bounded-scale.ts';
 import { boardParts, valueChange } from '../edit/board-values.ts';
@@ -7,7 +8,7 @@ import type { Measure } from '../edit/measure.ts';
 import { type ValueView, valueView } from './board-view.ts';
 import { documentValue } from './value-edit.ts';
 import { cellValueEdit, cellValues } from './cell-values.ts';
-import { fieldWords, limitlessWord } from './value-words.ts';
+import { limitlessWord } from './value-words.ts';
 import { type CellStates, stateOf } from './cell-state.ts';
 import { boardOf, cellsOf, type PageCell } from './cells.ts';
 import { complaintsOf, placedAtParts, sortComplaints } from './issues.ts';

@@ -1,9 +1,5 @@
+import { fieldWords } from '@two-thirds/sim/quantity';
 import type { Path } from '../edit/path.ts';
-
-/** The name of a field in words, as people say it: `release time` for `releaseTime`. */
-export function fieldWords(name: string): string {
-  return name.replace(/(?<=[a-z])[A-Z]/g, (capital) => ` ${capital.toLowerCase()}`);
-}
 
 /** The word for infinity in a value that may have no limit, by the steps from its part. */
 export function limitlessWord(steps: Path): string {

@@ -1,4 +1,5 @@
 export { type FormatOptions, formatQuantity } from './format-quantity.ts';
+export { fieldWords } from './field-words.ts';
 export { formatLetterCode, type LetterCodeUnit, readLetterCode } from './letter-code.ts';
 export { nearestPreferred, preferredBetween, stepPreferred } from './preferred.ts';
 export { preferredMantissas, type Series, seriesNames } from './preferred-series.ts';

@@ -1,4 +1,4 @@
-import { fieldWords } from '#notebook/runtime/value-words.ts';
+import { fieldWords } from '#sim/quantity/field-words.ts';
 import { expect, test } from 'vitest';
 
 test.each([
