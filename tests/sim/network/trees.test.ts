@@ -97,3 +97,22 @@ test('Trees.of() tells apart which of the nets nothing holds, where no source is
   expect(found.map((tree) => ('held' in tree ? tree.held : []))).toEqual([[2], [1], [1, 2], []]);
   all.forEach((laws, index) => expect(trees.of(laws)).toBe(found[index]));
 });
+
+test('Trees.of() keeps 64 trees at a time, of voltages that change from run to run', () => {
+  const trees = new Trees(networkOf(3, wired, [[2, 0, 1e-6]]));
+  const at = (volts: number): object => trees.of(lawsOf(thevenin(0, volts, 0), thevenin(1e3)));
+  const first = at(0);
+  for (let volts = 1; volts < 64; volts++) at(volts);
+  expect(at(0)).toBe(first);
+  const next = at(64);
+  // The 65th stays, and those before it are made anew.
+  expect(at(64)).toBe(next);
+  const anew = at(0);
+  expect(anew).not.toBe(first);
+  expect(anew).toEqual(first);
+  for (let volts = 1; volts < 63; volts++) at(volts);
+  expect(at(0)).toBe(anew);
+  expect(at(64)).toBe(next);
+  at(63);
+  expect(at(0)).not.toBe(anew);
+});

@@ -123,6 +123,7 @@ export class SituationGraph {
       return known;
     }
     const situation = this.make(settled, mode);
+    known?.retire();
     if (this.situations.size >= MOST_KEPT) this.forget();
     this.situations.set(key, situation);
     situation.drive = drive;

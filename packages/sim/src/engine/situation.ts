@@ -132,6 +132,14 @@ export class Situation {
     this.workOut(voltScale);
   }
 
+  /** Lets go of what followed, when another situation takes its place: else each would hold all that came before it. */
+  retire(): void {
+    this.former = undefined;
+    this.afterGuard = [];
+    this.afterEvent = [];
+    this.afterInput = [];
+  }
+
   private workOut(voltScale: number): void {
     const { mode, inputs, inputSlopes, rest, drift, stateCount: n, lines } = this;
     const nU = inputs.length;

@@ -19,6 +19,8 @@ export class Form {
   private readonly mass: Matrix;
   private readonly massInput: Matrix;
   private readonly massCharge: Matrix;
+  /** The network whose capacitances it has. */
+  private network: Network | undefined;
 
   constructor(
     readonly tree: Tree,
@@ -41,8 +43,10 @@ export class Form {
     this.renew(network);
   }
 
-  /** Takes up the capacitances of a network with the same tree. */
+  /** Takes up the capacitances of a network with the same tree, unless it has them. */
   renew(network: Network): void {
+    if (network === this.network) return;
+    this.network = network;
     const { mass, massInput, massCharge, drops, capacitances } = this;
     const n = mass.rows;
     const nU = massInput.columns;

@@ -15,7 +15,8 @@ export class ModeCompiler {
   private readonly trees: Trees;
   private readonly still: Still;
   private readonly elimination: Elimination;
-  private readonly forms = new Map<Tree, Form>();
+  /** Of trees that something still has. */
+  private readonly forms = new WeakMap<Tree, Form>();
   /** Indices of the capacitors, the largest first, with a stray one last among its equals. */
   private readonly order: readonly number[];
   /** Modes that were worked out for the network as it is, in the memory of former ones. */
@@ -40,7 +41,6 @@ export class ModeCompiler {
     if (!sameOrder(this.order, network)) return false;
     this.network = network;
     this.workedOut.length = 0;
-    for (const form of this.forms.values()) form.renew(network);
     return true;
   }
 
@@ -53,6 +53,7 @@ export class ModeCompiler {
     const { network, still, elimination } = this;
     const { laws: own, ports } = withoutControl(network, laws);
     if (former instanceof OwnMode && ports.length === 0 && former.fits(own)) {
+      former.form.renew(network);
       if (former.renew(own, this.workedOut)) this.workedOut.push(former);
       return former;
     }
@@ -65,7 +66,12 @@ export class ModeCompiler {
   }
 
   private formOf(tree: Tree): Form {
-    const form = this.forms.get(tree) ?? new Form(tree, this.network, this.memory);
+    const known = this.forms.get(tree);
+    if (known) {
+      known.renew(this.network);
+      return known;
+    }
+    const form = new Form(tree, this.network, this.memory);
     this.forms.set(tree, form);
     return form;
   }

@@ -44,8 +44,8 @@ export class OwnMode implements Mode {
   private readonly memory: RestMemory;
 
   private bearing: Bearing | undefined;
-  /** Which other modes have the same structure as far as it bears on the states. */
-  private readonly kin = new Map<OwnMode, boolean>();
+  /** Which other modes have the same structure as far as it bears on the states; of those that something still has. */
+  private readonly kin = new WeakMap<OwnMode, boolean>();
 
   constructor(
     private readonly network: Network,

@@ -2,6 +2,9 @@ import { NumberMemory } from '../core/number-memory.ts';
 import type { Law, Network } from './element.ts';
 import { buildTree, heldNodes, isIdealSource, type Short, type Tree } from './tree.ts';
 
+/** Trees that are kept: more than a board has, unless voltages change from run to run. Beyond this many all are dropped. */
+const MOST_KEPT = 64;
+
 /** A tree, and what decided on it. */
 interface Kept {
   readonly tree: Tree | Short;
@@ -9,10 +12,11 @@ interface Kept {
   readonly laws: readonly Law[];
 }
 
-/** Builds the trees of one network, and keeps them: few of the laws of a mode decide on its tree. */
+/** Builds the trees of one network, and keeps them for a while: few of the laws of a mode decide on its tree. */
 export class Trees {
   /** By a number that is the same for the same tree, and mostly another one for another. */
   private readonly known = new Map<number, Kept[]>();
+  private count = 0;
 
   constructor(
     private readonly network: Network,
@@ -24,12 +28,23 @@ export class Trees {
   of(laws: readonly Law[]): Tree | Short {
     const held = heldNodes(this.network, laws);
     const mark = markOf(laws);
-    const alike = this.known.get(mark) ?? [];
-    for (const kept of alike) if (sameNodes(kept.held, held) && sameSources(kept.laws, laws)) return kept.tree;
-    this.known.set(mark, alike);
+    for (const kept of this.known.get(mark) ?? []) {
+      if (sameNodes(kept.held, held) && sameSources(kept.laws, laws)) return kept.tree;
+    }
     const tree = buildTree(this.network, laws, held, this.memory);
-    alike.push({ tree, held, laws });
+    this.keep(mark, { tree, held, laws });
     return tree;
+  }
+
+  private keep(mark: number, tree: Kept): void {
+    if (this.count >= MOST_KEPT) {
+      this.known.clear();
+      this.count = 0;
+    }
+    this.count++;
+    const alike = this.known.get(mark);
+    if (alike) alike.push(tree);
+    else this.known.set(mark, [tree]);
   }
 }
 
