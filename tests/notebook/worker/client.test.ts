@@ -42,6 +42,7 @@ beforeEach(() => {
   workers = [];
   heard = [];
   const listener: JobListener = {
+    ready: () => heard.push('ready'),
     result: (id, _, newest) => heard.push(`result ${id} ${newest ? 'newest' : 'overtaken'}`),
     progress: (id, share) => heard.push(`progress ${id} ${share}`),
     failed: (message) => heard.push(`failed ${message}`),
@@ -149,5 +150,35 @@ describe('SimulationClient', () => {
     workers[0]?.lose('out of memory');
     expect(heard).toEqual([]);
     expect(workers[1]?.ended).toBe(false);
+  });
+
+  test('tells what a cell waits for: the worker, what is computed before it, the run of values before', async () => {
+    const two: Job = { text: 'two', batches: [['a', 'b'], ['c']], columns: 10 };
+    client.run(two);
+    expect(client.awaited('c')).toBe('engine');
+    workers[0]?.listener.ready();
+    expect(heard).toEqual(['ready']);
+    expect([client.awaited('a'), client.awaited('c')]).toEqual([
+      ['a', 'b'],
+      ['a', 'b'],
+    ]);
+    workers[0]?.listener.results(workers[0].jobs[0]?.run ?? 0, [['a', result]]);
+    expect(client.awaited('c')).toEqual(['c']);
+    client.run(job('three'));
+    expect(client.awaited('a')).toBe('run before');
+    workers[0]?.jobs[0]?.finish();
+    await settle();
+    expect(client.awaited('a')).toEqual(['a']);
+  });
+
+  test('waits for a worker anew where one was ended, whatever that still says', () => {
+    client.run(job('one'));
+    workers[0]?.listener.ready();
+    client.stop();
+    client.run(job('two'));
+    workers[0]?.listener.ready();
+    expect(client.awaited('a')).toBe('engine');
+    workers[1]?.listener.ready();
+    expect(client.awaited('a')).toEqual(['a']);
   });
 });

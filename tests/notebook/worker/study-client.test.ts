@@ -212,11 +212,11 @@ describe('StudyClient', () => {
     expect(trials.flat()).not.toContain(2);
   });
 
-  test('tells how far it is after every job, and shows what is done so far', async () => {
+  test('tells that it has begun and how far it is after every job, and shows what is done so far', async () => {
     clientOf(() => 60, 1).run(page(), wanted());
     await settled;
     expect(log.filter((line) => line.startsWith('progress'))).toEqual(
-      [1, 2, 3, 4, 5, 6].map((done) => `progress ${(done / 6).toFixed(2)}`),
+      [0, 1, 2, 3, 4, 5, 6].map((done) => `progress ${(done / 6).toFixed(2)}`),
     );
     expect(log).toContain('part speeds');
     expect(log.at(-1)).toBe('result speeds newest');

@@ -13,9 +13,10 @@ import {
   waiting,
 } from '../runtime/cell-state.ts';
 import { batches } from '../runtime/batches.ts';
-import { cellsOf, isDraggedAlong } from '../runtime/cells.ts';
+import { cellsOf, isDraggedAlong, type PageCell } from '../runtime/cells.ts';
 import { staleCells } from '../runtime/dependence.ts';
 import { isStudyCell, studySignature } from '../runtime/study-cells.ts';
+import { waitingWords } from '../runtime/waiting-words.ts';
 import { withStudyQuotes } from '../runtime/study-quotes.ts';
 import { SimulationClient, type StartWorker } from '../worker/client.ts';
 import { startStudyWorker, studyWorkerCount } from '../worker/start.ts';
@@ -102,6 +103,9 @@ export class RunController implements ReactiveController {
       progress: (id: string, share: number): void => {
         this.states = progressed(this.states, id, share);
         this.drawLater();
+      },
+      ready: (): void => {
+        if (this.takesLong) this.drawLater();
       },
       failed: (message: string): void => {
         this.failure = message;
@@ -196,6 +200,18 @@ export class RunController implements ReactiveController {
   saysFromBefore(id: string): boolean {
     const state = stateOf(this.states, id);
     return isFromBefore(state) && (state.phase !== 'waiting' || this.takesLong);
+  }
+
+  /** What a cell waits for, where that takes longer than a blink and is not told by its share; or why it was given up. */
+  whyWithout(cell: PageCell): string | undefined {
+    const { document, states } = this;
+    const { phase, progress } = stateOf(states, cell.id);
+    if (phase === 'stopped' && this.failure !== undefined) return 'not computed: the top of the page says why';
+    if (document === undefined || !this.takesLong || phase !== 'waiting' || progress !== undefined) return undefined;
+    const isStudy = isStudyCell(cell);
+    const isUnread = isStudy && this.captures.stateOf(document, cell).what === 'reading';
+    const awaited = isUnread ? 'measurement' : (isStudy ? this.studies : this.client).awaited(cell.id);
+    return waitingWords(cell, cellsOf(document), awaited, (id) => stateOf(states, id).phase === 'waiting');
   }
 
   private run(): void {

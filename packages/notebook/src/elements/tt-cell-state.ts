@@ -18,6 +18,9 @@ export class CellStateLine extends LitElement {
         font-size: var(--small);
         color: var(--gold);
       }
+      [role='status'] {
+        display: contents;
+      }
       progress {
         accent-color: var(--gold);
         width: 8rem;
@@ -31,6 +34,8 @@ export class CellStateLine extends LitElement {
   @property({ attribute: false }) fromBefore = false;
   /** Whether the computation takes longer than a blink. */
   @property({ attribute: false }) takesLong = false;
+  /** What the result waits for, or why it was given up, where that is known. */
+  @property({ attribute: false }) why: string | undefined;
   /** Whether there is no result because a value of the board cannot be used. */
   @property({ attribute: false }) boardAtFault = false;
 
@@ -39,9 +44,13 @@ export class CellStateLine extends LitElement {
     if (state === undefined) return nothing;
     const isWaiting = state.phase === 'waiting' && this.takesLong;
     if (!this.fromBefore && !isWaiting && !this.boardAtFault && state.phase !== 'stopped') return nothing;
-    return html`<p class="say" role="status">
-      ${this.fromBefore ? html`<span>from the values before</span>` : nothing}
-      ${this.boardAtFault ? html`<span>the board has a value that cannot be used</span>` : nothing}
+    // What each waits for changes with every run that ends: it is there to be read, not to be called out.
+    return html`<div class="say">
+      <div role="status">
+        ${this.fromBefore ? html`<span>from the values before</span>` : nothing}
+        ${this.boardAtFault ? html`<span>the board has a value that cannot be used</span>` : nothing}
+        ${state.phase === 'stopped' ? html`<span>${this.why ?? 'computing was stopped'}</span>` : nothing}
+      </div>
       ${
         isWaiting
           ? html`<progress
@@ -49,16 +58,15 @@ export class CellStateLine extends LitElement {
                 .value=${state.progress ?? 0}
                 ?hidden=${state.progress === undefined}
               ></progress>
-              ${state.progress === undefined ? html`<span>waits for its turn to be computed</span>` : nothing}
+              ${state.progress === undefined ? html`<span>${this.why ?? 'waits for its turn to be computed'}</span>` : nothing}
               <button class="plain" @click=${() => this.dispatchEvent(new RunEvent('stop'))}>stop computing</button>`
           : nothing
       }
       ${
         state.phase === 'stopped'
-          ? html`<span>computing was stopped</span>
-              <button class="plain" @click=${() => this.dispatchEvent(new RunEvent('again'))}>compute</button>`
+          ? html`<button class="plain" @click=${() => this.dispatchEvent(new RunEvent('again'))}>compute</button>`
           : nothing
       }
-    </p>`;
+    </div>`;
   }
 }

@@ -43,6 +43,7 @@ const patient: ReadonlySet<PropertyKey> = new Set<keyof Cell>([
   'comparison',
   'fromBefore',
   'takesLong',
+  'why',
   'care',
 ]);
 
@@ -61,6 +62,8 @@ export class Cell extends DrawnInTurn implements RunCellHost {
   @property({ attribute: false }) fromBefore = false;
   /** Whether the computation takes longer than a blink. */
   @property({ attribute: false }) takesLong = false;
+  /** What the result waits for, or why it was given up, where that is to be said. */
+  @property({ attribute: false }) why: string | undefined;
   /** Time of the cursor of this cell's board, seconds. */
   @property({ attribute: false }) cursor: number | undefined;
   @property({ attribute: false }) chosenPart: string | undefined;
@@ -142,6 +145,7 @@ export class Cell extends DrawnInTurn implements RunCellHost {
         .state=${this.state}
         .fromBefore=${this.fromBefore}
         .takesLong=${this.takesLong}
+        .why=${this.why}
         .boardAtFault=${boardAtFault}
       ></tt-cell-state>
       ${this.remembered()} ${this.content(cell)} ${this.compared()} ${powerUpNote(this.state?.shown)} ${grazeNote(this.state?.shown)}`;

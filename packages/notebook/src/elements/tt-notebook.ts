@@ -59,6 +59,8 @@ export class Notebook extends LitElement implements CommandHost {
   private readonly hand = new InHand(this);
   private readonly commands = new CellCommands(this);
   private readonly knobs = new KeptKnobs();
+  /** Whether a computation has taken longer than a blink since the page was opened. */
+  private tookLong = false;
   private shownKnobs: readonly TrayKnob[] = [];
   private readonly whatIf = new WhatIfController(this, startWorker, () => this.run.drawLater());
 
@@ -84,6 +86,7 @@ export class Notebook extends LitElement implements CommandHost {
     if (changed.has('key')) {
       this.run.clear();
       this.hand.reset();
+      this.tookLong = false;
       this.commands.reset();
     }
     if (this.history !== undefined) {
@@ -167,6 +170,7 @@ export class Notebook extends LitElement implements CommandHost {
         @tt-command=${this.command}
       >
         <h1 class="unseen">${titleOf(document)}</h1>
+        <p class="unseen" role="status">${this.heard()}</p>
         <tt-value
           class="title"
           .text=${titleOf(document)}
@@ -195,6 +199,7 @@ export class Notebook extends LitElement implements CommandHost {
                 .documentBefore=${this.history?.past.at(-1)?.document}
                 .fromBefore=${live(this.run.saysFromBefore(cell.id))}
                 .takesLong=${this.run.takesLong}
+                .why=${this.run.whyWithout(cell)}
                 .cursor=${live(boardOf(cell) === board ? timeInTrace(cell, states, place?.time) : undefined)}
                 .chosenPart=${boardOf(cell) === board ? this.hand.part : undefined}
                 .isOpen=${this.commands.openCell === cell.id}
@@ -241,6 +246,13 @@ export class Notebook extends LitElement implements CommandHost {
       element.fromBefore = this.run.saysFromBefore(cell.id);
       if (boardOf(cell) === board) element.cursor = timeInTrace(cell, states, place?.time);
     }
+  }
+
+  /** What is called out while a computation takes longer than a blink, once for all cells, and when it has ended. */
+  private heard(): string {
+    if (this.run.takesLong) this.tookLong = true;
+    if (!this.tookLong || this.run.failure !== undefined) return '';
+    return this.run.takesLong ? 'the page is being computed' : 'nothing is left to compute';
   }
 
   private readonly edit = (event: EditEvent): void => {

@@ -7,21 +7,12 @@ import { valueAt } from '../edit/path.ts';
 import { knobComplaint } from '../edit/knob-toggle.ts';
 import { nameComplaint, renameBoard } from '../edit/rename.ts';
 import { knobNames } from '../edit/value-names.ts';
+import { cellKindWords } from '../runtime/cell-kind-words.ts';
 import { boardOf, cellsOf, type PageCell, textField } from '../runtime/cells.ts';
 import { plainFields } from '../runtime/plain-fields.ts';
 import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
 import { type CellCommand, CommandEvent, EditEvent } from './events.ts';
-
-/** What each kind of cell is called in a sentence. */
-const kindWords: Readonly<Record<string, string>> = {
-  board: 'circuit',
-  fates: 'list of fates',
-  ask: 'question',
-  swaps: 'kit',
-  symptoms: 'list of faults',
-  capture: 'measurement',
-};
 
 /** Kinds whose result can wait for a prediction. */
 const canHoldBack = new Set(['trace', 'reading']);
@@ -93,7 +84,7 @@ export class Particulars extends LitElement {
     if (cell === undefined) return nothing;
     const board = boardOf(cell);
     return html`<p>
-        This ${kindWords[cell.kind] ?? cell.kind} is called
+        This ${cellKindWords(cell.kind)} is called
         <tt-value
           class="name"
           .text=${cell.id}

@@ -1,4 +1,5 @@
 import type { CellResult } from '@two-thirds/sim/document';
+import type { Awaited } from '../runtime/waiting-words.ts';
 import type { Job, RunListener, SimulationWorker } from './protocol.ts';
 
 /** A running worker and the means to end it. */
@@ -12,6 +13,8 @@ export type StartWorker = (listener: RunListener, failed: (message: string) => v
 
 /** What the page hears. `newest` is false when a newer job was asked for meanwhile. */
 export interface JobListener {
+  /** The worker is there. */
+  ready?(): void;
   result(id: string, result: CellResult, newest: boolean): void;
   progress(id: string, share: number): void;
   /** Nothing could be computed: an unusable document, or a worker that broke down. */
@@ -31,7 +34,9 @@ const BATCH_GRACE = 120;
  */
 export class SimulationClient {
   private handle: WorkerHandle | undefined;
-  private current: { readonly run: number; readonly job: Job } | undefined;
+  /** What is computed, and how many of its batches are done. */
+  private current: { readonly run: number; readonly job: Job; done: number } | undefined;
+  private isReady = false;
   private next: Job | undefined;
   private hurry: ReturnType<typeof setTimeout> | undefined;
   private runs = 0;
@@ -59,10 +64,20 @@ export class SimulationClient {
     this.next = undefined;
   }
 
+  /** What a cell that was asked for waits for: cells that are computed now, itself among them once it is its turn. */
+  awaited(id: string): Awaited {
+    if (!this.isReady) return 'engine';
+    const { batches } = this.current?.job ?? { batches: [] };
+    const atWork = this.current?.done ?? 0;
+    return this.next !== undefined || !batches.slice(atWork).some((batch) => batch.includes(id))
+      ? 'run before'
+      : (batches[atWork] ?? []);
+  }
+
   private start(job: Job): void {
     this.runs += 1;
     const run = this.runs;
-    this.current = { run, job };
+    this.current = { run, job, done: 0 };
     const handle = this.handle ?? this.newWorker();
     handle.simulation.compute(run, job).then(
       () => this.finish(run),
@@ -71,8 +86,9 @@ export class SimulationClient {
   }
 
   private newWorker(): WorkerHandle {
-    const handle: WorkerHandle = this.startWorker(this.runListener(), (message) => {
-      // What an ended worker still says is nothing to the one in its place.
+    // What an ended worker still says is nothing to the one in its place.
+    const listener: RunListener = { ...this.runListener(), ready: () => this.handle === handle && this.greet() };
+    const handle: WorkerHandle = this.startWorker(listener, (message) => {
       if (this.handle === handle) this.lose(message);
     });
     this.handle = handle;
@@ -108,6 +124,7 @@ export class SimulationClient {
     this.current = undefined;
     this.handle?.terminate();
     this.handle = undefined;
+    this.isReady = false;
   }
 
   /** The worker is lost. Where it has nothing to do nobody hears of it, but it is not asked again. */
@@ -122,10 +139,16 @@ export class SimulationClient {
     this.listener.failed(message);
   }
 
-  private runListener(): RunListener {
+  private greet(): void {
+    this.isReady = true;
+    this.listener.ready?.();
+  }
+
+  private runListener(): Omit<RunListener, 'ready'> {
     const isCurrent = (run: number): boolean => this.current?.run === run;
     return {
       results: (run, results) => {
+        if (this.current !== undefined && isCurrent(run)) this.current.done += 1;
         for (const [id, result] of results) {
           if (isCurrent(run)) this.listener.result(id, result, this.next === undefined);
         }

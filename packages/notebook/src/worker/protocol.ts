@@ -15,6 +15,8 @@ export interface Job {
 
 /** What the worker reports while it works. `run` is the number that was given with the job. */
 export interface RunListener {
+  /** The worker is there and hears what it is asked. */
+  ready(): void;
   /** Cells have been computed, each to a result or to a fault: those of one batch together. */
   results(run: number, results: readonly (readonly [id: string, result: CellResult])[]): void;
   /** A share, 0 to 1, of a cell is computed. */
@@ -24,7 +26,7 @@ export interface RunListener {
 }
 
 /** The same, with results as they travel. */
-export type SentListener = Omit<RunListener, 'results'> & {
+export type SentListener = Omit<RunListener, 'results' | 'ready'> & {
   results(run: number, results: readonly (readonly [id: string, result: PackedResult])[]): void;
 };
 

@@ -22,7 +22,8 @@ export function startWorker(listener: RunListener, failed: (message: string) => 
       run,
       packed.map(([id, result]) => [id, unpackedResult(result)] as const),
     );
-  void simulation.connect(proxy({ ...listener, results }));
+  const { progress, refused } = listener;
+  void simulation.connect(proxy({ results, progress, refused })).then(() => listener.ready());
   return { simulation, terminate: () => worker.terminate() };
 }
 

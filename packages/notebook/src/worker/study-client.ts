@@ -1,4 +1,5 @@
 import type { CellResult } from '@two-thirds/sim/document';
+import type { Awaited } from '../runtime/waiting-words.ts';
 import type { StudySize, StudyWorker } from './protocol.ts';
 import { StudyTask, type StudyRequest } from './study-task.ts';
 
@@ -76,6 +77,15 @@ export class StudyClient {
     this.kept.clear();
   }
 
+  /** What a study that was asked for waits for: the one that is computed now, itself once it is its turn. */
+  awaited(id: string): Awaited {
+    const own = this.tasks.find((task) => task.id === id);
+    if (own === undefined || this.next !== undefined) return 'run before';
+    if (own.isOpen) return [id];
+    const atWork = this.tasks.find((task) => task.isOpen);
+    return atWork === undefined ? 'engine' : [atWork.id];
+  }
+
   private adoptNext(): void {
     const { next } = this;
     this.calm();
@@ -138,7 +148,9 @@ export class StudyClient {
       try {
         const size = await bench.open(task);
         if (bench.isEnded) return;
+        const isNew = !task.isOpen && size !== null;
         task.opened(size);
+        if (isNew && this.tasks.includes(task) && this.next === undefined) this.listener.progress(task.id, 0);
         const index = this.tasks.includes(task) ? task.deal() : undefined;
         if (index !== undefined) {
           bench.job = index;

@@ -58,6 +58,11 @@ export class StudyTask {
     this.isFaulty = size === null;
   }
 
+  /** Whether a worker has read what it is. */
+  get isOpen(): boolean {
+    return this.size !== undefined;
+  }
+
   /** Whether it has something for a worker to do now: later jobs wait for those they follow from. */
   get hasWork(): boolean {
     return this.size === undefined || this.dealt.size < this.ready;
