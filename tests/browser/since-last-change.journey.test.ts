@@ -50,6 +50,12 @@ journey(
       .poll(() => told('faults').innerText(), { timeout: 20_000 * patience })
       .toMatch(/width 418.ms, was 351.ms/u);
     await expect.poll(() => focusName(page)).toBe('C1 capacitance');
+    // A copy holds what is seen: a line at least, and its sample.
+    await page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
+    await map.getByRole('button', { name: 'copy as SVG' }).click();
+    const copied = () => page.evaluate(() => navigator.clipboard.readText());
+    await expect.poll(copied).toContain('>boundaries before the last change</text>');
+    await expect.poll(async () => (await copied()).match(/class="former"/g)?.length).toBeGreaterThan(1);
     await map.getByText('the same as a table').click();
     await expect.poll(() => map.locator('td', { hasText: /^\d, was \d$/ }).count()).toBe(3);
     expect(await accessibilityFaults(page)).toEqual([]);

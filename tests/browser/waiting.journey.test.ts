@@ -39,7 +39,7 @@ async function holdWorkers(page: Page): Promise<void> {
     const held: (() => void)[] = [];
     const started: Worker[] = [];
     let isHeld = true;
-    const { prototype } = Worker;
+    const { postMessage } = Worker.prototype as { postMessage: (this: Worker, ...given: unknown[]) => void };
     class SlowWorker extends Worker {
       constructor(...given: ConstructorParameters<typeof Worker>) {
         super(...given);
@@ -47,7 +47,7 @@ async function holdWorkers(page: Page): Promise<void> {
       }
 
       override postMessage(...given: unknown[]): void {
-        const send = (): void => Reflect.apply(prototype.postMessage, this, given);
+        const send = (): void => Reflect.apply(postMessage, this, given);
         if (isHeld) held.push(send);
         else send();
       }

@@ -1,4 +1,4 @@
-import { cellSvg } from '#sim/chart/cell-svg.ts';
+import { cellSvg, mapSvg } from '#sim/chart/cell-svg.ts';
 import { type CellResult, claimTrialsFor, computeDocument, loadDocument } from '#sim/document/index.ts';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
@@ -163,6 +163,14 @@ describe('cellSvg(result)', () => {
     expect(text).not.toContain('>barred by reset</text>');
     expect(svgOf(map)).toContain('>not the same from output to output</text>');
     expect(plain(svgOf(results['curve']))).toMatch(/>width from 200 ms to 4\.39 s, each colour by the same factor</);
+  });
+
+  test('draws boundaries as they were before, with a legend, where it is given any', () => {
+    const before = mapSvg(map, ({ left, bottom }) => [`M${left} ${bottom}H200`]) ?? '';
+    expect(before).toMatch(/<path class="former" d="M\d+ \d+H200"\/>/);
+    expect(before).toContain('>boundaries before the last change</text>');
+    expect(mapSvg(map, () => [])).toBe(svgOf(map));
+    expect(svgOf(map)).not.toContain('class="former"');
   });
 
   test('is the same every time', () => {

@@ -1,9 +1,10 @@
 import {
-  cellSvg,
+  FORMER_BOUNDARIES,
   fillOf,
   mapDrawing,
   type MapScene,
   mapScene,
+  mapSvg,
   nearestPoint,
   nowPlace,
   nowRing,
@@ -163,7 +164,7 @@ export class StudyMap extends LitElement {
             ${text}
           </li>`,
       )}
-      ${this.formerLines.length === 0 ? nothing : html`<li>${formerSample}boundaries before the last change</li>`}
+      ${this.formerLines.length === 0 ? nothing : html`<li>${formerSample}${FORMER_BOUNDARIES}</li>`}
       ${
         nowPlace(result, { ...scene, classes }) === undefined
           ? nothing
@@ -179,7 +180,8 @@ export class StudyMap extends LitElement {
     const { result } = this;
     if (result === undefined) return undefined;
     if (tool === 'csv') return cellCsv(this.cell, result)[0]?.text;
-    return cellSvg(result);
+    const { former } = this;
+    return mapSvg(result, (scene) => (former === undefined ? [] : formerBoundaries(scene, result, former)));
   }
 
   private place(

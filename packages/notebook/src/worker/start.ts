@@ -22,8 +22,8 @@ export function startWorker(listener: RunListener, failed: (message: string) => 
       run,
       packed.map(([id, result]) => [id, unpackedResult(result)] as const),
     );
-  const { progress, refused } = listener;
-  void simulation.connect(proxy({ results, progress, refused })).then(() => listener.ready());
+  const { ready, ...heard } = listener;
+  void simulation.connect(proxy({ ...heard, results })).then(() => ready());
   return { simulation, terminate: () => worker.terminate() };
 }
 

@@ -1,7 +1,8 @@
-import type { CellResult } from '../document/index.ts';
+import type { CellResult, MapResult } from '../document/index.ts';
 import { capturePicture } from './capture-picture.ts';
 import { claimPicture } from './claim-picture.ts';
 import { mapPicture } from './map-picture.ts';
+import type { MapScene } from './map-scene.ts';
 import { spreadPicture } from './spread-picture.ts';
 import { type Picture, svgFile } from './svg-file.ts';
 import { sweepPicture } from './sweep-picture.ts';
@@ -18,6 +19,16 @@ const WIDTH = 920;
 export function cellSvg(result: CellResult): string | undefined {
   if (!result.ok) return result.partial === undefined ? undefined : cellSvg(result.partial);
   const picture = pictureOf(result);
+  return picture === undefined ? undefined : svgFile(picture);
+}
+
+/**
+ * A map as an SVG file, with boundaries that it had before; undefined where there are no two points along each axis.
+ *
+ * @param formerOf where they were, as path data, in the scene it is given.
+ */
+export function mapSvg(result: MapResult, formerOf: (scene: MapScene) => readonly string[]): string | undefined {
+  const picture = mapPicture(result, WIDTH, formerOf);
   return picture === undefined ? undefined : svgFile(picture);
 }
 

@@ -7,7 +7,7 @@ export { laneTitle } from './analog-lane.ts';
 export { type Bar, barsOf } from './bars.ts';
 export { captureDrawing } from './capture-drawing.ts';
 export { type CaptureScene, captureScene, nearestSample } from './capture-scene.ts';
-export { cellSvg } from './cell-svg.ts';
+export { cellSvg, mapSvg } from './cell-svg.ts';
 export { claimDrawing } from './claim-drawing.ts';
 export { claimLegend } from './claim-picture.ts';
 export { claimScene } from './claim-scene.ts';
@@ -31,6 +31,7 @@ export {
   traceLook,
 } from './look.ts';
 export { fillOf, mapDrawing, nowRing, rampBar } from './map-drawing.ts';
+export { FORMER_BOUNDARIES } from './map-picture.ts';
 export { type MapScene, mapScene, nearestPoint, nowPlace } from './map-scene.ts';
 export { pointText } from './point-text.ts';
 export { linearScale, pixel, type Scale } from './scale.ts';
