@@ -22,8 +22,7 @@ export function startWorker(listener: RunListener, failed: (message: string) => 
       run,
       packed.map(([id, result]) => [id, unpackedResult(result)] as const),
     );
-  const { ready, ...heard } = listener;
-  void simulation.connect(proxy({ ...heard, results })).then(() => ready());
+  void simulation.connect(proxy({ ...listener, results })).then(() => listener.ready());
   return { simulation, terminate: () => worker.terminate() };
 }
 
