@@ -5,6 +5,8 @@ export interface TraceEvent {
   readonly pid: number;
   readonly tid: number;
   readonly ts: number;
+  /** What belongs together of events that begin and end apart. */
+  readonly id?: number | string;
   /** Time of the processor, not of the clock. */
   readonly tdur?: number;
   readonly args?: { readonly name?: string };
@@ -13,6 +15,8 @@ export interface TraceEvent {
 /** What turns of a knob cost until they are painted: milliseconds of the processors, one number for each turn. */
 export interface TurnCosts {
   readonly turns: number;
+  /** Milliseconds by the clock until the display has the frame: all its pixels are worked out. */
+  readonly shown: readonly number[];
   readonly page: readonly number[];
   readonly workers: readonly number[];
 }
@@ -29,6 +33,14 @@ export function turnCosts(events: readonly TraceEvent[]): TurnCosts {
       .filter(({ name, args }) => name === 'thread_name' && args?.name?.includes('DedicatedWorker') === true)
       .map(({ tid }) => tid),
   );
+  const frames = own.filter(({ name }) => name === 'AnimationFrame');
+  const shownAfter = (from: number): number => {
+    const until = Math.min(...ends.filter((end) => end >= from));
+    // The frame that was painted is the one begun last before the mark.
+    const frame = frames.findLast(({ ph, ts }) => ph === 's' && ts < until);
+    const shown = frames.find(({ ph, id, ts }) => ph === 'f' && id === frame?.id && ts >= until);
+    return shown === undefined ? Number.NaN : (shown.ts - from) / 1000;
+  };
   const tasks = own.filter(({ name, ph }) => ph === 'X' && name === 'RunTask');
   const costOf = (from: number, isOf: (thread: number) => boolean): number => {
     const until = Math.min(...ends.filter((end) => end >= from));
@@ -37,6 +49,7 @@ export function turnCosts(events: readonly TraceEvent[]): TurnCosts {
   };
   return {
     turns: begins.length,
+    shown: begins.map(({ ts }) => shownAfter(ts)).filter((time) => !Number.isNaN(time)),
     page: begins.map(({ ts }) => costOf(ts, (thread) => thread === page.tid)),
     workers: begins.map(({ ts }) => costOf(ts, (thread) => workers.has(thread))),
   };

@@ -1,21 +1,59 @@
 import { envelopePath, type Scene } from '@two-thirds/sim/chart';
-import type { Lane, TraceResult } from '@two-thirds/sim/document';
+import type { SignalLane, TraceResult } from '@two-thirds/sim/document';
+import { dashedPath } from './dashed-path.ts';
 
-/**
- * The lines that a trace had before, laid over the lanes of a scene as path data. A lane whose line is as before has none,
- * and neither has one whose line would leave it: its axis belongs to what is drawn now.
- */
-export function formerLines(scene: Scene, former: TraceResult): string[] {
-  const [start, end] = [scene.x(former.from), scene.x(former.until)];
-  return scene.lanes.flatMap((lane) => {
-    if (lane.kind !== 'analog') return [];
-    const old = former.lanes.find(({ show, role }) => show === lane.show && role !== 'contact');
-    if (old === undefined || !fits(old, lane.y.invert(lane.bottom), lane.y.invert(lane.top))) return [];
-    const path = envelopePath(old, lane.y, start, end, { left: scene.left, right: scene.right });
-    return path === lane.path ? [] : [path];
-  });
+type AnalogLane = Extract<Scene['lanes'][number], { readonly kind: 'analog' }>;
+
+/** A line as it would lie over a lane, for as long as lane and axis of time stay where they are. */
+interface LaidOver {
+  /** What it was laid out for. */
+  readonly places: readonly number[];
+  /** The whole line, which tells whether it is another than what is drawn now; undefined where it would leave the lane. */
+  readonly line: string | undefined;
+  readonly dashed: string;
 }
 
-function fits({ low, high }: Lane, least: number, most: number): boolean {
+/**
+ * The lines that a trace had before, laid over the lanes of scenes as path data. While a knob is turned what was before
+ * stays the same, and so do its lines.
+ */
+export class FormerLines {
+  private readonly kept = new WeakMap<SignalLane, LaidOver>();
+
+  /**
+   * The lines over a scene. A lane whose line is as before has none, and neither has one whose line would leave it: its
+   * axis belongs to what is drawn now.
+   */
+  over(scene: Scene, former: TraceResult): string[] {
+    const [start, end] = [scene.x(former.from), scene.x(former.until)];
+    return scene.lanes.flatMap((lane) => {
+      if (lane.kind !== 'analog') return [];
+      const old = former.lanes.find(({ show, role }) => show === lane.show && role !== 'contact');
+      if (old === undefined || old.role === 'contact') return [];
+      const { line, dashed } = this.laidOver(old, lane, scene, start, end);
+      return line === undefined || line === lane.path ? [] : [dashed];
+    });
+  }
+
+  private laidOver(
+    old: SignalLane,
+    { y, top, bottom }: AnalogLane,
+    { left, right }: Scene,
+    start: number,
+    end: number,
+  ): LaidOver {
+    const places = [top, bottom, y.invert(top), y.invert(bottom), left, right, start, end];
+    const kept = this.kept.get(old);
+    if (kept !== undefined && places.every((place, index) => place === kept.places[index])) return kept;
+    const plot = { left, right };
+    const laid = fits(old, y.invert(bottom), y.invert(top))
+      ? { places, line: envelopePath(old, y, start, end, plot), dashed: dashedPath(old, y, start, end, plot) }
+      : { places, line: undefined, dashed: '' };
+    this.kept.set(old, laid);
+    return laid;
+  }
+}
+
+function fits({ low, high }: SignalLane, least: number, most: number): boolean {
   return low.every((value) => value >= least) && high.every((value) => value <= most);
 }

@@ -5,7 +5,7 @@ import { property, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
 import { cursorState, hasManyTimes, timeInside } from '../chart/cursor.ts';
 import { following, isWhole, keptInside, timeDigits, type Window } from '../chart/view.ts';
-import { formerLines } from '../chart/former-lines.ts';
+import { FormerLines } from '../chart/former-lines.ts';
 import { cursorWords } from '../chart/words.ts';
 import { DetailController } from '../controllers/detail-controller.ts';
 import type { DrawingTurns } from '../controllers/drawing-turns.ts';
@@ -68,6 +68,7 @@ export class Trace extends LitElement {
   private laidOut: readonly unknown[] = [];
   /** What was told last of the part that is looked at. */
   private told: Pick<LookEvent, 'view' | 'detail'> = { view: undefined, detail: undefined };
+  private readonly formerLines = new FormerLines();
   private readonly detail = new DetailController(this);
   private readonly moment = new DetailController(this);
   private readonly gestures = new LaneGestures(this.gestureHost());
@@ -125,7 +126,7 @@ export class Trace extends LitElement {
     const time = this.cursor === undefined ? undefined : cursorState(trace, this.cursor, this.moment.answer);
     const digits = timeDigits(view, 1 / KEY_STEP);
     const whole = isWhole(view, trace);
-    const former = this.former === undefined || !whole ? [] : formerLines(scene, this.former);
+    const former = this.former === undefined || !whole ? [] : this.formerLines.over(scene, this.former);
     return html`<div
         class="chart"
         role="slider"
