@@ -1,3 +1,4 @@
+import { seededRandom } from '#sim/core/random.ts';
 import { boardSubject, boardValue } from '#sim/document/board-subject.ts';
 import { checkBoards } from '#sim/document/board-table.ts';
 import { parseReading } from '#sim/measure/parse-reading.ts';
@@ -126,6 +127,15 @@ describe('spreadStudy(plan, subject)', () => {
     expect(limits!.confidence[1]).toBeGreaterThan(limits!.share);
   });
 
+  test.each(['uniform', 'normal'] as const)('leaves %s samples as they are where there are more of them', (law) => {
+    // Jobs hold 25: whole ones, and one cut short.
+    const [few, more] = [30, 60].map(
+      (samples) => runStudy(spreadStudy(planOf({ samples, law }), lamp(['R1', 'C1']))).samples,
+    );
+    expect(more!.slice(0, 30)).toEqual(few);
+    expect(new Set(more!.map(({ places }) => places[0])).size).toBe(60);
+  });
+
   test('gives the same whatever the order of its jobs, and survives JSON', () => {
     const plan = planOf({ samples: 60 });
     const study = spreadStudy(plan, lamp(['R1', 'C1']));
@@ -216,10 +226,11 @@ function divider(): Subject {
   return boardSubject(board, [value.value]);
 }
 
-describe('drawnPlaces(law, count, seed, index)', () => {
+describe('drawnPlaces(law, count, random)', () => {
   test('stays within the limits, and fills them', () => {
     for (const law of ['uniform', 'normal'] as const) {
-      const places = Array.from({ length: 4000 }, (_, index) => drawnPlaces(law, 1, 7, index)[0]!);
+      const random = seededRandom(7);
+      const places = Array.from({ length: 4000 }, () => drawnPlaces(law, 1, random)[0]!);
       expect(places.every((place) => Math.abs(place) <= 1)).toBe(true);
       // Beyond half of the range: 1/2 of uniform ones; of normal ones cut at 3 deviations those beyond 1.5, 13.1 % (tables
       // of the normal distribution: 2 Phi(-1.5) = 0.1336, less 0.0027, over 0.9973).
@@ -279,13 +290,15 @@ describe('wilsonInterval(count, of)', () => {
 
 describe('varianceShares(places, values)', () => {
   test('says nothing of a reading that does not vary, or of too few samples', () => {
-    const places = Array.from({ length: 20 }, (_, index) => drawnPlaces('uniform', 2, 1, index));
+    const random = seededRandom(1);
+    const places = Array.from({ length: 20 }, () => drawnPlaces('uniform', 2, random));
     expect(varianceShares(places, new Array<number>(20).fill(0.1))).toBe(undefined);
     expect(varianceShares(places.slice(0, 5), [1, 2, 3, 4, 5])).toBe(undefined);
   });
 
   test('leaves to the rest what no straight line explains', () => {
-    const places = Array.from({ length: 2000 }, (_, index) => drawnPlaces('uniform', 2, 1, index));
+    const random = seededRandom(1);
+    const places = Array.from({ length: 2000 }, () => drawnPlaces('uniform', 2, random));
     // p^2 has no slope over a range about 0, and p q has none in either (closed form).
     const { shares, rest } = varianceShares(
       places,

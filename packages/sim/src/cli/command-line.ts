@@ -12,7 +12,7 @@ export interface ComputeCommand {
   readonly csv?: string;
   readonly svg?: string;
   readonly only?: readonly string[];
-  /** Threads that run studies, 1 if left out; with 0 the program uses no thread beside its own. */
+  /** Threads that run studies, as many as are worth their start if left out; with 0 the program uses no thread beside its own. */
   readonly workers?: number;
   /** Run only this part of the jobs of studies, and print what they gave. */
   readonly shard?: { readonly part: number; readonly parts: number };

@@ -25,8 +25,8 @@ import { writeFiles } from './write-files.ts';
 /** Where a page is computed, and how long it may take there. */
 export interface Place {
   readonly stop: StopFlag;
-  /** Threads beside this one that help to run studies. */
-  readonly helpers: number;
+  /** Threads beside this one that help to run studies; undefined for as many as are worth their start. */
+  readonly helpers: number | undefined;
   /** Longest time for a page without studies (ms); a page with studies is not for here, if it is given. */
   readonly soon?: number | undefined;
 }

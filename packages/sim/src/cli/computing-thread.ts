@@ -24,6 +24,7 @@ export type ComputingAnswer =
 const STEP = 0.005;
 
 const { command, stop, tells } = workerData as ComputingOrder;
+const { workers } = command;
 const tell = (answer: ComputingAnswer): void => parentPort?.postMessage(answer);
 let told = 0;
 const progress = (share: number): void => {
@@ -38,7 +39,7 @@ const status = await computePage(
     message: (message) => tell({ message }),
     ...(tells ? { progress } : {}),
   },
-  { stop: new StopFlag(stop), helpers: Math.max(0, (command.workers ?? 1) - 1) },
+  { stop: new StopFlag(stop), helpers: workers === undefined ? undefined : Math.max(0, workers - 1) },
 );
 if (status === undefined) throw new Error('a thread must be the place for any page.');
 tell({ status });

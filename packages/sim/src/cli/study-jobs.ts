@@ -1,5 +1,7 @@
+import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import type { Captures, DocumentStudy } from '../document/index.ts';
+import { HelpersWorth } from './helpers-worth.ts';
 import { type JobOrder, JobQueue } from './job-queue.ts';
 import type { StopFlag } from './stop-flag.ts';
 import type { HelperData, JobAnswer, JobAnswers, JobsToShare } from './study-worker.ts';
@@ -14,8 +16,8 @@ export interface JobOptions {
   readonly only: readonly string[] | undefined;
   /** Measurements by cell, as they were read. */
   readonly captures: Captures;
-  /** Threads beside this one that help; this one takes jobs as well. */
-  readonly helpers: number;
+  /** Threads beside this one that help, which takes jobs as well; undefined for as many as are worth their start. */
+  readonly helpers: number | undefined;
   /** Jobs that need not be run. */
   readonly known: StudyJobs;
   /** Part `part` of `parts`: only jobs whose number leaves `part - 1` when divided by `parts`, and those they follow from. */
@@ -23,6 +25,9 @@ export interface JobOptions {
   readonly stop: StopFlag;
   readonly onProgress: ((share: number) => void) | undefined;
 }
+
+/** Time after which messages and interrupts are let in (ms). */
+const BREATH = 10;
 
 /**
  * Runs the jobs of a document's studies and gives what there is when all are done or work is to stop. What they give does
@@ -46,7 +51,8 @@ export async function runStudyJobs(studies: readonly DocumentStudy[], options: J
   for (const { id, study } of studies) study.given?.(done.get(id) ?? new Map());
   const firsts = new Map(studies.map(({ id, study }) => [id, study.first ?? 0]));
   const isFirst = ({ id, index }: JobOrder): boolean => index < (firsts.get(id) ?? 0);
-  const threads = Array.from({ length: Math.min(helpers, orders.length - 1) }, () => helper(options));
+  const threads = Array.from({ length: Math.min(helpers ?? 0, orders.length - 1) }, () => helper(options));
+  const worth = new HelpersWorth(helpers === undefined ? availableParallelism() : 0, processorTime());
   try {
     // What later jobs follow from is run once and handed on to all threads.
     for (const stage of [orders.filter(isFirst), orders.filter((order) => !isFirst(order))]) {
@@ -56,8 +62,29 @@ export async function runStudyJobs(studies: readonly DocumentStudy[], options: J
         const jobs = new Map([...(done.get(id) ?? [])].filter(([index]) => index < first));
         return jobs.size === 0 ? [] : [{ id, jobs }];
       });
-      const helped = threads.map((thread) => share(thread, { orders: stage, taken: queue.taken, given }, take));
-      await Promise.all([runHere(studies, queue, stop, take), ...helped]);
+      const jobs: JobsToShare = { orders: stage, taken: queue.taken, given };
+      await new Promise<void>((resolve, reject) => {
+        let atWork = 1;
+        const free = (): void => {
+          if (--atWork === 0) resolve();
+        };
+        const told = (answer: JobAnswer): void => {
+          take(answer);
+          // A thread that has only just started need not be waited for once all is done.
+          if (count === orders.length) resolve();
+        };
+        const join = (thread: Worker): void => {
+          atWork++;
+          share(thread, jobs, told).then(free, reject);
+        };
+        threads.forEach(join);
+        runHere(studies, queue, stop, (answer) => {
+          told(answer);
+          const left = orders.length - count;
+          const wanted = Math.min(left, worth.at(processorTime(), count, left, threads.length));
+          while (threads.length < wanted) join(threads[threads.push(helper(options)) - 1]!);
+        }).then(free, reject);
+      });
     }
   } finally {
     // Nobody waits for their end: what they still do is of no use.
@@ -87,13 +114,23 @@ async function runHere(
   take: (answer: JobAnswer) => void,
 ): Promise<void> {
   const byId = new Map(studies.map(({ id, study }) => [id, study]));
+  let begun = performance.now();
   for (;;) {
-    await new Promise((resolve) => setImmediate(resolve));
+    if (performance.now() - begun >= BREATH) {
+      await new Promise((resolve) => setImmediate(resolve));
+      begun = performance.now();
+    }
     if (stop.aborted) return;
     const order = queue.take();
     if (order === undefined) return;
     take({ ...order, job: byId.get(order.id)?.run(order.index, stop) });
   }
+}
+
+/** What the program has taken of the processors, all its threads together (ms). */
+function processorTime(): number {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1000;
 }
 
 /** Starts a thread that helps. */

@@ -10,8 +10,9 @@ export const USAGE = `Computes experiments with timer circuits from notebook doc
       --svg DIR      also draw every trace and study as an SVG file of its own
                      into DIR
       --only ID,...  only these cells
-      --workers N    run sweeps, claims and all other studies in N threads (1 if
-                     left out); the results are the same for any N
+      --workers N    run sweeps, claims and all other studies in N threads (if
+                     left out, in as many as there is work for: short pages in
+                     one); the results are the same for any N
       --capture ID=FILE
                      take FILE as the measurement of capture cell ID, wherever it
                      lies; may be given several times

@@ -1,5 +1,5 @@
+import type { RandomSource } from '../core/random.ts';
 import type { Unit } from '../quantity/index.ts';
-import { jobRandom } from './job-random.ts';
 import type { NamedValues } from './subject.ts';
 
 /** A value that is not known exactly, and between what it may lie. Plain data. */
@@ -41,9 +41,8 @@ export function valuesAt(quantities: readonly SpreadQuantity[], places: readonly
   return new Map(quantities.map((quantity, index) => [quantity.name, valueAt(quantity, places[index] ?? 0)]));
 }
 
-/** The places in `count` ranges of sample `index`: they follow from the seed and that number alone. */
-export function drawnPlaces(law: SpreadLaw, count: number, seed: number, index: number): number[] {
-  const { next } = jobRandom(seed, index);
+/** The places in `count` ranges of one sample, drawn from random numbers. */
+export function drawnPlaces(law: SpreadLaw, count: number, { next }: RandomSource): number[] {
   return Array.from({ length: count }, () => (law === 'uniform' ? 2 * next() - 1 : cutNormal(next)));
 }
 

@@ -1,5 +1,6 @@
 import { type Evaluation, evaluate, type Question, type StopSignal } from './evaluate.ts';
 import { newGraphStoreForSamples } from '../run/simulate.ts';
+import { jobRandom } from './job-random.ts';
 import { drawnPlaces, type SpreadLaw, type SpreadQuantity, valuesAt } from './spread-quantity.ts';
 import { cornerCount, cornerPlaces, crossPlaces, type PlacedRun, searchWorst } from './spread-worst.ts';
 import type { Study } from './study.ts';
@@ -58,8 +59,9 @@ export interface SpreadOutcome {
 
 /**
  * A spread as a study: one job runs the circuit as it stands and each range alone, some the corners of all ranges, one for
- * each reading and direction searches for its extreme, and the rest draw samples. What sample k is follows from the seed
- * and k alone.
+ * each reading and direction searches for its extreme, and the rest draw samples, each job from a stream of its own. What
+ * sample k is follows from the seed and k alone: job j draws samples 25 j to 25 j + 24, in this order, however many there
+ * are in all and whoever runs the others.
  */
 export function spreadStudy(plan: SpreadPlan, subject: Subject): Study<SpreadJob, SpreadOutcome> {
   const { quantities, law, samples, seed, ...asked } = plan;
@@ -113,9 +115,9 @@ export function spreadStudy(plan: SpreadPlan, subject: Subject): Study<SpreadJob
         );
         return found === undefined ? undefined : jobOf('worst', found === null ? [] : [found]);
       }
-      const places = numbered(index - firstSample, samples).map((sample) =>
-        drawnPlaces(law, quantities.length, seed, sample),
-      );
+      // One stream for a whole job: to begin a stream takes a twelfth of what a sample takes.
+      const random = jobRandom(seed, index - firstSample);
+      const places = numbered(index - firstSample, samples).map(() => drawnPlaces(law, quantities.length, random));
       return runAll('samples', places, signal);
     },
     collect(jobs) {
