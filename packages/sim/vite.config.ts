@@ -15,7 +15,8 @@ export default defineConfig({
     emptyOutDir: true,
     rollupOptions: {
       input: Object.fromEntries(['main', 'computing-thread', 'study-worker'].map((name) => [name, source(name)])),
-      output: { entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
+      // Constants and functions stay constants, so that the compiler can rely on what they are; as variables they are looked up.
+      output: { entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js', topLevelVar: false },
     },
   },
 });

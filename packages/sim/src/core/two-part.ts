@@ -31,6 +31,19 @@ export function addTwoPart(a: TwoPart, b: TwoPart): TwoPart {
   return addExactly(sum.high, sum.low + a.low + b.low);
 }
 
+/**
+ * Tells a run the sum of a two-part time and another one, given in its parts: as `addTwoPart`, but written out, since what
+ * that gives back would be an object for every event.
+ */
+export function tellSum(a: TwoPart, high: number, low: number, run: { time: number; timeLow: number }): void {
+  const sum = a.high + high;
+  const part = sum - a.high;
+  const rest = a.high - (sum - part) + (high - part) + a.low + low;
+  run.time = sum + rest;
+  const own = run.time - sum;
+  run.timeLow = sum - (run.time - own) + (rest - own);
+}
+
 /** The difference of two two-part numbers. */
 export function subtractTwoPart(a: TwoPart, b: TwoPart): TwoPart {
   return addTwoPart(a, { high: -b.high, low: -b.low });

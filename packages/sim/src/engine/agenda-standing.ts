@@ -8,6 +8,13 @@ type Pair = readonly [high: number, low: number];
 /** The same, or null for never. */
 type PairOrNever = Pair | null;
 
+/** An event that a reactor has scheduled. */
+export interface Due {
+  /** When, counted from the anchor (s). */
+  time: TwoPart;
+  readonly event: number;
+}
+
 /** Where an agenda stands, as plain data; times count from the anchor. */
 export interface AgendaStanding {
   readonly anchor: Pair;

@@ -1,19 +1,12 @@
 import { NumberMemory } from '../core/number-memory.ts';
-import { addTwoPart, isAfter, multiplyExactly, type TwoPart } from '../core/two-part.ts';
+import { addTwoPart, isAfter, multiplyExactly, tellSum, type TwoPart } from '../core/two-part.ts';
 import type { Reactor } from '../device/contract.ts';
 import { type Source, sourceOf } from '../signal/source.ts';
 import type { Wave } from '../signal/wave.ts';
-import { type AgendaStanding, difference, NEVER, pairOf, timeOf } from './agenda-standing.ts';
+import { type AgendaStanding, difference, type Due, NEVER, pairOf, timeOf } from './agenda-standing.ts';
 import { DueLines } from './due-lines.ts';
 
 const START: TwoPart = { high: 0, low: 0 };
-
-/** An event that a reactor has scheduled. */
-interface Due {
-  /** When, counted from the anchor (s). */
-  time: TwoPart;
-  readonly event: number;
-}
 
 /**
  * All that happens at known times: corners of inputs, timetables of reactors, and events that reactors have scheduled.
@@ -67,6 +60,11 @@ export class Agenda {
   /** Now, in two parts (s). */
   get now(): TwoPart {
     return addTwoPart(this.anchor, { high: this.clockHigh, low: this.clockLow });
+  }
+
+  /** Tells a run what time it is, as `now`. */
+  tellTime(run: { time: number; timeLow: number }): void {
+    tellSum(this.anchor, this.clockHigh, this.clockLow, run);
   }
 
   /** Time from now to the next line due (s); Infinity when there is none. */

@@ -6,9 +6,9 @@ import type { Situation } from './situation.ts';
  * Two instants of one segment closer than this share of its length are one instant: the roundings of a few dozen segments
  * lie between them, no physics does.
  */
-const SAME_INSTANT = 64 * Number.EPSILON;
+export const SAME_INSTANT = 64 * Number.EPSILON;
 /** Within this share of a segment's length it is worth looking whether a guard and a known time are one instant. */
-const NEARLY_SAME = 2 ** -33;
+export const NEARLY_SAME = 2 ** -33;
 
 /** Finds which guard ends a segment, and when. One search serves one run. */
 export class EndingSearch {

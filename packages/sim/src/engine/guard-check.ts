@@ -81,6 +81,12 @@ export class GuardCheck {
     return -1;
   }
 
+  /** Takes over the coefficient of a guard of one state, where it is known without a check. */
+  know(g: number, coefficient: number): void {
+    if (g >= this.coefficients.length) this.coefficients = new Float64Array(g + 1);
+    this.coefficients[g] = coefficient;
+  }
+
   /**
    * Whether what grows in a situation is no more than rounding to all its guards, so that rounding says where it goes. On a
    * ramp it does not: what turns back by rounding comes again, with the ramp further on.

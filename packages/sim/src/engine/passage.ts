@@ -40,6 +40,15 @@ export function passageBetween(from: Situation, to: Situation, elapsed: number, 
   return { to, same: n === m && isZero(offset) && isUnit(matrix, n), matrix, offset };
 }
 
+/** Writes the state that a passage makes of one of m parts. */
+export function carryOver({ to, matrix, offset }: Passage, z: Float64Array, m: number, result: Float64Array): void {
+  for (let k = 0, at = 0; k < to.stateCount; k++) {
+    let value = offset[k]!;
+    for (let i = 0; i < m; i++, at++) value += matrix[at]! * z[i]!;
+    result[k] = value;
+  }
+}
+
 function isZero(offset: Float64Array): boolean {
   for (let k = 0; k < offset.length; k++) if (offset[k] !== 0) return false;
   return true;

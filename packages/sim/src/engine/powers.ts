@@ -1,5 +1,8 @@
 import { NumberMemory } from '../core/number-memory.ts';
 
+/** A part of the state that decays by less than this is stepped by what it changes, not by where it aims. */
+export const NEARLY_STILL = 0.9;
+
 /**
  * The exponentials exp(-rates[k] t) at one time. They are kept until another time is asked for: the root of one guard, the
  * test of the others against it and the step to it share them. One serves one run.

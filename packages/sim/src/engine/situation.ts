@@ -3,6 +3,7 @@ import type { Mode, Readout } from '../network/mode.ts';
 import type { Frame } from '../trace/frame.ts';
 import type { ArmedGuard } from './armed-guards.ts';
 import { GuardLines } from './guard-lines.ts';
+import { Outlook } from './outlook.ts';
 import type { Program } from './program.ts';
 import { SituationFrame } from './situation-frame.ts';
 import type { Succession } from './succession.ts';
@@ -46,6 +47,8 @@ export class Situation {
   isDoubtful = false;
   /** True when the inputs stand still. */
   steady = true;
+  /** What becomes of it for all states, where it has one state at most and nothing stands against it. */
+  outlook: Outlook | undefined;
   readonly pieces: readonly number[];
   readonly states: readonly number[];
   /** Input values at local time 0, then 1. */
@@ -171,6 +174,9 @@ export class Situation {
 
     const aim = this.farthestAim();
     this.noise = aim > 4 * voltScale ? 16 * EPSILON * aim : 0;
+
+    const isPlain = n <= 1 && this.idle === 0 && this.steady && !this.drifts && this.noise === 0;
+    this.outlook = isPlain && !this.isDoubtful ? new Outlook() : undefined;
 
     lines.workOut(this, voltScale);
     this.rows = lines.rows;

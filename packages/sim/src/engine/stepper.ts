@@ -5,8 +5,12 @@ import { crossingError } from './conditioning.ts';
 import { CrossingFinder } from './crossing.ts';
 import { EndingSearch } from './ending-search.ts';
 import { EventCounter, type StepLimits } from './event-counter.ts';
+import { ForeseenStep } from './foreseen-step.ts';
 import { GuardCheck } from './guard-check.ts';
 import { type FailureCode, failureMessage } from './outcome.ts';
+import { NO_GUARD } from './outlook.ts';
+import { carryOver } from './passage.ts';
+import { NEARLY_STILL } from './powers.ts';
 import { whyNoTimePasses } from './standstill.ts';
 import type { Program } from './program.ts';
 import { startRun } from './run-start.ts';
@@ -14,15 +18,11 @@ import type { Situation } from './situation.ts';
 import { SituationGraph } from './situation-graph.ts';
 import type { Snapping } from './snapping.ts';
 import type { Standing } from './standing.ts';
-import type { Passage, Succession } from './succession.ts';
+import type { Succession } from './succession.ts';
 import { SuccessionFinder } from './succession-finder.ts';
 import { voltScale } from './volt-scale.ts';
 
 const EPSILON = Number.EPSILON;
-/** A part of the state that decays by less than this is stepped by what it changes, not by where it aims. */
-const NEARLY_STILL = 0.9;
-/** In place of a guard's number where there is none. */
-const NO_GUARD = -1;
 
 /**
  * Takes a run of a program from event to event. Within a situation everything is a sum of exponentials, so a step is exact
@@ -36,12 +36,13 @@ export class Stepper {
   readonly agenda: Agenda;
   readonly check: GuardCheck;
   readonly counter: EventCounter;
-  private readonly finder: CrossingFinder;
+  readonly finder: CrossingFinder;
   readonly successions: SuccessionFinder;
   private readonly seesSegments: boolean;
   private readonly seesEvents: boolean;
   private readonly search: EndingSearch;
   readonly amplitudes: Float64Array;
+  private readonly foreseen: ForeseenStep;
   /** Absent where the run never began. */
   situation: Situation | undefined;
   /** The modal state at the last event. */
@@ -61,10 +62,7 @@ export class Stepper {
   /** Why the run cannot go on; undefined as long as it can. */
   failure: { code: FailureCode; message: string; parts: readonly string[] } | undefined;
 
-  /**
-   * A run of the program from time 0, from a checkpoint of the same program, or from where a run of another version of
-   * the circuit stands.
-   */
+  /** A run of the program from where `startRun` says. */
   constructor(
     readonly program: Program,
     private readonly audience: Audience,
@@ -88,6 +86,7 @@ export class Stepper {
     this.amplitudes = memory.row(most);
     this.counter = new EventCounter(branches.length + reactors.length);
     this.search = new EndingSearch(this.finder, this.check);
+    this.foreseen = new ForeseenStep(this);
     this.seesSegments = audience.seesSegments;
     this.seesEvents = audience.seesEvents;
     const { situation, shown } = startRun(this, from);
@@ -118,6 +117,15 @@ export class Stepper {
   /** Handles the next event, and the time before it; false when `until` comes first or the run failed. */
   step(until: number, limits: StepLimits): boolean {
     const situation = this.situation!;
+    const { outlook } = situation;
+    if (outlook !== undefined && this.check.noise === 0 && this.snapping === undefined) {
+      if (outlook.covers(situation, this.z[0]!)) return this.foreseen.take(situation, outlook, until, limits);
+    }
+    return this.stepByLooking(situation, until, limits);
+  }
+
+  /** The same by a look at the guards. */
+  stepByLooking(situation: Situation, until: number, limits: StepLimits): boolean {
     const { rest, stateCount: n } = situation;
     const { z, amplitudes, check } = this;
     for (let k = 0; k < n; k++) amplitudes[k] = z[k]! - rest[k]!;
@@ -164,7 +172,7 @@ export class Stepper {
   }
 
   /** Shows the observers the time up to `elapsed` in the situation, as far as they have not seen it. */
-  private show(): void {
+  show(): void {
     const { elapsed } = this;
     if (elapsed <= this.shown) return;
     if (this.seesSegments) this.audience.segment(this);
@@ -196,7 +204,7 @@ export class Stepper {
 
   /** Reads the time off the agenda, which has gone on. */
   readTime(): void {
-    ({ high: this.time, low: this.timeLow } = this.agenda.now);
+    this.agenda.tellTime(this);
   }
 
   /** Where transistors may drive each other on: whether the circuit goes on in another state, or this is not decided. */
@@ -212,11 +220,11 @@ export class Stepper {
     return true;
   }
 
-  private successionOf(situation: Situation, g: number): Succession {
+  successionOf(situation: Situation, g: number): Succession {
     return situation.afterGuard[g] ?? this.successions.ofGuard(situation, g, this.elapsed);
   }
 
-  private followAgenda(situation: Situation): void {
+  followAgenda(situation: Situation): void {
     const { agenda, successions, elapsed } = this;
     const input = agenda.nextInput;
     if (input >= 0) {
@@ -231,14 +239,19 @@ export class Stepper {
   }
 
   /** Shows an event, lets its reaction schedule, and takes up the next situation. */
-  private follow(succession: Succession, guard: number): void {
+  follow(succession: Succession, guard: number): void {
     if (this.seesEvents || succession.schedules || this.counter.nearLimit) this.react(succession, guard);
     const { passage } = succession;
     if (!passage) {
       this.fail('short', succession.shortedParts!);
       return;
     }
-    if (!passage.same) this.carryOver(passage, this.situation!.stateCount);
+    if (!passage.same) {
+      const { z, spare } = this;
+      carryOver(passage, z, this.situation!.stateCount, spare);
+      this.z = spare;
+      this.spare = z;
+    }
     this.situation = passage.to;
     const { back } = succession;
     if (back >= 0) this.check.back.add(back);
@@ -259,26 +272,13 @@ export class Stepper {
     if (this.seesEvents) this.audience.event(succession, guard, this);
     if (this.counter.nearLimit) this.counter.note(succession.part);
     if (!succession.schedules) return;
-    const { reactor } = succession;
-    const { cancel, schedule } = succession.reaction!;
-    for (const slot of cancel) agenda.cancel(reactor, slot);
-    for (const { slot, after, event } of schedule) agenda.schedule(reactor, slot, after, event);
-  }
-
-  /** Takes the state over into the modes of the next situation. */
-  private carryOver({ to, matrix, offset }: Passage, m: number): void {
-    const { z, spare } = this;
-    for (let k = 0, at = 0; k < to.stateCount; k++) {
-      let value = offset[k]!;
-      for (let i = 0; i < m; i++, at++) value += matrix[at]! * z[i]!;
-      spare[k] = value;
-    }
-    this.z = spare;
-    this.spare = z;
+    const { reactor, reaction } = succession;
+    for (const slot of reaction!.cancel) agenda.cancel(reactor, slot);
+    for (const { slot, after, event } of reaction!.schedule) agenda.schedule(reactor, slot, after, event);
   }
 
   /** Counts an event, `later` than the one before or at the same instant; false when the run may not go on. */
-  private count(later: boolean, limits: StepLimits, until: number): boolean {
+  count(later: boolean, limits: StepLimits, until: number): boolean {
     return this.counter.count(later) || this.mayGoOn(limits, until);
   }
 
