@@ -12,32 +12,92 @@ function transistor(name: string, polarity: string, joined: readonly [string, st
   return { name, kind: 'transistor', polarity, base, collector, emitter, ...more };
 }
 
+/** What flows by its law from each terminal of a part to the part (A), at voltages of all nets (V). */
+function currentsInto(part: FilePart, at: (net: string) => number): readonly (readonly [string, number])[] {
+  const value = (name: string): number => part[name] as number;
+  const net = (name: string): string => part[name] as string;
+  if (part.kind === 'resistor') {
+    const current = (at(net('a')) - at(net('b'))) / value('resistance');
+    return [
+      [net('a'), current],
+      [net('b'), -current],
+    ];
+  }
+  // Of a transistor the base is a junction, and the collector carries what it amplifies or what saturation lets through.
+  const sign = part['polarity'] === 'npn' ? 1 : -1;
+  const [base, collector, emitter] = [net('base'), net('collector'), net('emitter')];
+  const through = (terminal: string, drop: number): number =>
+    Math.max(0, (sign * (at(terminal) - at(emitter)) - drop) / value('slope'));
+  const ofBase = through(base, value('forward'));
+  const ofCollector = Math.min(value('gain') * ofBase, through(collector, value('saturation')));
+  return [
+    [base, sign * ofBase],
+    [collector, sign * ofCollector],
+    [emitter, -sign * (ofBase + ofCollector)],
+  ];
+}
+
+/** What flows into each net that no source or capacitor holds: 0 A by Kirchhoff's law. */
+function leftOver(parts: readonly FilePart[], at: (net: string) => number): number[] {
+  const sums = new Map<string, number>();
+  for (const part of parts) {
+    if (part.kind !== 'resistor' && part.kind !== 'transistor') continue;
+    for (const [net, current] of currentsInto(part, at)) sums.set(net, (sums.get(net) ?? 0) + current);
+  }
+  return [...sums].filter(([net]) => !['ground', 'rail', 'c'].includes(net)).map(([, sum]) => sum);
+}
+
+/** The platform lamp's driver of Fernhollow Junction, with a transistor too many that takes the base current of the other. */
+const robbed: readonly FilePart[] = [
+  capacitor('C1', 'c', 'ground', 1e-7, { initial: -7 }),
+  resistor('R1', 'e', 'ground', 100),
+  resistor('R2', 'b', 'c', 100),
+  resistor('R3', 'x', 'c', 10e3),
+  transistor('T1', 'pnp', ['x', 'c', 'e'], { forward: 0.1, saturation: 0.1, slope: 1, gain: 100 }),
+  transistor('T2', 'pnp', ['b', 'x', 'e'], { forward: 0.9, saturation: 0.01, slope: 1, gain: 10 }),
+];
+
 /**
- * The bell driver of Fernhollow Junction, wired wrongly: the base of either transistor hangs on the other one. While T2 is
- * taken to conduct into T1, T1 has no consistent piece, so moving one branch at a time goes back and forth.
+ * Two transistors of which the second holds the first one back, so that their strays would swing: as soon as a contact has
+ * let them conduct, the supply breaks down to 1 V.
  */
-const crossed: readonly FilePart[] = [
-  supply(10),
-  resistor('R1', 'e', 'rail', 400e3),
-  resistor('R2', 'x', 'rail', 60e3),
-  resistor('R3', 'y', 'ground', 40e3),
-  capacitor('C1', 'c', 'rail', 20e-9, { initial: -5 }),
-  transistor('T1', 'npn', ['x', 'c', 'e'], { forward: 1, saturation: 0.1, slope: 1, gain: 20 }),
-  transistor('T2', 'pnp', ['y', 'x', 'e'], { forward: 1, saturation: 0.05, slope: 5, gain: 50 }),
+const heldBack: readonly FilePart[] = [
+  supply(10, { changes: [{ at: 4e-3, voltage: 1, over: 0 }] }),
+  { name: 'S1', kind: 'button', a: 'b', b: 'rail', resistance: 100, presses: [{ at: 3e-3, for: 5e-3 }] },
+  resistor('R1', 'x', 'y', 100),
+  resistor('R2', 'x', 'ground', 1e6),
+  resistor('R3', 'b', 'x', 1e3),
+  resistor('R4', 'e', 'rail', 500),
+  transistor('T1', 'pnp', ['e', 'x', 'rail'], { forward: 0.9, saturation: 0.01, slope: 1, gain: 10 }),
+  transistor('T2', 'npn', ['b', 'y', 'e'], { forward: 0.6, saturation: 0.1, slope: 10, gain: 10 }),
+  transistor('T3', 'npn', ['y', 'e', 'ground'], { forward: 0.6, saturation: 0.1, slope: 50, gain: 100 }),
 ];
 
 describe('a run in which branches find no rest one by one', () => {
   test('begins in the state that is consistent', () => {
-    const trace = storedRun(crossed, 1e-6);
-    // By hand: x lies above e by the forward voltage of T1, so T2, whose collector it is, has no current in it. T1 is
-    // saturated: its collector stands at 5 V. All currents into e go through the base of T2, and are 0 A together:
-    // (10 - e) / 400k + (9 - e) / (60k + 1) + (4.9 - e) / 1 = (e - 1) / (40k + 5).
-    const conductances = [1 / 400e3, 1 / 60001, 1, 1 / 40005];
-    const driven = 10 * conductances[0]! + 9 * conductances[1]! + 4.9 * conductances[2]! + conductances[3]!;
-    const e = driven / conductances.reduce((sum, one) => sum + one, 0);
-    expect(trace.at({ net: 'c' }, 0)).toBeCloseTo(5, 12);
+    const trace = storedRun(robbed, 1e-9);
+    // By hand: T2 is saturated and leaves T1 less than its forward voltage. All currents into e are 0 A together:
+    // (0 - e) / 100 = (e - 0.9 + 7) / 101 + (e - 0.01 + 7) / 10001.
+    const conductances = [1 / 100, 1 / 101, 1 / 10001];
+    const e = -(6.1 * conductances[1]! + 6.99 * conductances[2]!) / conductances.reduce((sum, one) => sum + one, 0);
     expect(trace.at({ net: 'e' }, 0)).toBeCloseTo(e, 12);
-    expect(trace.at({ net: 'x' }, 0)).toBeCloseTo(e + 1 + (9 - e) / 60001, 12);
+    expect(trace.at({ net: 'x' }, 0)).toBeCloseTo(e - 0.01 - (e + 6.99) / 10001, 12);
+    for (const sum of leftOver(robbed, (net) => (net === 'ground' ? 0 : trace.at({ net }, 0)))) {
+      // Rounding of 7 V across 1 ohm, times a gain of 100.
+      expect(Math.abs(sum)).toBeLessThan(1e-11);
+    }
+  });
+
+  test('goes on in the state that is consistent', () => {
+    const trace = storedRun(heldBack, 6e-3);
+    const [at, closed] = [5e-3, resistor('S1', 'b', 'rail', 100)];
+    const sums = leftOver([...heldBack, closed], (net) => (net === 'ground' ? 0 : trace.at({ net }, at)));
+    expect(sums).toHaveLength(4);
+    for (const sum of sums) expect(Math.abs(sum)).toBeLessThan(1e-11);
+    // T2 and T3 conduct, T1 does not.
+    expect(trace.at({ net: 'y' }, at)).toBeGreaterThan(0.6);
+    expect(trace.at({ net: 'b' }, at) - trace.at({ net: 'e' }, at)).toBeGreaterThan(0.6);
+    expect(1 - trace.at({ net: 'e' }, at)).toBeLessThan(0.9);
   });
 });
 
