@@ -247,6 +247,18 @@ describe('a mode that takes up other numbers', () => {
     expect(renews([1e-6, 1e-12], [1e-6, 1e-11])).toBe(false);
   });
 
+  test('has the capacitances of now where it is first met after they have changed, in a tree that was met before', () => {
+    const compiler = new ModeCompiler(charged(1e-6, 1e-7));
+    const mode = asMode(compiler.compile(lawsOf(ladder)));
+    expect(compiler.renew(charged(3e-6, 2e-7))).toBe(true);
+    const [source, , joining] = lawsOf(ladder) as [OwnLaw, OwnLaw, OwnLaw];
+    const other = [source, thevenin(2e4), joining];
+    expect(numbersOf(asMode(compiler.compile(other)))).toEqual(numbersOf(compile(charged(3e-6, 2e-7), other)));
+    // The one before has them as soon as it is renewed, and not again the former ones.
+    expect(compiler.compile(lawsOf(ladder), mode)).toBe(mode);
+    expect(numbersOf(mode)).toEqual(numbersOf(compile(charged(3e-6, 2e-7), lawsOf(ladder))));
+  });
+
   test('leaves the network of its compiler as it was where it cannot be renewed', () => {
     const compiler = new ModeCompiler(charged(1e-6, 1e-7));
     const mode = asMode(compiler.compile(lawsOf(ladder)));
