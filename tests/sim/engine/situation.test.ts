@@ -115,6 +115,37 @@ describe('Situation: where its states tend', () => {
   });
 });
 
+describe('Situation.speedOf()', () => {
+  /** How fast the voltage of a node changes (V/s) at a local time, from a state of given capacitor voltages at its start. */
+  function speedAt(mode: Mode, node: number, voltages: readonly number[], inputs: Inputs, time: number): number {
+    const situation = situationOf(mode, inputs);
+    const z = Float64Array.from(new ModeState(mode, voltages, inputs).stateAt(time));
+    return situation.speedOf(mode.nodes.at(node), z, time);
+  }
+
+  test('follows the exponential: (9 V - 2 V) / RC exp(-t / RC)', () => {
+    for (const time of [0, 0.004, 0.03]) {
+      expect(speedAt(charging, 2, [2], { values: [9] }, time)).toBeCloseTo(700 * Math.exp(-time / 0.01), 10);
+      expect(speedAt(charging, 1, [2], { values: [9] }, time)).toBeCloseTo(0, 10);
+    }
+  });
+
+  test('follows a ramp S and what is left of the state: S - (v0 - u0 + S RC) / RC exp(-t / RC)', () => {
+    const inputs = { values: [1], slopes: [50] };
+    for (const time of [0, 0.004, 0.03]) {
+      expect(speedAt(charging, 2, [2], inputs, time)).toBeCloseTo(50 - 150 * Math.exp(-time / 0.01), 10);
+      expect(speedAt(charging, 1, [2], inputs, time)).toBeCloseTo(50, 10);
+    }
+  });
+
+  test('is that of what drifts: 2 mA / 1 uF, and 3/4 of a ramp behind capacitors in series', () => {
+    for (const time of [0, 0.004]) {
+      expect(speedAt(filling, 1, [3], { values: [] }, time)).toBeCloseTo(2000, 9);
+      expect(speedAt(series, 2, [-1, 3], { values: [2], slopes: [8] }, time)).toBeCloseTo(6, 12);
+    }
+  });
+});
+
 describe('Situation.curves', () => {
   /** Where the drifts of two states follow two inputs and the constant 1 so much each (per second). */
   const drifting = (...rows: readonly (readonly [first: number, second: number])[]): Mode => {

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { standardDevices } from '#sim/device/standard-devices.ts';
 import type { Checkpoint } from '#sim/engine/checkpoint.ts';
 import { Driver } from '#sim/engine/driver.ts';
+import type { Outcome } from '#sim/engine/outcome.ts';
 import { buildProgram } from '#sim/engine/program.ts';
 import { runCircuit } from '#sim/run/simulate.ts';
 import { StoredTrace } from '#sim/trace/recorder.ts';
@@ -177,6 +178,35 @@ describe('a flip-flop of two transistors', () => {
     const drawn = [...flipFlop(9, [1e3, 1e3], [10e3, 10e3]), ...both, ...strays('ground', 10e-12)];
     const outcome = runCircuit(circuitOf(drawn), { until: 1, observers: [] });
     expect(outcome.code).toBe('undecided');
+  });
+});
+
+describe('two transistors that hold each other where their strays would swing', () => {
+  // Each drives the other on, and R2 holds the first one back: once the supply has come down, neither can stay as it is.
+  const latch = [
+    supply(0, { changes: [0.001, 0.005].map((at) => ({ at, voltage: at < 0.002 ? 10 : 0.5, over: 1e-3 })) }),
+    resistor('R1', 'b1', 'm', 1e3),
+    resistor('R2', 'b1', 'c1', 10e3),
+    resistor('R3', 'm', 'c2', 2e3),
+    resistor('R4', 'm', 'ground', 1e6),
+    amplifier('T1', ['b1', 'c1', 'ground'], { forward: 0.6, saturation: 0.1, slope: 10 }),
+    amplifier('T2', ['c1', 'c2', 'rail'], { polarity: 'pnp', gain: 10, forward: 0.1, saturation: 0.01, slope: 5 }),
+  ];
+
+  test('end the run by name, when and where those with drawn strays ring', () => {
+    const run = (more: readonly FilePart[]): Outcome =>
+      runCircuit(circuitOf([...latch, ...more]), { until: 0.02, observers: [] });
+    const outcome = run([]);
+    expect(outcome).toMatchObject({ code: 'grows', parts: ['T1', 'T2'] });
+    for (const [first, second] of [
+      [1e-9, 1e-12],
+      [1e-12, 1e-9],
+    ] as const) {
+      const drawn = run([capacitor('CS1', 'b1', 'ground', first), capacitor('CS2', 'c1', 'rail', second)]);
+      expect(drawn.code).toBe('rings');
+      // 9.5 V/ms through a nanofarad is 10 uA: with 1 kohm and 3 kohm, up to some tens of millivolts, of 9.5 V in a millisecond.
+      expect(Math.abs(drawn.time - outcome.time)).toBeLessThan(1e-5);
+    }
   });
 });
 

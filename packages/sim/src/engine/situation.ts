@@ -238,7 +238,7 @@ export class Situation {
     let speed = 0;
     for (let k = 0; k < this.stateCount; k++) {
       const left = z[k]! - rest[k]! - drift[k]! * elapsed;
-      speed += readout.state[k]! * (drift[k]! - (rates[k] === 0 ? 0 : rates[k]! * left));
+      speed += readout.state[k]! * (drift[k]! - rates[k]! * left);
     }
     for (let j = 0; j < inputSlopes.length; j++) speed += readout.input[j]! * inputSlopes[j]!;
     return speed;
