@@ -26,6 +26,12 @@ describe('batches', () => {
     expect(inSight('why', 'look')).toEqual([['circuit', 'words'], ['look'], ['intro', 'numbers', 'why'], ['ring']]);
   });
 
+  test('where runs are quick, traces in sight go before what needs no run', () => {
+    const inSight = (...ids: string[]): string[][] => batches(document, all, (id) => ids.includes(id), true);
+    expect(inSight('why', 'look')).toEqual([['look'], ['circuit', 'words'], ['intro', 'numbers', 'why'], ['ring']]);
+    expect(inSight('why')).toEqual([['circuit', 'words'], ['intro', 'numbers', 'why'], ['look'], ['ring']]);
+  });
+
   test('only the cells asked for are in them', () => {
     expect(batches(document, ['why', 'look'])).toEqual([['look'], ['why']]);
     expect(batches(document, [])).toEqual([]);

@@ -36,7 +36,8 @@ export class ForeseenTurns {
   private queue: readonly AskedTurn[] = [];
   private current: Turn | undefined;
   private limit: ReturnType<typeof setTimeout> | undefined;
-  private isQuick = false;
+  /** Whether the page waited for its last results for no longer than a blink. */
+  isQuick = false;
 
   /**
    * @param columns columns of a trace lane.

@@ -223,7 +223,9 @@ export class RunController implements ReactiveController {
     const studies = new Set(cellsOf(document).flatMap((cell) => (isStudyCell(cell) ? [cell.id] : [])));
     this.busy.add('cells');
     const others = waiting(this.states).filter((id) => !studies.has(id));
-    this.client.run({ text, batches: batches(document, others, (id) => this.turns.isInSight(id)), columns: COLUMNS });
+    const inSight = (id: string): boolean => this.turns.isInSight(id);
+    const inOrder = batches(document, others, inSight, this.foreseen.isQuick);
+    this.client.run({ text, batches: inOrder, columns: COLUMNS });
     this.runStudies(document, text);
   }
 

@@ -5,15 +5,18 @@ import { boardOf, cellsOf, type PageCell } from './cells.ts';
 /**
  * Sorts cells that are to be computed into batches: cells that share a run, and notes with the cells they quote, are
  * computed together, so that no run is made twice; batches are apart, so that a long run keeps only its own cells
- * waiting. What needs no run comes first, then what is in sight, traces before all, the rest in page order.
+ * waiting. What needs no run comes first, then what is in sight, traces before all, the rest in page order. Where runs are
+ * quick, traces in sight come first of all.
  *
  * @param ids the cells to compute, all of them on the page.
  * @param inSight whether a cell is in sight; where that is not known, none is.
+ * @param areQuick whether nobody notices how long a run takes.
  */
 export function batches(
   document: Json,
   ids: readonly string[],
   inSight: (id: string) => boolean = () => false,
+  areQuick = false,
 ): string[][] {
   const cells = new Map(cellsOf(document).map((cell) => [cell.id, cell]));
   const groups: Group[] = [];
@@ -35,7 +38,8 @@ export function batches(
     return seen.some(({ kind }) => kind === 'trace') ? 0 : seen.length > 0 ? 1 : 2;
   };
   const inOrder = withRun.map((group) => group.cells).sort((a, b) => rank(a) - rank(b) || earliest(a) - earliest(b));
-  return [first, ...inOrder]
+  const isAhead = (batch: readonly PageCell[]): boolean => areQuick && rank(batch) === 0;
+  return [...inOrder.filter(isAhead), first, ...inOrder.filter((batch) => !isAhead(batch))]
     .filter((batch) => batch.length > 0)
     .map((batch) => batch.sort((a, b) => a.index - b.index).map((cell) => cell.id));
 }

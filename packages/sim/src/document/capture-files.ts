@@ -1,7 +1,7 @@
 import { CaptureReader, type CaptureRequest } from '../capture/capture-reader.ts';
 import { checkBoards } from './board-table.ts';
 import { captureRequest, isInline } from './capture-request.ts';
-import { checkPage } from './check-page.ts';
+import { CheckedPage } from './check-page.ts';
 import type { NotebookDocument } from './notebook-document.ts';
 
 /** A file that a capture cell names. */
@@ -19,7 +19,7 @@ export interface CaptureFile {
 /** The files that the capture cells of a document name, those of faulty cells left out. @param only ids of the cells wanted. */
 export function captureFiles(document: NotebookDocument, only?: readonly string[]): CaptureFile[] {
   const table = checkBoards(document);
-  return checkPage(document.page, table).flatMap((checked) => {
+  return new CheckedPage(document.page, table).cells.flatMap((checked) => {
     if (!checked.ok || checked.cell.kind !== 'capture' || isInline(checked.cell)) return [];
     if (only?.includes(checked.key) === false) return [];
     const board = table.boards.get(checked.cell.board);

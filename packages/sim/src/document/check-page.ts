@@ -28,40 +28,86 @@ export type CheckedCell =
     };
 
 /**
- * Reads all cells of a page and checks every name they use: boards, nets, parts, timers, and quotes of other cells.
- *
- * @param formulas the formulas of the page; without them no fault is found inside the text of a formula.
- * @param known what was found of cells before.
+ * The cells of a page, each read and checked when it is first asked for, with every name it uses: boards, nets, parts,
+ * timers, and quotes of other cells.
  */
-export function checkPage(
-  page: readonly unknown[],
-  table: BoardTable,
-  formulas: FormulaTable = new FormulaTable(page, table, undefined),
-  known?: KnownChecks,
-): CheckedCell[] {
-  const byId = new Map(page.map((data, index) => [cellKey(data, index), data]));
-  const checkOne = (data: unknown, index: number): CheckedCell => {
+export class CheckedPage {
+  readonly #page: readonly unknown[];
+  readonly #table: BoardTable;
+  readonly #formulas: FormulaTable;
+  readonly #known: KnownChecks | undefined;
+  readonly #data: ReadonlyMap<string, unknown>;
+  readonly #places: ReadonlyMap<string, number>;
+  readonly #found = new Map<number, CheckedCell>();
+  #targets: QuoteTargets | undefined;
+
+  /**
+   * @param formulas the formulas of the page; without them no fault is found inside the text of a formula.
+   * @param known what was found of cells before.
+   */
+  constructor(
+    page: readonly unknown[],
+    table: BoardTable,
+    formulas: FormulaTable = new FormulaTable(page, table, undefined),
+    known?: KnownChecks,
+  ) {
+    this.#page = page;
+    this.#table = table;
+    this.#formulas = formulas;
+    this.#known = known;
+    this.#data = new Map(page.map((data, index) => [cellKey(data, index), data]));
+    this.#places = new Map(page.map((data, index) => [cellKey(data, index), index]));
+  }
+
+  /** Keys of all cells, in page order. */
+  get keys(): string[] {
+    return [...this.#places.keys()];
+  }
+
+  /** All cells, in page order. */
+  get cells(): CheckedCell[] {
+    return this.#page.map((_, index) => this.#at(index));
+  }
+
+  /** The cell with this key; undefined where there is none. */
+  cell(key: string): CheckedCell | undefined {
+    const index = this.#places.get(key);
+    return index === undefined ? undefined : this.#at(index);
+  }
+
+  #at(index: number): CheckedCell {
+    const found = this.#found.get(index) ?? this.#withQuotes(this.#checked(index), index);
+    this.#found.set(index, found);
+    return found;
+  }
+
+  #checked(index: number): CheckedCell {
+    const data = this.#page[index];
+    const board = this.#known === undefined ? undefined : onlyNeeded(data, this.#table);
+    if (this.#known === undefined || board === undefined || !isObject(data)) return this.#check(data, index);
+    return this.#known.cell(data, index, board, () => this.#check(data, index));
+  }
+
+  #check(data: unknown, index: number): CheckedCell {
     const at = { place: `page[${index}]`, label: cellLabel(data, index) };
     const key = cellKey(data, index);
     const read = readCell(data, index);
     if (!read.ok) return { ok: false, key, at, data, issues: read.issues };
-    const issues = cellIssues(read.cell, table, formulas, byId, at);
+    const issues = cellIssues(read.cell, this.#table, this.#formulas, this.#data, at);
     return issues.length > 0 ? { ok: false, key, at, data, issues } : { ok: true, key, at, cell: read.cell };
-  };
-  const cells = page.map((data, index) => {
-    const board = known === undefined ? undefined : onlyNeeded(data, table);
-    if (known === undefined || board === undefined || !isObject(data)) return checkOne(data, index);
-    return known.cell(data, index, board, () => checkOne(data, index));
-  });
-  const targets: QuoteTargets = {
-    cells: cells.map(({ key }) => key),
-    names: new Map(page.map((data, index) => [cellKey(data, index), quotableNames(data, table)])),
-  };
-  return cells.map((checked, index) => {
+  }
+
+  #withQuotes(checked: CheckedCell, index: number): CheckedCell {
     if (!checked.ok || checked.cell.kind !== 'note') return checked;
-    const issues = quoteIssues(checked.cell, targets, checked.at);
-    return issues.length > 0 ? { ok: false, key: checked.key, at: checked.at, data: page[index], issues } : checked;
-  });
+    this.#targets ??= {
+      cells: this.#page.map((data, place) => cellKey(data, place)),
+      names: new Map([...this.#data].map(([key, data]) => [key, quotableNames(data, this.#table)])),
+    };
+    const issues = quoteIssues(checked.cell, this.#targets, checked.at);
+    return issues.length > 0
+      ? { ok: false, key: checked.key, at: checked.at, data: this.#page[index], issues }
+      : checked;
+  }
 }
 
 /** The board of a cell that depends on nothing else; undefined for other cells. */

@@ -3,7 +3,7 @@ import { runCircuit } from '../run/simulate.ts';
 import { runJobs } from '../study/study.ts';
 import { type BoardTable, checkBoards, type GoodBoard } from './board-table.ts';
 import { readShow, readTake, readTimer, type RunNames, runNames } from './cell-names.ts';
-import { type CheckedCell, checkPage } from './check-page.ts';
+import { type CheckedCell, CheckedPage } from './check-page.ts';
 import { explanationObserver } from './ask-explanations.ts';
 import { computeAsk } from './compute-ask.ts';
 import { computeBoard } from './compute-board.ts';
@@ -38,7 +38,7 @@ import { shortName } from './short-name.ts';
 export class DocumentComputation {
   readonly #options: ComputeOptions;
   readonly #table: BoardTable;
-  readonly #cells: ReadonlyMap<string, CheckedCell>;
+  readonly #page: CheckedPage;
   readonly #formulas: FormulaTable;
   readonly #explanations = new Map<string, string>();
   readonly #results = new Map<string, CellResult>();
@@ -48,20 +48,19 @@ export class DocumentComputation {
     this.#options = options;
     this.#table = checkBoards(document, standardKinds, options.checks);
     this.#formulas = new FormulaTable(document.page, this.#table, options.formulas);
-    const checked = checkPage(document.page, this.#table, this.#formulas, options.checks);
-    this.#cells = new Map(checked.map((cell) => [cell.key, cell]));
+    this.#page = new CheckedPage(document.page, this.#table, this.#formulas, options.checks);
   }
 
   /** Keys of all cells, in page order. */
   get keys(): string[] {
-    return [...this.#cells.keys()];
+    return this.#page.keys;
   }
 
   /** Computes cells and what they need: all runs first, then what only quotes. */
   compute(keys: readonly string[]): void {
     const needed = new Set(keys);
     for (const key of needed) {
-      const cell = this.#cells.get(key);
+      const cell = this.#page.cell(key);
       if (cell?.ok !== true) continue;
       // A set visits what is added while it is walked through, so this finds what is needed in turn.
       for (const need of cellNeeds(cell.cell)) if (!this.#isKnown(need, cell.cell)) needed.add(need);
@@ -90,7 +89,7 @@ export class DocumentComputation {
   }
 
   #withoutRun(key: string): CellResult {
-    const cell = this.#cells.get(key);
+    const cell = this.#page.cell(key);
     if (cell === undefined) return noSuchCell(key, this.keys);
     if (!cell.ok) return faulty(cellKindText(cell.data), cell.issues);
     if (cell.cell.kind === 'note') return computeNote(cell.cell, (id) => this.resultOf(id));
@@ -117,7 +116,7 @@ export class DocumentComputation {
 
   /** The result of a cell; of a formula only where it is there, so that a circle, which no file may have, ends. */
   readonly #done = (id: string): CellResult | undefined => {
-    const cell = this.#cells.get(id);
+    const cell = this.#page.cell(id);
     return this.#results.get(id) ?? (cell?.ok === true && cell.cell.kind === 'formula' ? undefined : this.resultOf(id));
   };
 
@@ -125,7 +124,7 @@ export class DocumentComputation {
   #sharedRuns(keys: readonly string[]): SharedRun[] {
     const runs = new Map<string, SharedRun>();
     for (const key of keys) {
-      const checked = this.#cells.get(key);
+      const checked = this.#page.cell(key);
       if (checked?.ok !== true) continue;
       const { cell } = checked;
       if (!isRunCell(cell)) continue;
@@ -140,7 +139,7 @@ export class DocumentComputation {
 
   /** Has the run behind the answer of a question say what it says about it. */
   #explain(key: string, runs: readonly SharedRun[]): void {
-    const checked = this.#cells.get(key);
+    const checked = this.#page.cell(key);
     const found =
       checked?.ok === true && checked.cell.kind === 'ask' ? this.#formulas.resolve(checked.cell.answer) : undefined;
     if (found?.ok !== true || found.named.kind !== 'reading') return;
@@ -215,7 +214,7 @@ export class DocumentComputation {
   /** The study cells among the keys. */
   #studyCells(keys: readonly string[]): CheckedStudy[] {
     return keys.flatMap((key) => {
-      const checked = this.#cells.get(key);
+      const checked = this.#page.cell(key);
       if (checked?.ok !== true) return [];
       const { cell } = checked;
       return isStudyCell(cell) ? [{ ...checked, cell }] : [];

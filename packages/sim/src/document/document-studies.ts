@@ -4,7 +4,7 @@ import type { ClaimTrials } from '../study/claim-trials.ts';
 import type { Study } from '../study/study.ts';
 import { type Captures, isInline } from './capture-request.ts';
 import { checkBoards } from './board-table.ts';
-import { type CheckedCell, checkPage } from './check-page.ts';
+import { type CheckedCell, CheckedPage } from './check-page.ts';
 import { cellNeeds } from './dependencies.ts';
 import { FormulaTable } from './formula-table.ts';
 import type { KnownChecks } from './known-checks.ts';
@@ -42,7 +42,7 @@ export interface DocumentStudiesOptions {
 export function documentStudies(document: NotebookDocument, options: DocumentStudiesOptions = {}): DocumentStudy[] {
   const { only, formulas, claims, captures, maxEvents, checks } = options;
   const table = checkBoards(document, standardKinds, checks);
-  const cells = checkPage(document.page, table, new FormulaTable(document.page, table, formulas), checks);
+  const { cells } = new CheckedPage(document.page, table, new FormulaTable(document.page, table, formulas), checks);
   const wanted = only && withNeeds(only, cells);
   return cells.flatMap((checked) => {
     if (!checked.ok || !isStudyCell(checked.cell) || wanted?.has(checked.key) === false) return [];

@@ -4,7 +4,7 @@ import { standardKinds } from '../device/standard-kinds.ts';
 import { isObject } from '../field/record.ts';
 import type { FormulaParser } from '../formula/index.ts';
 import { checkBoards } from './board-table.ts';
-import { checkPage } from './check-page.ts';
+import { CheckedPage } from './check-page.ts';
 import { cellNeeds, findCircle } from './dependencies.ts';
 import { FormulaTable } from './formula-table.ts';
 import type { KnownChecks } from './known-checks.ts';
@@ -103,7 +103,8 @@ function documentIssues(
   const table = checkBoards(document, standardKinds, checks);
   const boardIssues = [...table.boards.values()].flatMap((board) => board.issues);
   const formulas = new FormulaTable(document.page, table, parser);
-  const cellIssues = checkPage(document.page, table, formulas, checks).flatMap((cell) => (cell.ok ? [] : cell.issues));
+  const { cells } = new CheckedPage(document.page, table, formulas, checks);
+  const cellIssues = cells.flatMap((cell) => (cell.ok ? [] : cell.issues));
   return [...new Set([...boardIssues, ...table.linkIssues, ...cellIssues])];
 }
 
