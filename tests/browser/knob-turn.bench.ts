@@ -20,12 +20,15 @@ const CATEGORIES = ['devtools.timeline', 'disabled-by-default-devtools.timeline'
 interface Turns {
   readonly title: string;
   readonly shiftKey: boolean;
+  /** Keys that turn it up and down. */
+  readonly keys: readonly [up: string, down: string];
 }
 
 const KINDS: readonly Turns[] = [
-  { title: 'along preferred values', shiftKey: false },
-  // By one hundredth each time, which is never foreseen.
-  { title: 'freely', shiftKey: true },
+  { title: 'along preferred values', shiftKey: false, keys: ['ArrowRight', 'ArrowLeft'] },
+  { title: 'freely by one hundredth each time', shiftKey: true, keys: ['ArrowRight', 'ArrowLeft'] },
+  // Every value is a new one: a tenth less is less than a tenth more was.
+  { title: 'freely by a tenth each time, which is never foreseen', shiftKey: true, keys: ['PageUp', 'PageDown'] },
 ];
 
 for (const kind of KINDS) {
@@ -48,13 +51,18 @@ for (const kind of KINDS) {
 }
 
 /** Turns the knob so many times, some turns up and as many down, and tells how long each took to be painted (ms). */
-async function measure(page: Page, { shiftKey }: Turns, first: number, count: number): Promise<number[]> {
+async function measure(
+  page: Page,
+  { shiftKey, keys: [up, down] }: Turns,
+  first: number,
+  count: number,
+): Promise<number[]> {
   const times: number[] = [];
   for (let turn = first; turn < first + count; turn += 1) {
-    const isUp = shiftKey || Math.floor(turn / STRETCH) % 2 === 0;
+    const isUp = Math.floor(turn / STRETCH) % 2 === 0;
     // The same rests every time, at no fixed distance to the frames.
     await page.waitForTimeout(REST * (((turn + 1) * 0.618) % 1));
-    times.push((await turnKnob(page, isUp ? 'ArrowRight' : 'ArrowLeft', shiftKey)).painted);
+    times.push((await turnKnob(page, isUp ? up : down, shiftKey)).painted);
     await untilComputed(page);
   }
   return times;

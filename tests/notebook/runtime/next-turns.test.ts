@@ -46,6 +46,11 @@ describe('nextTurns', () => {
     expect(document).toEqual(withValue(history.document, R1, '130 kΩ'));
   });
 
+  test('gives the values a little beside where a knob stands that does not rest', () => {
+    // By one hundredth, in four digits, as the knob is turned by its keys.
+    expect(next(turned('123 kΩ'))).toEqual(['124.2 kΩ', '121.8 kΩ']);
+  });
+
   test('gives nothing beyond the end of the tape', () => {
     // A knob that turns by ratio goes three decades to either side of where it began.
     expect(next(turned('100 MΩ'))).toEqual(['91 MΩ']);

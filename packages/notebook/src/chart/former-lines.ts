@@ -4,6 +4,9 @@ import { dashedPath } from './dashed-path.ts';
 
 type AnalogLane = Extract<Scene['lanes'][number], { readonly kind: 'analog' }>;
 
+/** Places that differ by less than this share of themselves are drawn alike. */
+const SAME = 1e-9;
+
 /** A line as it would lie over a lane, for as long as lane and axis of time stay where they are. */
 interface LaidOver {
   /** What it was laid out for. */
@@ -44,7 +47,8 @@ export class FormerLines {
   ): LaidOver {
     const places = [top, bottom, y.invert(top), y.invert(bottom), left, right, start, end];
     const kept = this.kept.get(old);
-    if (kept !== undefined && places.every((place, index) => place === kept.places[index])) return kept;
+    if (kept !== undefined && places.every((place, index) => isSame(place, kept.places[index] ?? Number.NaN)))
+      return kept;
     const plot = { left, right };
     const laid = fits(old, y.invert(bottom), y.invert(top))
       ? { places, line: envelopePath(old, y, start, end, plot), dashed: dashedPath(old, y, start, end, plot) }
@@ -52,6 +56,11 @@ export class FormerLines {
     this.kept.set(old, laid);
     return laid;
   }
+}
+
+/** Whether two places are the same but for rounding: a peak at its limit is not the same to the last bit with every turn. */
+function isSame(one: number, other: number): boolean {
+  return Math.abs(one - other) <= SAME * Math.max(1, Math.abs(one));
 }
 
 function fits({ low, high }: SignalLane, least: number, most: number): boolean {

@@ -1,6 +1,7 @@
 import { html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { KnobBounds } from '../edit/bounded-scale.ts';
+import { canTurnFreely, freeTurn, inDigits } from '../edit/free-turn.ts';
 import { knobReach } from '../edit/knob-reach.ts';
 import { type KnobScale, knobScale } from '../edit/knob-scale.ts';
 import { type KnobTick, knobTicks } from '../edit/knob-ticks.ts';
@@ -18,8 +19,6 @@ const PIXELS_PER_STEP = 14;
 const TAP = 4;
 /** Room of one character of a label on the tape (pixels). */
 const CHARACTER = 6.6;
-/** One key press turns a free value by this share of itself. */
-const FREE_STEP = 0.01;
 /** What stands for infinity where only a number can. */
 const NO_LIMIT = 1e13;
 
@@ -98,9 +97,8 @@ export class Knob extends LitElement {
     return knobScale(this.measure, this.nominal ?? this.value ?? 1, this.bounds);
   }
 
-  /** Whole numbers have nothing in between, and the ends beyond all numbers nothing around them. */
   private isFree(shift: boolean, value: number): boolean {
-    return (shift || this.free) && this.measure !== 'count' && value !== 0 && value !== Infinity;
+    return (shift || this.free) && canTurnFreely(this.measure, value);
   }
 
   private written(value: number): string {
@@ -179,17 +177,10 @@ export class Knob extends LitElement {
     if (event.key === 'Home') this.turnTo(this.reach(from).least);
     else if (event.key === 'End') this.turnTo(this.reach(from).greatest);
     else if (turn === undefined) return;
-    else if (this.isFree(event.shiftKey, from)) this.turnTo(this.freely(from, turn));
+    else if (this.isFree(event.shiftKey, from)) this.turnTo(freeTurn(this.scale, from, turn));
     else this.turnTo(this.scale.step(from, turn));
     event.preventDefault();
   };
-
-  /** One small turn away from a value, without resting on preferred values. */
-  private freely(from: number, turn: number): number {
-    const { scale } = this;
-    const size = scale.law === 'ratio' ? from * FREE_STEP : Math.abs(scale.at(scale.position(0) + 1)) / 10;
-    return rounded(Math.min(scale.greatest, Math.max(scale.least, from + turn * size)), 4);
-  }
 
   private readonly grab = (event: PointerEvent): void => {
     if (this.value === undefined || event.button !== 0) return;
@@ -224,7 +215,7 @@ export class Knob extends LitElement {
 
   private turnToPosition(position: number, shift: boolean): void {
     const value = this.scale.at(position);
-    this.turnTo(this.isFree(shift, value) ? rounded(value, 3) : this.scale.snap(value));
+    this.turnTo(this.isFree(shift, value) ? inDigits(value, 3) : this.scale.snap(value));
   }
 }
 
@@ -234,8 +225,4 @@ function tickMark(tick: KnobTick, x: number, width: number): SVGTemplateResult {
   const whole = x - half >= 0 && x + half <= width;
   return svg`<line x1=${x} x2=${x} y1="8" y2=${tick.label === undefined ? 14 : 19} />
     ${tick.label === undefined || !whole ? nothing : svg`<text x=${x} y="31">${tick.label}</text>`}`;
-}
-
-function rounded(value: number, digits: number): number {
-  return Number(value.toPrecision(digits));
 }

@@ -1,3 +1,4 @@
+import { canTurnFreely, freeTurn } from '../edit/free-turn.ts';
 import { knobReach } from '../edit/knob-reach.ts';
 import { knobScale } from '../edit/knob-scale.ts';
 import type { History } from '../edit/history.ts';
@@ -8,7 +9,7 @@ import type { TrayKnob } from './tray-knobs.ts';
 
 /**
  * The documents that come next, where the last edit is a turn of a knob that may go on: the same knob one resting value
- * further, and one back. None where no knob is being turned.
+ * further, and one back; by a little where it stands beside its resting values. None where no knob is being turned.
  *
  * @param knobs the knobs of the document as it is.
  */
@@ -21,8 +22,10 @@ export function nextTurns({ document, past }: History, knobs: readonly TrayKnob[
   const nominal = knob.nominal ?? value;
   const scale = knobScale(measure, nominal, bounds);
   const { least, greatest } = knobReach(scale, nominal, value);
+  const isFree = canTurnFreely(measure, value) && scale.snap(value) !== value;
   return [1, -1].flatMap((turn) => {
-    const next = Math.min(greatest, Math.max(least, scale.step(value, turn)));
+    const turnedTo = isFree ? freeTurn(scale, value, turn) : scale.step(value, turn);
+    const next = Math.min(greatest, Math.max(least, turnedTo));
     const edit = next === value ? undefined : knob.edit(writtenMeasure(next, measure, limitless), true);
     const turned = edit === undefined ? document : withValue(document, edit.path, edit.value);
     return isSameJson(turned, document) ? [] : [turned];
