@@ -1,6 +1,7 @@
 /** Numbers in the first piece of memory, and the most in later ones, each of which is twice the one before. */
 const FIRST_PIECE = 1024;
 const LARGEST_PIECE = 4096;
+const BYTES = Float64Array.BYTES_PER_ELEMENT;
 
 /**
  * Hands out short rows of numbers from few pieces of memory. A typed array of its own of more than eight numbers, which
@@ -9,14 +10,16 @@ const LARGEST_PIECE = 4096;
  * goes when all its rows have gone.
  */
 export class NumberMemory {
-  private piece = new Float64Array(FIRST_PIECE);
+  /** The present piece, as what a row is made of: to ask a typed array for that takes as long as to make the row. */
+  private piece = new ArrayBuffer(FIRST_PIECE * BYTES);
+  private length = FIRST_PIECE;
   private used = 0;
 
   /** A row of zeros. */
   row(length: number): Float64Array {
     const end = this.used + length;
-    if (end > this.piece.length) return this.rowOfNext(length);
-    const row = new Float64Array(this.piece.buffer, this.used * Float64Array.BYTES_PER_ELEMENT, length);
+    if (end > this.length) return this.rowOfNext(length);
+    const row = new Float64Array(this.piece, this.used * BYTES, length);
     this.used = end;
     return row;
   }
@@ -30,7 +33,8 @@ export class NumberMemory {
 
   private rowOfNext(length: number): Float64Array {
     if (length > LARGEST_PIECE / 4) return new Float64Array(length);
-    this.piece = new Float64Array(Math.min(2 * this.piece.length, LARGEST_PIECE));
+    this.length = Math.min(2 * this.length, LARGEST_PIECE);
+    this.piece = new ArrayBuffer(this.length * BYTES);
     this.used = 0;
     return this.row(length);
   }

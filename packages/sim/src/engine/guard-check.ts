@@ -14,6 +14,9 @@ const CLEARLY = 2 ** 20;
  */
 const MOST_MOVES = 32;
 
+/** Room that most situations do with: as many numbers lie on the heap, more would not. */
+const FEW = 8;
+
 /** How many tolerances from where it stood a guard is where no rounding takes it. */
 const DEEP = 2;
 
@@ -29,9 +32,9 @@ const RISES = 1;
 /** Reads all guards of a situation at one instant. One checker serves one run; it keeps work space. */
 export class GuardCheck {
   /** Coefficients of the guards, `stateCount` each, as the last check found them. */
-  coefficients = new Float64Array(0);
+  coefficients = new Float64Array(FEW);
   /** Guards that may yet pass their limit: the first `liveCount` entries. */
-  live = new Int32Array(0);
+  live = new Int32Array(FEW);
   liveCount = 0;
   /** Rounding (V) of the capacitor voltages beyond the ordinary, see `Situation.noise`. */
   noise = 0;

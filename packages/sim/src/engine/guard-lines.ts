@@ -111,12 +111,13 @@ export class GuardLines {
     if (count === this.count) return;
     this.count = count;
     guards.length = count;
-    this.constants = partOf(memory, ofConstants, count);
-    this.slopes = partOf(memory, ofSlopes, count);
-    this.tolerances = partOf(memory, ofTolerances, count);
-    this.scales = partOf(memory, ofScales, count);
-    this.roots = partOf(memory, ofRoots, count);
-    this.rows = partOf(memory, ofRows, count * n);
+    const { buffer, byteOffset } = memory;
+    this.constants = partOf(buffer, byteOffset, ofConstants, count);
+    this.slopes = partOf(buffer, byteOffset, ofSlopes, count);
+    this.tolerances = partOf(buffer, byteOffset, ofTolerances, count);
+    this.scales = partOf(buffer, byteOffset, ofScales, count);
+    this.roots = partOf(buffer, byteOffset, ofRoots, count);
+    this.rows = partOf(buffer, byteOffset, ofRows, count * n);
   }
 
   /** Takes note of the inputs and the yardstick: where they are others, no guard is left out for what it was before. */
@@ -135,9 +136,9 @@ export class GuardLines {
   }
 }
 
-/** So many numbers of a row from an index on; `subarray` takes twice as long. */
-function partOf(row: Float64Array, from: number, length: number): Float64Array {
-  return new Float64Array(row.buffer, row.byteOffset + from * Float64Array.BYTES_PER_ELEMENT, length);
+/** So many numbers from an index on of a row that begins at a byte of a buffer; `subarray` takes twice as long. */
+function partOf(buffer: ArrayBufferLike, byte: number, from: number, length: number): Float64Array {
+  return new Float64Array(buffer, byte + from * Float64Array.BYTES_PER_ELEMENT, length);
 }
 
 /** sign (p - q), where what cancels to rounding is zero. */
