@@ -13,7 +13,7 @@ async function shownTrace(page: Page): Promise<string> {
 }
 
 /**
- * Turns the knob in the focus by keys, one right after the other; tells whether the trace of `look` is another one then,
+ * Turns the knob in the focus by keys such as `Shift+ArrowRight`, one right after the other; tells whether the trace of `look` is another one then,
  * before anything else could happen.
  */
 async function followsAtOnce(page: Page, ...keys: string[]): Promise<boolean> {
@@ -23,7 +23,9 @@ async function followsAtOnce(page: Page, ...keys: string[]): Promise<boolean> {
     while (knob?.shadowRoot?.activeElement) knob = knob.shadowRoot.activeElement;
     const before = trace.trace;
     for (const key of pressed) {
-      knob?.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true, composed: true, cancelable: true }));
+      const [last = '', shiftKey] = [key.split('+').at(-1), key.startsWith('Shift+')];
+      const event = { key: last, shiftKey, bubbles: true, composed: true, cancelable: true };
+      knob?.dispatchEvent(new KeyboardEvent('keydown', event));
       // The elements that a turn goes through are drawn one after the other; no worker is heard meanwhile.
       for (let step = 0; step < 100; step += 1) await Promise.resolve();
     }
@@ -85,6 +87,20 @@ journey(
     await page.locator('tt-cell#look tt-trace').waitFor();
     await untilComputed(page);
     await expect.poll(() => shownTrace(page)).toBe(foreseen);
+  },
+);
+
+journey(
+  'a knob that is turned on freely finds its trace ready as well',
+  { timeout: 120_000 * patience },
+  async ({ page }) => {
+    await slowClock(page);
+    await openThousandPulses(page);
+    const isForeseenUnturned = await followsAtOnce(page, 'Shift+ArrowRight');
+    expect(isForeseenUnturned).toBe(false);
+    await turnUntilForeseen(page, 'Shift+ArrowRight');
+    // One hundredth less than one hundredth more is not where the knob was.
+    await turnUntilForeseen(page, 'Shift+ArrowLeft');
   },
 );
 

@@ -4,8 +4,8 @@ import { dashedPath } from './dashed-path.ts';
 
 type AnalogLane = Extract<Scene['lanes'][number], { readonly kind: 'analog' }>;
 
-/** Places that differ by less than this share of themselves are drawn alike. */
-const SAME = 1e-9;
+/** Places that differ by less than this share of themselves are drawn alike: pixels are told in hundredths. */
+const SAME = 1e-6;
 
 /** A line as it would lie over a lane, for as long as lane and axis of time stay where they are. */
 interface LaidOver {
