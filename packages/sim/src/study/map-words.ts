@@ -2,6 +2,7 @@ import { percentText, spokenName, type Unit } from '../quantity/index.ts';
 import type { Axis } from './axis.ts';
 import type { MapOutcome, MapPlan, MapPoint } from './map.ts';
 import type { PlacedOrder } from './map-uneven.ts';
+import { nearlySameText } from './nearly-same.ts';
 import { isUneven, stepsText } from './ratio-steps.ts';
 import { quantityText } from './sweep-words.ts';
 
@@ -54,7 +55,7 @@ function spanWords(x: Axis, y: Axis, name: string, seen: readonly Placed[]): str
   const least = seen.reduce((a, b) => (value(b) < value(a) ? b : a));
   const most = seen.reduce((a, b) => (value(b) > value(a) ? b : a));
   const text = (at: Placed): string => quantityText(value(at), unitOf(seen));
-  if (value(least) === value(most)) return `it is ${text(first)} throughout.`;
+  if (text(least) === text(most)) return `it is ${text(first)} ${nearlySameText(value(least), value(most))}.`;
   return `it goes from ${text(least)} (at ${placeText(x, y, least)}) to ${text(most)} (at ${placeText(x, y, most)}).`;
 }
 

@@ -1,6 +1,7 @@
 import { formatQuantity, spokenName, type Unit, withMinus } from '../quantity/index.ts';
 import { patternRegion } from './fate-pattern.ts';
 import type { Axis } from './axis.ts';
+import { nearlySameText } from './nearly-same.ts';
 import { ratioRegion } from './ratio-steps.ts';
 import type { SweepMark, SweepOutcome, SweepPoint } from './sweep.ts';
 
@@ -61,12 +62,12 @@ function courseWords(
   const [first, last] = [seen[0], seen.at(-1)];
   if (first === undefined || last === undefined) return [];
   const text = ({ value }: { readonly value: number }): string => quantityText(value, unit);
-  const steps = seen.slice(1).map(({ value }, index) => Math.sign(value - seen[index]!.value));
-  if (steps.every((step) => step === 0)) return [`${name} is ${text(first)} throughout`];
-  if (steps.every((step) => step >= 0)) return [`${name} rises from ${text(first)} to ${text(last)}`];
-  if (steps.every((step) => step <= 0)) return [`${name} falls from ${text(first)} to ${text(last)}`];
   const least = seen.reduce((a, b) => (b.value < a.value ? b : a));
   const most = seen.reduce((a, b) => (b.value > a.value ? b : a));
+  if (text(least) === text(most)) return [`${name} is ${text(first)} ${nearlySameText(least.value, most.value)}`];
+  const steps = seen.slice(1).map(({ value }, index) => Math.sign(value - seen[index]!.value));
+  if (steps.every((step) => step >= 0)) return [`${name} rises from ${text(first)} to ${text(last)}`];
+  if (steps.every((step) => step <= 0)) return [`${name} falls from ${text(first)} to ${text(last)}`];
   const at = ({ x }: { readonly x: number }): string => quantityText(x, axis.unit);
   return [`${name} goes both ways, between ${text(least)} at ${at(least)} and ${text(most)} at ${at(most)}`];
 }
