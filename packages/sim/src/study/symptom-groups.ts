@@ -47,9 +47,18 @@ export function symptomGroups(rows: ReadonlyMap<number, Readings>, asked: number
 /** One circuit and how well it fits what was seen. */
 export interface SymptomFit {
   readonly position: number;
-  /** How far off its readings are: root of the mean square, each as a share of the larger value; 0 fits, 1 is hopeless. */
+  /**
+   * How far off its readings are: root of the mean square, each as a share of the larger value; 0 fits, 1 is hopeless. Where
+   * 0 was read, as a share of what may still read as 0.
+   */
   readonly off: number;
 }
+
+/**
+ * What an instrument may show as 0, as a share of the largest value that the reading has in any of the circuits: a timing
+ * capacitor at rest stands at some ten millivolts of a supply of ten volts. A judgement, no source.
+ */
+const NEXT_TO_NOTHING = 0.02;
 
 /** A reading that is there where none was seen, or the other way round, is as far off as can be. */
 const HOPELESS = 1;
@@ -63,18 +72,28 @@ export function rankedFits(
   rows: ReadonlyMap<number, Readings>,
   seen: ReadonlyMap<number, number | null>,
 ): SymptomFit[] {
+  const least = new Map(
+    [...seen].map(([reading, read]) => {
+      const sizes = read === 0 ? [...rows.values()].map((values) => Math.abs(values[reading] ?? 0)) : [];
+      return [reading, NEXT_TO_NOTHING * sizes.reduce((most, size) => Math.max(most, size), 0)];
+    }),
+  );
   return [...rows]
     .map(([position, values]) => {
-      const squares = [...seen].map(([reading, read]) => deviation(values[reading] ?? null, read) ** 2);
+      const squares = [...seen].map(
+        ([reading, read]) => deviation(values[reading] ?? null, read, least.get(reading) ?? 0) ** 2,
+      );
       return { position, off: Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / squares.length) };
     })
     .sort((a, b) => a.off - b.off || a.position - b.position);
 }
 
-function deviation(value: number | null, read: number | null): number {
+function deviation(value: number | null, read: number | null, least: number): number {
   if (value === null || read === null) return value === read ? 0 : HOPELESS;
   if (value === read) return 0;
-  return Math.min(HOPELESS, Math.abs(value - read) / Math.max(Math.abs(value), Math.abs(read)));
+  // Of a reading of 0 any other value would be off by as much as can be, and a millivolt as far as a volt.
+  const size = read === 0 ? least : Math.max(Math.abs(value), Math.abs(read));
+  return Math.min(HOPELESS, Math.abs(value - read) / size);
 }
 
 /** Positions with the same first one, in the order of the first ones. */
