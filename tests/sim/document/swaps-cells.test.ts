@@ -159,6 +159,13 @@ describe('computeDocument(document): swaps', () => {
     expect(plain(sentence)).toContain('3 must not be built');
   });
 
+  test('names a higher supply where one is too low for the timer', () => {
+    // A bipolar timer needs 4.5 V (TI SLFS022I, recommended operating conditions), a supply that can be bought.
+    const { rows } = swapped({ parts: { 'U1.family': ['cmos', 'bipolar'], BT1: ['9 V', '3 V'] } });
+    expect(rows.map(flags)).toEqual([[], [], [], ['unsafe']]);
+    expect(plain(rows[3]?.remedy ?? '')).toBe('BT1 of 4.5 V would prevent it.');
+  });
+
   test('names a series resistor where an LED has none', () => {
     const bare = [{ name: 'D1', kind: 'led', a: 'out', b: 'ground', colour: 'red' }];
     const { rows } = swapped({ until: '1 s', parts: { C1: ['10 µF'] } }, flasher(bare));

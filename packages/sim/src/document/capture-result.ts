@@ -118,7 +118,7 @@ function readingWords(capture: Capture, source: string): string[] {
   const [low, high] = [level - hysteresis, level + hysteresis].map((each) => formatQuantity(each, 'V'));
   const leftOut = channels.filter(({ edgesLeftOut }) => edgesLeftOut > 0);
   return [
-    `${rows} rows of ${source}, ${span} in its own time${stride > 1 ? `; every ${stride}th is kept as a sample` : ''}.`,
+    `${rows} rows of ${source}, ${span} in its own time${stride > 1 ? `; one of every ${stride} is kept as a sample` : ''}.`,
     ...(first === undefined
       ? []
       : [

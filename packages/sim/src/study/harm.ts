@@ -32,7 +32,7 @@ export interface Remedy {
 /**
  * The one part that would keep a circuit from harm; undefined where no single part would. Tried in this
  * order: a higher rating, a part turned round, a larger resistor (the smallest of E24 that does), a resistor in series
- * with an LED, a diode across a winding, a lower supply.
+ * with an LED, a diode across a winding, a lower supply, a higher one.
  *
  * @param prefix only parts whose names begin with it are changed, and they are named without it.
  * @param signal ends the search, with undefined.
@@ -108,10 +108,13 @@ export function remedyOf(circuit: Circuit, prefix: string, signal?: StopSignal):
   }
   for (const part of ofKind('supply')) {
     const now = part.values.voltage as number;
-    const enough = SUPPLIES.find((volts) => volts < now && withValue(part, 'voltage', volts));
+    const below = SUPPLIES.find((volts) => volts < now && withValue(part, 'voltage', volts));
+    const above = SUPPLIES.findLast((volts) => volts > now && withValue(part, 'voltage', volts));
+    const enough = below ?? above;
     if (enough !== undefined) {
       const volts = formatQuantity(enough, 'V', { exact: true });
-      return remedy(part, valued(part, 'voltage', enough), `${named(part)} of at most ${volts}`);
+      const sentence = below === undefined ? `${named(part)} of ${volts}` : `${named(part)} of at most ${volts}`;
+      return remedy(part, valued(part, 'voltage', enough), sentence);
     }
   }
   return undefined;
