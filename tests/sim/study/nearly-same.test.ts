@@ -21,17 +21,14 @@ describe('nearlySameText(least, greatest)', () => {
 describe('sweepWords(axis, names, outcome)', () => {
   const axis = { name: 'BT1.voltage', unit: 'V', points: [4.5, 9, 12], scale: 'linear' } as Axis;
   const said = (...values: number[]): string => {
-    const points = values.map(
-      (value, index) =>
-        ({
-          x: axis.points[index]!,
-          measured: [{ value }],
-          units: ['s'],
-          steps: [null],
-          fates: null,
-          failed: null,
-        }) as SweepPoint,
-    );
+    const points = values.map((value, index) => ({
+      x: axis.points[index]!,
+      measured: [{ value }],
+      units: ['s'],
+      steps: [null],
+      fates: null,
+      failed: null,
+    }));
     return plain(sweepWords(axis, ['width'], { points, marks: [], share: 1 }));
   };
 
