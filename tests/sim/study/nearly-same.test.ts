@@ -1,7 +1,6 @@
 import type { Axis } from '#sim/study/axis.ts';
 import { nearlySameText } from '#sim/study/nearly-same.ts';
 import { sweepWords } from '#sim/study/sweep-words.ts';
-import type { SweepPoint } from '#sim/study/sweep.ts';
 import { describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
 
