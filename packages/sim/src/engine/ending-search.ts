@@ -26,7 +26,7 @@ export class EndingSearch {
    * earlier in the list, goes first.
    */
   run(situation: Situation): number {
-    const { live, liveCount, coefficients } = this.check;
+    const { live, liveCount, coefficients, leaving } = this.check;
     let length = this.length;
     let ending = -1;
     const { grows } = situation;
@@ -36,9 +36,10 @@ export class EndingSearch {
       const g = turn < 0 ? likely : live[turn]!;
       if (turn >= 0 && g === likely) continue;
       const limit = ending < 0 ? length * (1 - SAME_INSTANT) : length;
-      const found = grows
+      let found = grows
         ? this.finder.firstOfGrowing(situation, g, coefficients, limit)
         : this.finder.first(situation, g, coefficients, limit, g < ending);
+      if (found <= (leaving.get(g) ?? -1)) found = this.check.comesBack(situation, g);
       if (!(found <= limit)) continue;
       if (ending < 0 && length - found < NEARLY_SAME * length && this.standsOnLimit(situation, g, length)) continue;
       if (ending < 0 || g < ending || found < length * (1 - SAME_INSTANT)) {

@@ -1,4 +1,5 @@
-import { sideLeftFor } from './leaving-a-limit.ts';
+import type { ExponentialSum } from '../core/exponential-sum.ts';
+import { leavingOf, nextZero } from './leaving-a-limit.ts';
 import type { Situation } from './situation.ts';
 import { WaysBack } from './ways-back.ts';
 
@@ -38,6 +39,11 @@ export class GuardCheck {
   liveCount = 0;
   /** Rounding (V) of the capacitor voltages beyond the ordinary, see `Situation.noise`. */
   noise = 0;
+  /**
+   * Guards that stand on their limits and, after no more to and fro than rounding, go below them: from when on they are there
+   * (s, local). What they pass before is not their limit.
+   */
+  readonly leaving = new Map<number, number>();
   /** Ways back of the branches that have moved at this instant, see `Succession.back`. */
   readonly back = new WaysBack();
 
@@ -60,6 +66,7 @@ export class GuardCheck {
     if (guards > this.live.length) this.live = new Int32Array(guards);
     const { coefficients, live, noise, back } = this;
     const turning = back.count <= MOST_MOVES;
+    if (this.leaving.size > 0) this.leaving.clear();
     let liveCount = 0;
     for (let g = 0, at = 0; g < guards; g++, at += n) {
       const constant = constants[g]!;
@@ -103,6 +110,11 @@ export class GuardCheck {
       }
     }
     return true;
+  }
+
+  /** When a guard that leaves its limit downwards, as `leaving` has it, comes back to it (s, local). */
+  comesBack(situation: Situation, g: number): number {
+    return nextZero(this.sumOf(situation, g), this.leaving.get(g)!);
   }
 
   /** Where parts grow, any guard may pass its limit. */
@@ -172,13 +184,14 @@ export class GuardCheck {
    * nothing if it never is. A guard that turned before it came below its limit would never be found to cross it, being past
    * it by rounding from the beginning. Both sides are as far, so that a comparator and its way back never go both.
    */
-  private way(
-    { stateCount: n, rates, constants, slopes }: Situation,
-    g: number,
-    tolerance: number,
-  ): Direction | undefined {
+  private way(situation: Situation, g: number, tolerance: number): Direction | undefined {
+    const leaving = leavingOf(this.sumOf(situation, g), DEEP * tolerance);
+    if (leaving?.side === FALLS) this.leaving.set(g, leaving.from);
+    return leaving?.side;
+  }
+
+  private sumOf({ stateCount: n, rates, constants, slopes }: Situation, g: number): ExponentialSum {
     const coefficients = this.coefficients.slice(g * n, g * n + n);
-    const sum = { constant: constants[g]!, slope: slopes[g]!, coefficients, rates };
-    return sideLeftFor(sum, DEEP * tolerance);
+    return { constant: constants[g]!, slope: slopes[g]!, coefficients, rates };
   }
 }
