@@ -7,6 +7,8 @@ import type { Situation } from '#sim/engine/situation.ts';
 // Guards are straight lines, level + slope t, which pass zero at -level / slope: exact in binary.
 
 const EPSILON = Number.EPSILON;
+/** What a check has found where no guard has a coefficient or stands on its limit. */
+const NOTHING = { coefficients: new Float64Array(0), leaving: new Map() };
 
 /** A guard that begins at -1 and passes zero at a time (s). */
 interface Line {
@@ -32,7 +34,7 @@ function search(lines: readonly Line[], known: number, likely = -1, live = lines
     roots: new Float64Array(lines.length),
     likely,
   };
-  const check = { live: Int32Array.from(live), liveCount: live.length, coefficients: new Float64Array(0) };
+  const check = { ...NOTHING, live: Int32Array.from(live), liveCount: live.length };
   const ending = new EndingSearch(new CrossingFinder(0), check as unknown as GuardCheck);
   ending.length = known;
   const guard = ending.run(situation as unknown as Situation);
@@ -50,7 +52,7 @@ function asked(found: readonly number[], known: number, likely = -1): [guard: nu
     valueOf: () => 1,
   };
   const situation = { roots: new Float64Array(found.length), tolerances: new Float64Array(found.length), likely };
-  const check = { live: Int32Array.from(found.keys()), liveCount: found.length, coefficients: new Float64Array(0) };
+  const check = { ...NOTHING, live: Int32Array.from(found.keys()), liveCount: found.length };
   const ending = new EndingSearch(finder as unknown as CrossingFinder, check as unknown as GuardCheck);
   ending.length = known;
   ending.run(situation as unknown as Situation);

@@ -39,7 +39,8 @@ export class EndingSearch {
       let found = grows
         ? this.finder.firstOfGrowing(situation, g, coefficients, limit)
         : this.finder.first(situation, g, coefficients, limit, g < ending);
-      if (found <= (leaving.get(g) ?? -1)) found = this.check.comesBack(situation, g);
+      const going = leaving.get(g);
+      if (going) found = this.check.firesAfter(situation, g, going, found);
       if (!(found <= limit)) continue;
       if (ending < 0 && length - found < NEARLY_SAME * length && this.standsOnLimit(situation, g, length)) continue;
       if (ending < 0 || g < ending || found < length * (1 - SAME_INSTANT)) {

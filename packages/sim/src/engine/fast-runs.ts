@@ -14,14 +14,21 @@ const APART = 1e3;
 const MOST_EVENTS = 2000;
 /** Longer than any stray capacitance takes (s). */
 const LONG = 1e9;
-/** By how much of the largest voltage what changes is taken to have gone on when a run begins. */
-const ONWARDS = 1e-6;
+/**
+ * By how much of the largest voltage what changes is taken to have gone on when a run begins; the next where a run comes to
+ * rest on a limit to rounding, so that it may not have left the state that ceases to be.
+ */
+const ONWARDS = [1e-6, 1e-5, 1e-4];
 
 /** Where a circuit has come to rest: pieces of all branches of its program, and the voltages of all nodes (V). */
 export interface Rest {
   readonly pieces: readonly number[];
   readonly nodes: readonly number[];
+  /** How many guards stand on their limits to rounding. */
+  readonly onLimits: number;
 }
+
+type Rests = readonly (Rest | 'balanced' | undefined)[];
 
 /**
  * Lets a circuit run in the time of stray capacitances across the bases, its capacitors held (see `fastProgram`), from the
@@ -43,17 +50,27 @@ export class FastRuns {
    * larger than the others. `balanced` where it stands between states by rounding alone, undefined where no sum of
    * exponentials tells, or it never rests.
    */
-  rests(
-    situation: Situation,
-    z: Float64Array,
-    before: NonNullable<Checkpoint['before']>,
-  ): (Rest | 'balanced' | undefined)[] {
-    const levels = this.levels(situation, z, before);
-    return Array.from({ length: this.controls.length + 1 }, (_, k) => this.rest(k, levels, situation.pieces, before));
+  rests(situation: Situation, z: Float64Array, before: NonNullable<Checkpoint['before']>): Rests {
+    let found: { readonly rests: Rests; readonly onLimits: number } | undefined;
+    for (const share of ONWARDS) {
+      const levels = this.levels(situation, z, before, share * this.voltScale);
+      const rests = Array.from({ length: this.controls.length + 1 }, (_, k) =>
+        this.rest(k, levels, situation.pieces, before),
+      );
+      const onLimits = rests.reduce((sum, rest) => sum + (typeof rest === 'object' ? rest.onLimits : 0), 0);
+      if (found === undefined || onLimits < found.onLimits) found = { rests, onLimits };
+      if (onLimits === 0) break;
+    }
+    return found!.rests;
   }
 
-  /** The voltages (V) of all inputs of the fast program, a little further on in the direction in which they change. */
-  private levels(situation: Situation, z: Float64Array, { speeds }: NonNullable<Checkpoint['before']>): number[] {
+  /** The voltages (V) of all inputs of the fast program, a little further on: the one that changes most by some volts. */
+  private levels(
+    situation: Situation,
+    z: Float64Array,
+    { speeds }: NonNullable<Checkpoint['before']>,
+    volts: number,
+  ): number[] {
     const { network } = this.program;
     const { mode } = situation;
     const inputs = [...situation.inputs.subarray(0, network.inputCount)];
@@ -64,8 +81,8 @@ export class FastRuns {
     ].map((readout) => situation.valueOf(readout, z, 0));
     const changes = [...slopes, ...speeds];
     const steepest = Math.max(...changes.map(Math.abs), 0);
-    const onwards = steepest > 0 ? (ONWARDS * this.voltScale) / steepest : 0;
-    return [...inputs, ...held].map((volts, j) => volts + onwards * changes[j]!);
+    const onwards = steepest > 0 ? volts / steepest : 0;
+    return [...inputs, ...held].map((level, j) => level + onwards * changes[j]!);
   }
 
   private rest(
@@ -92,6 +109,7 @@ export class FastRuns {
     return {
       pieces: situation.pieces.slice(0, this.program.branches.length),
       nodes: situation.mode.nodes.all().map((readout) => situation.valueOf(readout, stepper.z, 0)),
+      onLimits: situation.constants.filter((value, g) => Math.abs(value) <= situation.tolerances[g]!).length,
     };
   }
 

@@ -1,5 +1,5 @@
 import type { ExponentialSum } from '../core/exponential-sum.ts';
-import { leavingOf, nextZero } from './leaving-a-limit.ts';
+import { type Leaving, leavingOf, nextZero } from './leaving-a-limit.ts';
 import type { Situation } from './situation.ts';
 import { WaysBack } from './ways-back.ts';
 
@@ -40,10 +40,10 @@ export class GuardCheck {
   /** Rounding (V) of the capacitor voltages beyond the ordinary, see `Situation.noise`. */
   noise = 0;
   /**
-   * Guards that stand on their limits and, after no more to and fro than rounding, go below them: from when on they are there
-   * (s, local). What they pass before is not their limit.
+   * Guards that stand on their limits and leave them downwards, after no more to and fro than rounding, or upwards without
+   * having fired: to which side, and from when on they are beyond what is rounding.
    */
-  readonly leaving = new Map<number, number>();
+  readonly leaving = new Map<number, Leaving>();
   /** Ways back of the branches that have moved at this instant, see `Succession.back`. */
   readonly back = new WaysBack();
 
@@ -83,7 +83,10 @@ export class GuardCheck {
       if (value >= -tolerance) {
         const direction = this.direction(situation, g);
         if (direction === STANDS) continue;
-        if (direction === RISES && (turning || !back.has(situation.guards[g]!.code))) return g;
+        if (direction === RISES) {
+          if (turning || !back.has(situation.guards[g]!.code)) return g;
+          this.way(situation, g, tolerance);
+        }
       }
       if (most > 0 || slopes[g]! > 0) live[liveCount++] = g;
     }
@@ -98,12 +101,12 @@ export class GuardCheck {
   }
 
   /**
-   * Whether what grows in a situation is no more than rounding to all its guards, so that rounding says where it goes. On a
-   * ramp it does not: what turns back by rounding comes again, with the ramp further on.
+   * Whether what grows in a situation is no more than rounding to all its guards, so that rounding says where it goes. Where
+   * a ramp drives it, it does not: what turns back by rounding comes again, with the ramp further on.
    */
-  growsByRounding({ stateCount: n, rates, tolerances, scales, steady }: Situation): boolean {
-    if (!steady) return false;
+  growsByRounding({ stateCount: n, rates, drift, tolerances, scales }: Situation): boolean {
     for (let k = 0; k < n && rates[k]! < 0; k++) {
+      if (drift[k] !== 0) return false;
       for (let g = 0; g < tolerances.length; g++) {
         const rounding = tolerances[g]! / TOLERATED + scales[g]! * this.noise;
         if (Math.abs(this.coefficients[g * n + k]!) > rounding) return false;
@@ -112,9 +115,13 @@ export class GuardCheck {
     return true;
   }
 
-  /** When a guard that leaves its limit downwards, as `leaving` has it, comes back to it (s, local). */
-  comesBack(situation: Situation, g: number): number {
-    return nextZero(this.sumOf(situation, g), this.leaving.get(g)!);
+  /**
+   * When a guard fires that is leaving its limit (s, local), where `found` is when it first comes to it: downwards once it
+   * comes back, upwards once it is there for certain.
+   */
+  firesAfter(situation: Situation, g: number, { side, from }: Leaving, found: number): number {
+    if (side === RISES) return from;
+    return found <= from ? nextZero(this.sumOf(situation, g), from) : found;
   }
 
   /** Where parts grow, any guard may pass its limit. */
@@ -186,7 +193,7 @@ export class GuardCheck {
    */
   private way(situation: Situation, g: number, tolerance: number): Direction | undefined {
     const leaving = leavingOf(this.sumOf(situation, g), DEEP * tolerance);
-    if (leaving?.side === FALLS) this.leaving.set(g, leaving.from);
+    if (leaving) this.leaving.set(g, leaving);
     return leaving?.side;
   }
 

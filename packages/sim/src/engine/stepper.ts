@@ -100,7 +100,7 @@ export class Stepper {
   settleNow(): void {
     const situation = this.situation!;
     this.elapsed = this.shown;
-    for (let k = 0; k < situation.stateCount; k++) this.amplitudes[k] = this.z[k]! - situation.rest[k]!;
+    this.readAmplitudes(situation);
     this.pass(situation);
   }
 
@@ -126,9 +126,8 @@ export class Stepper {
 
   /** The same by a look at the guards. */
   stepByLooking(situation: Situation, until: number, limits: StepLimits): boolean {
-    const { rest, stateCount: n } = situation;
-    const { z, amplitudes, check } = this;
-    for (let k = 0; k < n; k++) amplitudes[k] = z[k]! - rest[k]!;
+    const { amplitudes, check } = this;
+    this.readAmplitudes(situation);
     const toNext = this.agenda.toNext;
     const toEnd = until - this.time - this.timeLow;
     if (toEnd < 0) return false;
@@ -169,6 +168,19 @@ export class Stepper {
     }
     this.followAgenda(situation);
     return !this.failure;
+  }
+
+  /**
+   * How far the parts of the state are from where they aim. A part that grows and is driven is nowhere for ever, though
+   * rounding may say so: it is at least a rounding away, and what turns back for that comes again, further on.
+   */
+  private readAmplitudes({ rates, rest, drift, grows, stateCount: n }: Situation): void {
+    const { z, amplitudes } = this;
+    for (let k = 0; k < n; k++) amplitudes[k] = z[k]! - rest[k]!;
+    if (!grows) return;
+    for (let k = 0; k < n && rates[k]! < 0; k++) {
+      if (amplitudes[k] === 0 && drift[k] !== 0) amplitudes[k] = EPSILON * rest[k]!;
+    }
   }
 
   /** Shows the observers the time up to `elapsed` in the situation, as far as they have not seen it. */
