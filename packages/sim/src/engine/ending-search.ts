@@ -30,6 +30,7 @@ export class EndingSearch {
     let length = this.length;
     let ending = -1;
     const { grows } = situation;
+    const someLeave = leaving.size > 0;
     const likely = liveCount > 0 ? situation.likely : -1;
     // The guard that ended this situation last time goes first: its root usually rules the others out at one evaluation.
     for (let turn = likely >= 0 ? -1 : 0; turn < liveCount; turn++) {
@@ -39,7 +40,7 @@ export class EndingSearch {
       let found = grows
         ? this.finder.firstOfGrowing(situation, g, coefficients, limit)
         : this.finder.first(situation, g, coefficients, limit, g < ending);
-      const going = leaving.get(g);
+      const going = someLeave ? leaving.get(g) : undefined;
       if (going) found = this.check.firesAfter(situation, g, going, found);
       if (!(found <= limit)) continue;
       if (ending < 0 && length - found < NEARLY_SAME * length && this.standsOnLimit(situation, g, length)) continue;
