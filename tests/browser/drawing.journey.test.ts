@@ -93,7 +93,7 @@ journey(
     const volts = page.locator('tt-chosen-part').getByLabel(/^BT1, voltage of plus/);
     await volts.fill('12 V');
     await volts.press('Enter');
-    await expect.poll(() => textOf(undo(page))).toBe('undo : BT1.voltage to 12 V');
+    await expect.poll(() => textOf(undo(page))).toBe('undo : BT1 voltage to 12 V');
   },
 );
 

@@ -65,7 +65,7 @@ journey('a map is read by keyboard, and Enter sets the board to a point as one s
   // The point stays where it is while the ring has come to it.
   await expect.poll(() => readout(cell)).toMatch(/^R1 1.2.kΩ, G1 period 190.ms : ratio 2/u);
 
-  await page.getByRole('button', { name: /undo: R1 to 1.2.kΩ and G1.wave.period to 190.ms/u }).click();
+  await page.getByRole('button', { name: /undo: R1 to 1.2.kΩ and G1 period to 190.ms/u }).click();
   await expect.poll(() => knobTexts(page)).toMatch(/150.ms/u);
   await expect.poll(() => knobTexts(page)).toMatch(/(^|\D)2.kΩ/u);
 });

@@ -31,7 +31,7 @@ journey(
     await field('G1 frequency').and(page.locator('[aria-invalid=false]')).waitFor();
     await field('G1 delay').fill('1 s');
     await page.keyboard.press('Enter');
-    await page.getByRole('button', { name: 'undo: G1.wave.delay to 1 s' }).waitFor();
+    await page.getByRole('button', { name: 'undo: G1 delay to 1 s' }).waitFor();
     await untilComputed(page);
     expect(await accessibilityFaults(page)).toEqual([]);
   },

@@ -106,3 +106,57 @@ for (const name of readyBoards.keys()) {
       .toEqual([]);
   });
 }
+
+journey(
+  'values are called the same in a simplest case, a sentence, a table, a knob and a step of undo',
+  async ({ page }) => {
+    const signal = (points: readonly (readonly string[])[]) => ({ shape: 'points', points, between: 'steps' });
+    const steps = signal([
+      ['0 s', '0 V'],
+      ['1 s', '4 V'],
+    ]);
+    const document = {
+      format: 'two-thirds',
+      version: 1,
+      title: 'Names',
+      boards: {
+        own: {
+          parts: [
+            { name: 'G1', kind: 'signal', plus: 'in', minus: 'ground', wave: steps, resistance: '1 kΩ' },
+            { name: 'R1', kind: 'resistor', a: 'in', b: 'ground', resistance: '1 kΩ' },
+          ],
+        },
+      },
+      page: [
+        { id: 'circuit', kind: 'board', board: 'own', knobs: ['G1.wave.points[1][1]'] },
+        {
+          id: 'rule',
+          kind: 'claim',
+          board: 'own',
+          until: '2 s',
+          // Half of the 4 V that are there at first; it fails as soon as there are others.
+          says: 'level(in, 1.5 s) = 2 V within 1 %',
+          over: { 'G1.wave.points[1][1]': { from: '1 V', to: '8 V', steps: 7 } },
+          trials: 20,
+        },
+        {
+          id: 'course',
+          kind: 'sweep',
+          board: 'own',
+          until: '2 s',
+          vary: { value: 'G1.wave.points[1][1]', from: '1 V', to: '8 V', steps: 7 },
+          take: { half: 'level(in, 1.5 s)' },
+        },
+      ],
+    };
+    await openDocument(page, document);
+    const told = async (): Promise<string> => (await shownWords(page)).join('\n');
+    await expect.poll(told).toMatch(/The simplest case against it\.\s+With G1 point 2 voltage 1.V: /u);
+    await expect.poll(told).toMatch(/over G1 point 2 voltage alone$/mu);
+    const knob = page.getByRole('region', { name: 'Knobs' }).getByRole('slider', { name: 'G1 point 2 voltage' });
+    await knob.press('ArrowRight');
+    await page.getByRole('button', { name: /^undo: G1 point 2 voltage to/ }).waitFor();
+    // Fields in which the document is edited show what stands in it.
+    await expect.poll(told).not.toMatch(/(?:With|over|of|to|undo:) G1\.wave/u);
+  },
+);

@@ -20,7 +20,7 @@ describe('loadPoint', () => {
         ready: 'frequency divider',
         values: { R1: '1.65 kΩ', C1: '220 µF', 'G1.wave.period': '160 ms' },
       },
-      label: 'R1 to 1.65\u202fkΩ and G1.wave.period to 160\u202fms',
+      label: 'R1 to 1.65\u202fkΩ and G1 period to 160\u202fms',
     });
   });
 

@@ -31,7 +31,7 @@ export function counterexampleWords(result: ClaimResult): string | undefined {
   if (counterexample === null) return undefined;
   const values = Object.entries(counterexample.values).map(([name, value]) => {
     const course = over.find((each) => each.value === name);
-    return `${name} ${typeof value === 'string' ? value : pointText(value, course?.unit ?? null)}`;
+    return `${spokenName(name)} ${typeof value === 'string' ? value : pointText(value, course?.unit ?? null)}`;
   });
   const sides = [counterexample.left, counterexample.right].map((side) =>
     side === null ? 'no value' : pointText(side, unit, 4),

@@ -1,4 +1,5 @@
 import { kindFields, mainFields } from '@two-thirds/sim/document';
+import { spokenName } from '@two-thirds/sim/quantity';
 import { boardParts, placeName, type ValuePlace, valuePlace } from './board-values.ts';
 import type { Edit } from './history.ts';
 import { isList, isRecord, type Json, type JsonRecord } from './json.ts';
@@ -16,8 +17,8 @@ export function toggleKnob(document: Json, index: number, place: ValuePlace): Ed
   const knobs = isList(found) ? found : [];
   const here = knobsAt(document, index, place);
   const name = knobName(document, boardAt(document, index), place);
-  if (here.length === 0) return { path, value: [...knobs, name], label: `knob for ${name}` };
-  return { path, value: knobs.filter((_, each) => !here.includes(each)), label: `no knob for ${name}` };
+  if (here.length === 0) return { path, value: [...knobs, name], label: `knob for ${spokenName(name)}` };
+  return { path, value: knobs.filter((_, each) => !here.includes(each)), label: `no knob for ${spokenName(name)}` };
 }
 
 /** What to say of knobs that name something of the board which is no quantity, and so cannot be turned. */

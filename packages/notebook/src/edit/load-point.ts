@@ -1,4 +1,4 @@
-import { formatQuantity, typedQuantity, type Unit, withMinus } from '@two-thirds/sim/quantity';
+import { formatQuantity, spokenName, typedQuantity, type Unit, withMinus } from '@two-thirds/sim/quantity';
 import { boardParts, valueChange, valuePlace } from './board-values.ts';
 import type { Edit } from './history.ts';
 import type { Json } from './json.ts';
@@ -25,7 +25,9 @@ export function loadPoint(document: Json, board: string, values: readonly PointV
     after = withValue(after, change.path, change.value);
   }
   const label = values
-    .map(({ name, unit, value }) => `${name} to ${typeof value === 'number' ? pointText(value, unit) : value}`)
+    .map(
+      ({ name, unit, value }) => `${spokenName(name)} to ${typeof value === 'number' ? pointText(value, unit) : value}`,
+    )
     .join(' and ');
   return { path: ['boards', board], value: valueAt(after, ['boards', board]), label };
 }

@@ -1,4 +1,4 @@
-import { fieldWords } from '@two-thirds/sim/quantity';
+import { fieldWords, placeWords } from '@two-thirds/sim/quantity';
 import {
   type BoardResult,
   familyParameters,
@@ -18,7 +18,7 @@ import { type Measure, writtenMeasure } from '../edit/measure.ts';
 import { WAVE_SHAPES, waveFields } from '../edit/wave-shapes.ts';
 import { linkPresses, listPlaces, type ListView, listViews } from './list-fields.ts';
 import { numberText, readNumber } from './value-number.ts';
-import { innerTitle, innerWord } from './value-words.ts';
+import { innerWord } from './value-words.ts';
 
 /** One value of a part as the parts list shows it. */
 export interface ValueView {
@@ -182,7 +182,7 @@ function innerViews(place: ValuePlace, raw: JsonRecord | readonly Json[]): Value
     return [
       {
         name: placeName(inside),
-        title: innerTitle(inside.steps),
+        title: placeWords(inside.steps),
         word: innerWord(inside.steps, position === 0),
         text: numberText(item, unit),
         raw: item,

@@ -1,5 +1,5 @@
 import { kindFields } from '@two-thirds/sim/document';
-import { readQuantity, typedQuantity, type Unit } from '@two-thirds/sim/quantity';
+import { placeWords, readQuantity, typedQuantity, type Unit } from '@two-thirds/sim/quantity';
 import { placeName, type ValuePlace } from '../edit/board-values.ts';
 import { isList, isRecord, type Json, type JsonRecord } from '../edit/json.ts';
 import { valueAt, withValue } from '../edit/path.ts';
@@ -8,8 +8,6 @@ import type { ValueView } from './board-view.ts';
 /** One value in a row of a list. */
 interface Column {
   readonly step: string | number;
-  /** What it is, for screen readers. */
-  readonly title: string;
   /** The word that stands before it. */
   readonly word: string;
   readonly unit: Unit;
@@ -35,8 +33,8 @@ const PAUSE = 1;
 
 const time = { unit: 's' } as const;
 const scheduled: readonly Column[] = [
-  { step: 'at', title: 'at', word: 'at', ...time },
-  { step: 'for', title: 'for', word: 'for', ...time },
+  { step: 'at', word: 'at', ...time },
+  { step: 'for', word: 'for', ...time },
 ];
 
 const listKinds: readonly ListKind[] = [
@@ -46,9 +44,9 @@ const listKinds: readonly ListKind[] = [
     steps: ['changes'],
     one: 'a change',
     columns: [
-      { step: 'at', title: 'at', word: 'at', ...time },
-      { step: 'voltage', title: 'voltage', word: 'to', unit: 'V' },
-      { step: 'over', title: 'over', word: 'within', ...time, hint: 'no time' },
+      { step: 'at', word: 'at', ...time },
+      { step: 'voltage', word: 'to', unit: 'V' },
+      { step: 'over', word: 'within', ...time, hint: 'no time' },
     ],
     least: 0,
     next: (entries, part) => {
@@ -62,8 +60,8 @@ const listKinds: readonly ListKind[] = [
     steps: ['wave', 'points'],
     one: 'a point',
     columns: [
-      { step: 0, title: 'time', word: 'at', ...time },
-      { step: 1, title: 'voltage', word: '', unit: 'V' },
+      { step: 0, word: 'at', ...time },
+      { step: 1, word: '', unit: 'V' },
     ],
     least: 1,
     next: (entries) => {
@@ -154,7 +152,7 @@ function listView(part: JsonRecord, name: string, list: ListKind, entries: reado
     place,
     one: list.one,
     entries,
-    rows: entries.map((entry, row) => list.columns.map((column) => listCell(place, row, list, column, entry))),
+    rows: entries.map((entry, row) => list.columns.map((column) => listCell(place, row, column, entry))),
     longer: [...entries, list.next(entries, part)],
     mayShrink: entries.length > list.least,
   };
@@ -163,8 +161,7 @@ function listView(part: JsonRecord, name: string, list: ListKind, entries: reado
 function listCell(
   { part, steps }: ValuePlace,
   row: number,
-  { one }: ListKind,
-  { step, title, word, unit, hint = '' }: Column,
+  { step, word, unit, hint = '' }: Column,
   entry: Json,
 ): ListCell {
   const place: ValuePlace = { part, steps: [...steps, row, step] };
@@ -172,7 +169,7 @@ function listCell(
   const read = raw === undefined ? undefined : readQuantity(raw, unit);
   const value: ValueView = {
     name: placeName(place),
-    title: `${nounOf(one)} ${row + 1} ${title}`,
+    title: placeWords(place.steps),
     word,
     text:
       typeof raw === 'number'

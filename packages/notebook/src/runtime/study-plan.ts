@@ -1,3 +1,4 @@
+import { spokenName } from '@two-thirds/sim/quantity';
 import { boardNames } from '../edit/board-names.ts';
 import { boardParts } from '../edit/board-values.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
@@ -51,9 +52,9 @@ function placeFields(document: Json, cell: PageCell): PlanField[] {
     const raw = parts[name];
     return {
       name: inside('parts', name),
-      words: index === 0 ? `In it ${name} may be` : `${name} may be`,
+      words: index === 0 ? `In it ${spokenName(name)} may be` : `${spokenName(name)} may be`,
       text: isList(raw) ? raw.map(itemText).join(', ') : itemText(raw),
-      label: `what can be plugged in as ${name}, ${cell.id}`,
+      label: `what can be plugged in as ${spokenName(name)}, ${cell.id}`,
       hint: '',
       names: [],
       change: (typed) =>

@@ -1,11 +1,11 @@
-import { fieldWords } from '@two-thirds/sim/quantity';
+import { spokenName } from '@two-thirds/sim/quantity';
 import { isCellKnob, knobsOfCells } from '@two-thirds/sim/document';
 import type { KnobBounds } from '../edit/bounded-scale.ts';
 import { boardParts, valueChange } from '../edit/board-values.ts';
 import type { Edit } from '../edit/history.ts';
 import { isList, type Json } from '../edit/json.ts';
 import type { Measure } from '../edit/measure.ts';
-import { type ValueView, valueView } from './board-view.ts';
+import { valueView } from './board-view.ts';
 import { documentValue } from './value-edit.ts';
 import { cellValueEdit, cellValues } from './cell-values.ts';
 import { limitlessWord } from './value-words.ts';
@@ -64,7 +64,7 @@ export function trayKnobs(
     const knob: TrayKnob = {
       name,
       part: view.place.part,
-      short: shortName(name, view),
+      short: spokenName(name),
       label: `${view.place.part} ${view.title}`,
       measure: view.measure,
       limitless: limitlessWord(view.place.steps),
@@ -75,7 +75,11 @@ export function trayKnobs(
       edit: (text, turning) => {
         const change = valueChange(document, board, view.place, documentValue(view, text));
         if (change === undefined) return undefined;
-        return { ...change, label: `${name} to ${text}`, ...(turning ? { joins: `knob ${board} ${name}` } : {}) };
+        return {
+          ...change,
+          label: `${spokenName(name)} to ${text}`,
+          ...(turning ? { joins: `knob ${board} ${name}` } : {}),
+        };
       },
     };
     return [knob];
@@ -116,12 +120,6 @@ function cellKnobs(
       },
     },
   ];
-}
-
-function shortName(name: string, { place, title }: ValueView): string {
-  const [part = '', ...fields] = name.split('.');
-  if (fields.length === 0) return part;
-  return `${part} ${name.includes('[') ? title : fieldWords(String(place.steps.at(-1)))}`;
 }
 
 /** Keeps the knobs of a board from one step of a computation to the next, as long as nothing changes that they tell. */

@@ -1,3 +1,4 @@
+import { spokenName } from '@two-thirds/sim/quantity';
 import { type ValuePlace, valueChange } from '../edit/board-values.ts';
 import type { Edit } from '../edit/history.ts';
 import type { Json } from '../edit/json.ts';
@@ -15,11 +16,11 @@ export function valueEdit(document: Json, board: string, value: ValueView, text:
   if (text === '' && hint !== undefined) {
     const after = withoutInner(document, board, place);
     const data = after === undefined ? undefined : valueAt(after, ['boards', board]);
-    const label = hint === '' ? `${name} left out` : `${name} to ${hint}`;
+    const label = hint === '' ? `${spokenName(name)} left out` : `${spokenName(name)} to ${hint}`;
     return data === undefined ? undefined : { path: ['boards', board], value: data, label };
   }
   const change = valueChange(document, board, place, documentValue(value, text));
-  return change === undefined ? undefined : { ...change, label: `${name} to ${text}` };
+  return change === undefined ? undefined : { ...change, label: `${spokenName(name)} to ${text}` };
 }
 
 /** What typed text is in the document: a count or a gain is a plain number also where none stood before. */

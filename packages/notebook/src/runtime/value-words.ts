@@ -1,27 +1,10 @@
-import { fieldWords } from '@two-thirds/sim/quantity';
+import { fieldWords, placeWords } from '@two-thirds/sim/quantity';
 import type { Path } from '../edit/path.ts';
 
 /** The word for infinity in a value that may have no limit, by the steps from its part. */
 export function limitlessWord(steps: Path): string {
   if (steps[0] === 'with') return 'unlimited';
   return steps.at(-1) === 'count' ? 'endless' : 'none';
-}
-
-/** Values whose names say too little by themselves, by their steps from the part. */
-const spokenWords: Readonly<Record<string, string>> = { 'bounce.for': 'bounces for', 'bounce.seed': 'bounces by seed' };
-
-/**
- * What a value inside a structured field is, in words: `period`, `point 3 voltage`.
- *
- * @param all the steps from the part to the value.
- */
-export function innerTitle(all: Path): string {
-  const spoken = spokenWords[all.join('.')];
-  if (spoken !== undefined) return spoken;
-  const steps = all.slice(1);
-  const point = pointOf(steps);
-  if (point !== undefined) return `point ${point.number} ${point.axis}`;
-  return steps.map((step) => (typeof step === 'number' ? String(step + 1) : fieldWords(step))).join(' ');
 }
 
 /**
@@ -31,8 +14,7 @@ export function innerTitle(all: Path): string {
  * @param isFirst whether it is the first value of its list entry.
  */
 export function innerWord(steps: Path, isFirst: boolean): string {
-  const spoken = spokenWords[steps.join('.')];
-  if (spoken !== undefined) return spoken;
+  if (steps[0] === 'bounce') return placeWords(steps);
   const point = pointOf(steps);
   if (point !== undefined) return point.axis === 'time' ? `${point.number}.` : '→';
   const word = fieldWords(String(steps.at(-1) ?? ''));

@@ -1,3 +1,4 @@
+import { spokenName } from '@two-thirds/sim/quantity';
 import { boardParts } from '../edit/board-values.ts';
 import { readingParts } from '../edit/expression-names.ts';
 import { isList, isRecord, type Json } from '../edit/json.ts';
@@ -32,9 +33,9 @@ export function spreadFields(document: Json, cell: PageCell): PlanField[] {
   const fields = ranges.map(
     ([name, range], index): PlanField => ({
       name: listed ? `parts[${index}]` : inside('parts', name),
-      words: `${index === 0 ? 'In it ' : ''}${name}${silent(name) ? ', which states no tolerance,' : ''} lies within`,
+      words: `${index === 0 ? 'In it ' : ''}${spokenName(name)}${silent(name) ? ', which states no tolerance,' : ''} lies within`,
       text: isList(range) && range.length === 2 ? range.map(itemText).join(' to ') : rangeText(range),
-      label: `how far ${name} may be off, ${cell.id}`,
+      label: `how far ${spokenName(name)} may be off, ${cell.id}`,
       hint: '',
       names: ['own'],
       change: (typed) => {
@@ -42,7 +43,12 @@ export function spreadFields(document: Json, cell: PageCell): PlanField[] {
           each !== name ? [[each, now]] : typed === '' ? [] : [[each, between(typed)]],
         );
         const value = after.length === 0 ? undefined : Object.fromEntries(after);
-        return edit(cell, ['parts'], value, typed === '' ? `take out ${name}` : `${name} within ${typed}`);
+        return edit(
+          cell,
+          ['parts'],
+          value,
+          typed === '' ? `take out ${spokenName(name)}` : `${spokenName(name)} within ${typed}`,
+        );
       },
     }),
   );
@@ -54,7 +60,7 @@ export function spreadFields(document: Json, cell: PageCell): PlanField[] {
       const part = boardParts(document, board).find((each) => each['name'] === name);
       const usual = part === undefined || !silent(name) ? 'own' : (usualTolerance(part) ?? 'own');
       const after = [...ranges, [name, given === '' ? usual : between(given)] as const];
-      return edit(cell, ['parts'], Object.fromEntries(after), `add ${name}`);
+      return edit(cell, ['parts'], Object.fromEntries(after), `add ${spokenName(name)}`);
     },
   });
   const inLimits = entriesOf(take).map(
@@ -123,8 +129,8 @@ export function chooseFields(document: Json, cell: PageCell): PlanField[] {
     add: (name, typed) => edit(cell, ['want', name], { reading: typed, value: '' }, `want ${typed}`),
   });
   const values = rangedFields(cell, 'adjust', entriesOf(adjust), {
-    words: (name, index) => `${index === 0 ? 'It chooses ' : ''}${name} from`,
-    label: (name) => `what ${name} may be, ${cell.id}`,
+    words: (name, index) => `${index === 0 ? 'It chooses ' : ''}${spokenName(name)} from`,
+    label: (name) => `what ${spokenName(name)} may be, ${cell.id}`,
     names: ['E3', 'E6', 'E12', 'E24', 'stock', ...RANGE_WORDS],
     read: adjustOf,
   });
@@ -134,7 +140,7 @@ export function chooseFields(document: Json, cell: PageCell): PlanField[] {
     offered: valueNames(document, boardOf(cell) ?? ''),
     add: (name, given) => {
       const usual = startingRange(document, boardOf(cell) ?? '', name) ?? 'E12';
-      return edit(cell, ['adjust', name], given === '' ? usual : adjustOf(given), `choose ${name}`);
+      return edit(cell, ['adjust', name], given === '' ? usual : adjustOf(given), `choose ${spokenName(name)}`);
     },
   });
   const stockField: PlanField = {
@@ -153,8 +159,8 @@ export function chooseFields(document: Json, cell: PageCell): PlanField[] {
 export function claimFields(document: Json, cell: PageCell): PlanField[] {
   const over = entriesOf(cell.data['over']);
   const fields = rangedFields(cell, 'over', over, {
-    words: (name, index) => `${index === 0 ? 'It is tried over ' : ''}${name}`,
-    label: (name) => `what ${name} is tried at, ${cell.id}`,
+    words: (name, index) => `${index === 0 ? 'It is tried over ' : ''}${spokenName(name)}`,
+    label: (name) => `what ${spokenName(name)} is tried at, ${cell.id}`,
     names: ['bipolar', 'cmos', 'ideal', ...RANGE_WORDS],
     read: rangeOf,
   });
@@ -165,7 +171,7 @@ export function claimFields(document: Json, cell: PageCell): PlanField[] {
     offered: choosableNames(document, board).filter((name) => !over.some(([each]) => each === name)),
     add: (name, given) => {
       const usual = name.endsWith('.family') ? ['bipolar', 'cmos'] : (startingRange(document, board, name) ?? []);
-      return edit(cell, ['over', name], given === '' ? usual : rangeOf(given), `add ${name}`);
+      return edit(cell, ['over', name], given === '' ? usual : rangeOf(given), `add ${spokenName(name)}`);
     },
   });
   return [

@@ -11,4 +11,4 @@ export { typedQuantity } from './typed-quantity.ts';
 export type { Unit } from './unit.ts';
 export { unitPlurals } from './unit-plurals.ts';
 export { listedText } from '../core/listed-text.ts';
-export { spokenName } from './spoken-name.ts';
+export { placeWords, spokenName } from './spoken-name.ts';
