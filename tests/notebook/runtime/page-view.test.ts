@@ -1,6 +1,6 @@
-import { arrived, type CellStates } from '#notebook/runtime/cell-state.ts';
+import { arrived, type CellStates, outdated, stopped } from '#notebook/runtime/cell-state.ts';
 import { cellsOf } from '#notebook/runtime/cells.ts';
-import { boardInHand, cursorPlace, timeInTrace } from '#notebook/runtime/page-view.ts';
+import { boardInHand, cursorPlace, timeInTrace, whyUndrawn } from '#notebook/runtime/page-view.ts';
 import { describe, expect, test } from 'vitest';
 import { trace } from '../../support/example-trace.ts';
 
@@ -46,4 +46,14 @@ test('timeInTrace gives a time only to traces whose window holds it', () => {
   if (look === undefined || closer === undefined) throw new Error('the page must have two traces');
   expect(timeInTrace(look, states, 2.6)).toBe(2.6);
   expect(timeInTrace(closer, states, 2.6)).toBeUndefined();
+});
+
+test('whyUndrawn says whether a board has no list of parts, cannot be used, was stopped or comes', () => {
+  const ids = cells.map(({ id }) => id);
+  const waits = outdated({}, ids, ids);
+  expect(whyUndrawn(cells, waits, 'counter')).toBe('The drawing comes once the board is computed.');
+  expect(whyUndrawn(cells, stopped(waits), 'counter')).toBe('Nothing to draw yet: computing was stopped.');
+  const fault = { kind: 'board', ok: false, error: { message: 'R1: ...', where: 'R1' } } as const;
+  expect(whyUndrawn(cells, arrived(waits, 'first', fault, true), 'counter')).toContain('cannot be used');
+  expect(whyUndrawn(cells.slice(2), waits, 'counter')).toContain('no list of parts');
 });

@@ -178,7 +178,7 @@ describe('planFields of studies over ranges', () => {
   });
 
   test('a claim is tried over more, fewer times', () => {
-    const claim = typed('claim', ['one more value', 'BT1'], ['how many', '50'], ['what U1.family', '']);
+    const claim = typed('claim', ['one more value', 'BT1'], ['how many', '50'], ['what U1 family', '']);
     expect(claim).toMatchObject({ over: { BT1: { from: '6 V', to: '24 V' } }, trials: 50 });
     expect(claim['over']).not.toHaveProperty(['U1.family']);
   });

@@ -15,18 +15,18 @@ import {
 import { batches } from '../runtime/batches.ts';
 import { cellsOf, isDraggedAlong, type PageCell } from '../runtime/cells.ts';
 import { staleCells } from '../runtime/dependence.ts';
-import { isStudyCell, studySignature } from '../runtime/study-cells.ts';
+import { isStudyCell } from '../runtime/study-cells.ts';
 import { waitingWords } from '../runtime/waiting-words.ts';
 import { withStudyQuotes } from '../runtime/study-quotes.ts';
 import { SimulationClient, type StartWorker } from '../worker/client.ts';
 import { startStudyWorker, studyWorkerCount } from '../worker/start.ts';
 import { StudyClient } from '../worker/study-client.ts';
-import type { StudyRequest } from '../worker/study-task.ts';
 import type { CaptureFiles } from './capture-files.ts';
 import { DetailDesk } from './detail-desk.ts';
 import type { DrawingTurns } from './drawing-turns.ts';
 import { ForeseenTurns } from './foreseen-turns.ts';
 import { PromptResults } from './prompt-results.ts';
+import { studyRequests } from './study-requests.ts';
 import { VisitedDocuments } from './visited-documents.ts';
 
 /** Columns of a trace lane: about two for every pixel that a wide page gives to a trace. */
@@ -231,18 +231,8 @@ export class RunController implements ReactiveController {
 
   private runStudies(document: Json, text: string): void {
     const ids = waiting(this.states);
-    const studies = cellsOf(document).filter((cell) => isStudyCell(cell) && ids.includes(cell.id));
     this.busy.add('studies');
-    this.studies.run(
-      text,
-      studies.flatMap((cell): StudyRequest[] => {
-        const capture = this.captures.stateOf(document, cell);
-        // A measurement that is still being read is asked for again once it is.
-        if (capture.what === 'reading') return [];
-        const signature = studySignature(document, cell) + capture.key;
-        return [{ id: cell.id, signature, capture: capture.outcome }];
-      }),
-    );
+    this.studies.run(text, studyRequests(document, ids, this.captures));
   }
 
   private beginBlink(): void {

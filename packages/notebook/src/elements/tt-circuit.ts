@@ -80,6 +80,8 @@ export class CircuitInHand extends DrawnInTurn {
   /** The document that the board stands in. */
   @property({ attribute: false }) document: Json = null;
   @property({ attribute: false }) board: BoardResult | undefined;
+  /** Why there is no drawing, where there is none. */
+  @property({ attribute: false }) noDrawing = '';
   /** The trace the cursor stands in. */
   @property({ attribute: false }) trace: TraceResult | undefined;
   /** Seconds. */
@@ -163,7 +165,7 @@ export class CircuitInHand extends DrawnInTurn {
       ${
         board === undefined
           ? html`<p class="quiet">
-              ${place === undefined ? 'No circuit yet.' : 'Nothing to draw: the page has no list of parts of this board.'}
+              ${place === undefined ? 'No circuit yet.' : this.noDrawing}
             </p>`
           : html`<tt-drawings
                 aria-busy=${this.moment.isWaiting}

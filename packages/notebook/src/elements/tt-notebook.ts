@@ -20,7 +20,7 @@ import { NO_NEWS, whatIfNews } from '../runtime/what-if-news.ts';
 import { stateOf, waiting } from '../runtime/cell-state.ts';
 import { boardOf, cellsOf, type PageCell, titleOf } from '../runtime/cells.ts';
 import { heldCells, madePrediction, type Predictions } from '../runtime/predictions.ts';
-import { boardResult, cursorPlace, drawingStandard, timeInTrace } from '../runtime/page-view.ts';
+import { boardResult, cursorPlace, drawingStandard, timeInTrace, whyUndrawn } from '../runtime/page-view.ts';
 import { marginWords } from '../runtime/sections.ts';
 import { nextTurns } from '../runtime/next-turns.ts';
 import { KeptKnobs, type TrayKnob } from '../runtime/tray-knobs.ts';
@@ -125,6 +125,7 @@ export class Notebook extends LitElement implements CommandHost {
           .document=${document}
           .place=${boardPlace(document, board)}
           .board=${boardResult(cells, states, board)}
+          .noDrawing=${board === undefined ? '' : whyUndrawn(cells, states, board)}
           .standard=${drawingStandard(cells, board)}
           .trace=${place?.trace}
           .cursor=${place?.time}

@@ -28,6 +28,20 @@ export function boardResult(
   return undefined;
 }
 
+/** Why there is no drawing of a board that has no result. */
+export function whyUndrawn(cells: readonly PageCell[], states: CellStates, board: string): string {
+  const own = cells
+    .filter((cell) => cell.kind === 'board' && boardOf(cell) === board)
+    .map(({ id }) => stateOf(states, id));
+  if (own.length === 0) return 'Nothing to draw: the page has no list of parts of this board.';
+  if (own.some(({ fault }) => fault !== undefined)) {
+    return 'Nothing to draw yet: something of this board cannot be used. Its list of parts says what.';
+  }
+  return own.some(({ phase }) => phase === 'stopped')
+    ? 'Nothing to draw yet: computing was stopped.'
+    : 'The drawing comes once the board is computed.';
+}
+
 /** The standard that the drawing of a board follows: that of the first of its cells that names one. */
 export function drawingStandard(cells: readonly PageCell[], board: string | undefined): SymbolStandard {
   const named = cells
