@@ -9,9 +9,9 @@ journey('on paper there is the page alone, dark on white, with nothing to press'
   const ground = (): Promise<string> => page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
   await expect.poll(ground).toBe('rgb(255, 255, 255)');
 
-  // The circuit in hand comes first, then what is written, computed and drawn.
+  // The title comes first, then the circuit in hand, then what is written, computed and drawn.
   const tops = async (): Promise<number[]> => {
-    const parts = ['tt-circuit', '.title', 'tt-cell#speeds tt-sweep', 'tt-cell#regions tt-map'];
+    const parts = ['.title', 'tt-circuit', 'tt-cell#speeds tt-sweep', 'tt-cell#regions tt-map'];
     const boxes = await Promise.all(parts.map((part) => page.locator(part).first().boundingBox()));
     return boxes.map((box) => box?.y ?? NaN);
   };

@@ -93,8 +93,17 @@ export const notebookStyles = css`
   }
   /* On paper there is the page, with the circuit in hand above it; nothing can be turned or pressed. */
   @media print {
+    /* The title of a page stands at its head, above the circuit. */
     :host {
-      display: block;
+      display: flex;
+      flex-direction: column;
+    }
+    main {
+      display: contents;
+    }
+    .title {
+      order: -1;
+      margin-left: 0;
     }
     aside {
       position: static;
@@ -110,8 +119,8 @@ export const notebookStyles = css`
       max-width: 30rem;
       padding: 0;
     }
-    main {
-      padding: 1rem 0 0;
+    .cells {
+      margin-top: 1rem;
     }
   }
 `;
