@@ -102,11 +102,31 @@ journey('a cell whose worker is lost says where the reason stands, and can be co
   const cell = page.locator('tt-cell#look');
   await cell.getByText('waits until the engine has started').waitFor();
   await call(page, 'lose');
-  await page.getByRole('alert').filter({ hasText: 'The engine broke.' }).waitFor();
+  await page
+    .getByRole('alert')
+    .filter({ hasText: 'The computation broke down: The engine broke. Nothing on the page is lost' })
+    .waitFor();
   await cell.getByText('not computed: the top of the page says why').waitFor();
   await call(page, 'release');
   await cell.getByRole('button', { name: 'compute', exact: true }).click();
   await untilComputed(page);
   await expect.poll(() => textOf(cell)).not.toContain('not computed');
   await expect.poll(() => page.getByText('The engine broke.').count()).toBe(0);
+});
+
+journey('cells that a link of boards keeps from being computed say so, and the circuit says why', async ({ page }) => {
+  const document = {
+    format: 'two-thirds',
+    version: 1,
+    title: 'A link that leads nowhere',
+    boards: { drawer: { ready: 'frequency divider' } },
+    links: [{ a: 'drawer.out', b: 'missing.in', closed: true }],
+    page: [{ id: 'circuit', kind: 'board', board: 'drawer' }, look],
+  };
+  await dropFile(page, 'linked.tt.json', JSON.stringify(document));
+  const cell = page.locator('tt-cell#look');
+  await cell.getByText('stopped: a link between boards cannot be used, and the circuit says why').waitFor();
+  await expect.poll(() => textOf(cell)).not.toContain('links[0]');
+  await page.locator('tt-cell#circuit').getByText(/must begin with a board \(drawer\); got "missing.in"/).waitFor();
+  await page.getByText(/Nothing to draw yet: something of this board cannot be used/).waitFor();
 });

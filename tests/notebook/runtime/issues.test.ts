@@ -1,4 +1,4 @@
-import { placedAtParts, sortComplaints } from '#notebook/runtime/issues.ts';
+import { boardFault, placedAtParts, sortComplaints } from '#notebook/runtime/issues.ts';
 import { describe, expect, test } from 'vitest';
 
 const at = (where: string) => ({ where, message: `about ${where}` });
@@ -67,4 +67,12 @@ test('placedAtParts() places a complaint about a field of a whole wave at that f
   expect(placedAtParts([complaint], [{ name: 'G1', kind: 'signal' }])).toEqual([
     { where: 'G1.wave.frequency', message },
   ]);
+});
+
+test('boardFault tells a board that cannot be used from a link of boards, and says nothing of the rest', () => {
+  const at = (...places: string[]) => boardFault(places.map((where) => ({ where, message: `${where} must …` })));
+  expect(at('links[0].b')).toContain('stopped: a link between boards cannot be used');
+  expect(at('boards.lamp.R1')).toBe('the board has a value that cannot be used');
+  expect(at('links[0].b', 'boards.lamp.R1')).toBe('the board has a value that cannot be used');
+  expect(at('page[2].until')).toBeUndefined();
 });

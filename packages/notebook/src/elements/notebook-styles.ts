@@ -48,7 +48,7 @@ export const notebookStyles = css`
     margin-left: 7.5rem;
   }
   .complaint {
-    margin: 0 0 1rem;
+    margin: 0 0 1rem 7.5rem;
   }
   .fold {
     display: none;
@@ -87,7 +87,8 @@ export const notebookStyles = css`
       margin: 0 0 1.2rem -0.2rem;
       font-size: 1.4rem;
     }
-    .end {
+    .end,
+    .complaint {
       margin-left: 0;
     }
   }

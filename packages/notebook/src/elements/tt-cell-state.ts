@@ -36,19 +36,19 @@ export class CellStateLine extends LitElement {
   @property({ attribute: false }) takesLong = false;
   /** What the result waits for, or why it was given up, where that is known. */
   @property({ attribute: false }) why: string | undefined;
-  /** Whether there is no result because a value of the board cannot be used. */
-  @property({ attribute: false }) boardAtFault = false;
+  /** What is wrong with the board, where that is why there is no result. */
+  @property({ attribute: false }) boardFault: string | undefined;
 
   protected override render(): TemplateResult | typeof nothing {
     const { state } = this;
     if (state === undefined) return nothing;
     const isWaiting = state.phase === 'waiting' && this.takesLong;
-    if (!this.fromBefore && !isWaiting && !this.boardAtFault && state.phase !== 'stopped') return nothing;
+    if (!this.fromBefore && !isWaiting && this.boardFault === undefined && state.phase !== 'stopped') return nothing;
     // What each waits for changes with every run that ends: it is there to be read, not to be called out.
     return html`<div class="say">
       <div role="status">
         ${this.fromBefore ? html`<span>from the values before</span>` : nothing}
-        ${this.boardAtFault ? html`<span>the board has a value that cannot be used</span>` : nothing}
+        ${this.boardFault === undefined ? nothing : html`<span>${this.boardFault}</span>`}
         ${state.phase === 'stopped' ? html`<span>${this.why ?? 'computing was stopped'}</span>` : nothing}
       </div>
       ${

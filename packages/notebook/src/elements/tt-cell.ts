@@ -14,6 +14,7 @@ import { LastResult } from '../runtime/last-result.ts';
 import { boardOf, isDraggedAlong, type PageCell, textField } from '../runtime/cells.ts';
 import { frontValues } from '../runtime/front-values.ts';
 import {
+  boardFault,
   type Complaint,
   complaintsOf,
   isAboutBoard,
@@ -140,13 +141,13 @@ export class Cell extends DrawnInTurn implements RunCellHost {
   private body(cell: PageCell): TemplateResult {
     if (this.asks && cell.kind !== 'ask')
       return html`<tt-prediction .cell=${cell.id} .text=${this.draft}></tt-prediction>`;
-    const boardAtFault = cell.kind !== 'board' && complaintsOf(this.state?.fault).some(isAboutBoard);
+    const fault = cell.kind === 'board' ? undefined : boardFault(complaintsOf(this.state?.fault));
     return html`<tt-cell-state
         .state=${this.state}
         .fromBefore=${this.fromBefore}
         .takesLong=${this.takesLong}
         .why=${this.why}
-        .boardAtFault=${boardAtFault}
+        .boardFault=${fault}
       ></tt-cell-state>
       ${this.remembered()} ${this.content(cell)} ${this.compared()} ${powerUpNote(this.state?.shown)} ${grazeNote(this.state?.shown)}`;
   }

@@ -75,9 +75,18 @@ function withoutPlace(message: string): string {
   return message.replace(/^[^:]*: (?=\S+ must )/, '');
 }
 
-/** Whether a complaint is about a board, and therefore said at the board. */
+/** Whether a complaint is about a board or a link of boards, and therefore said at the board. */
 export function isAboutBoard({ where }: Complaint): boolean {
-  return /^boards[.[]/.test(where);
+  return /^(?:boards|links)[.[]/.test(where);
+}
+
+/** What keeps a cell from its result where that is said at a board; undefined where nothing is. */
+export function boardFault(complaints: readonly Complaint[]): string | undefined {
+  const about = complaints.filter(isAboutBoard);
+  if (about.length === 0) return undefined;
+  return about.every(({ where }) => where.startsWith('links'))
+    ? 'stopped: a link between boards cannot be used, and the circuit says why'
+    : 'the board has a value that cannot be used';
 }
 
 /** Where in a place a field begins that the place ends with or leads into; -1 for none. */

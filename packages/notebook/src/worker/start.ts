@@ -39,6 +39,12 @@ export function studyWorkerCount(): number {
 
 function newWorker(failed: (message: string) => void): Worker {
   const worker = simulationProgram();
-  worker.addEventListener('error', (event) => failed(event.message || 'The simulator could not be loaded.'));
+  worker.addEventListener('error', ({ message }) =>
+    failed(
+      message
+        ? `The computation broke down: ${message.replace(/\.$/u, '')}. Nothing on the page is lost; have it computed again.`
+        : 'The engine could not be loaded. Load the page anew.',
+    ),
+  );
   return worker;
 }
