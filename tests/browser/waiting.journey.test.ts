@@ -127,6 +127,9 @@ journey('cells that a link of boards keeps from being computed say so, and the c
   const cell = page.locator('tt-cell#look');
   await cell.getByText('stopped: a link between boards cannot be used, and the circuit says why').waitFor();
   await expect.poll(() => textOf(cell)).not.toContain('links[0]');
-  await page.locator('tt-cell#circuit').getByText(/must begin with a board \(drawer\); got "missing.in"/).waitFor();
+  await page
+    .locator('tt-cell#circuit')
+    .getByText(/must begin with a board \(drawer\); got "missing.in"/)
+    .waitFor();
   await page.getByText(/Nothing to draw yet: something of this board cannot be used/).waitFor();
 });

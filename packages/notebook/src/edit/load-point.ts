@@ -1,4 +1,4 @@
-import { formatQuantity, spokenName, typedQuantity, type Unit, withMinus } from '@two-thirds/sim/quantity';
+import { shortText, spokenName, typedQuantity, type Unit } from '@two-thirds/sim/quantity';
 import { boardParts, valueChange, valuePlace } from './board-values.ts';
 import type { Edit } from './history.ts';
 import type { Json } from './json.ts';
@@ -34,6 +34,5 @@ export function loadPoint(document: Json, board: string, values: readonly PointV
 
 /** A value as it is told: so many digits at most, none that say nothing. */
 export function pointText(value: number, unit: Unit | null, digits = TOLD_DIGITS): string {
-  const short = Number(value.toPrecision(digits));
-  return unit === null ? withMinus(String(short)) : formatQuantity(short, unit, { exact: true });
+  return shortText(value, unit, digits);
 }

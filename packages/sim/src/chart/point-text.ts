@@ -1,5 +1,4 @@
-import { shortText } from '../document/index.ts';
-import type { Unit } from '../quantity/index.ts';
+import { shortText, type Unit } from '../quantity/index.ts';
 
 /** Digits of values that were computed. */
 const TOLD_DIGITS = 5;

@@ -1,4 +1,5 @@
-import { type ClaimCourseResult, type ClaimResult, isPlainNumber, numberText, shortText } from '../document/index.ts';
+import { shortText } from '../quantity/index.ts';
+import { type ClaimCourseResult, type ClaimResult, isPlainNumber, numberText } from '../document/index.ts';
 import { alignColumns, paragraph } from './columns.ts';
 
 /** A claim: how it came out, the simplest case that breaks it, and how it fares over each value alone. */

@@ -55,6 +55,6 @@ export { fault } from './schema-wording.ts';
 export { readingNames } from '../measure/reading-names.ts';
 export { amountText, numberText, valueText } from './value-text.ts';
 export { quantityText } from '../study/sweep-words.ts';
-export { apartText, errorText, isPlainNumber, shortText } from '../study/claim-words.ts';
+export { apartText, errorText, isPlainNumber } from '../study/claim-words.ts';
 export { familyChanges, type FamilyChange, familyParameters, type FamilyParameter } from '../device/family-changes.ts';
 export { timerFamilies, type TimerFamily, timerParameters } from '../device/families.ts';

@@ -1,8 +1,7 @@
 import { isObject, ownEntry } from '../field/record.ts';
-import type { Unit } from '../quantity/index.ts';
+import { shortText, type Unit } from '../quantity/index.ts';
 import type { RemarkCode } from '../study/remark.ts';
 import type { ChooseResult, ClaimResult, SpreadResult, StudyResult, SwapsResult, SweepResult } from './results.ts';
-import { shortText } from '../study/claim-words.ts';
 import { valueText } from './value-text.ts';
 
 /** Kinds of studies whose numbers notes can quote. */

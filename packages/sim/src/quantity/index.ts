@@ -11,4 +11,5 @@ export { typedQuantity } from './typed-quantity.ts';
 export type { Unit } from './unit.ts';
 export { unitPlurals } from './unit-plurals.ts';
 export { listedText } from '../core/listed-text.ts';
+export { shortText } from './short-text.ts';
 export { placeWords, spokenName } from './spoken-name.ts';

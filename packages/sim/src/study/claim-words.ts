@@ -1,5 +1,5 @@
 import { listedText } from '../core/listed-text.ts';
-import { formatQuantity, percentText, spokenName, type Unit, withMinus } from '../quantity/index.ts';
+import { percentText, shortText, spokenName, type Unit } from '../quantity/index.ts';
 import type { ClaimOutcome, Counterexample } from './claim.ts';
 import type { Judgement } from './claim-judge.ts';
 import type { ClaimChoice } from './claim-plan.ts';
@@ -34,12 +34,6 @@ export function claimWords(wording: ClaimWording, outcome: ClaimOutcome): string
 export function choiceText({ unit, words }: Pick<ClaimChoice, 'unit' | 'words'>, value: number | null): string {
   if (value === null) return 'none';
   return words === null ? shortText(value, unit) : (words[value] ?? '');
-}
-
-/** A number with so many digits at most and none of them padding: `68 kΩ`, `18.18 kΩ`. */
-export function shortText(value: number, unit: Unit | null, digits = DIGITS): string {
-  const rounded = Number(value.toPrecision(digits));
-  return unit === null ? withMinus(String(rounded)) : formatQuantity(rounded, unit, { exact: true });
 }
 
 function countWords({ seed }: ClaimWording, { verdict, trials, holds, fails, open, reasons }: ClaimOutcome): string {
