@@ -70,9 +70,9 @@ test('placedAtParts() places a complaint about a field of a whole wave at that f
 });
 
 test('boardFault tells a board that cannot be used from a link of boards, and says nothing of the rest', () => {
-  const at = (...places: string[]) => boardFault(places.map((where) => ({ where, message: `${where} must …` })));
-  expect(at('links[0].b')).toContain('stopped: a link between boards cannot be used');
-  expect(at('boards.lamp.R1')).toBe('the board has a value that cannot be used');
-  expect(at('links[0].b', 'boards.lamp.R1')).toBe('the board has a value that cannot be used');
-  expect(at('page[2].until')).toBeUndefined();
+  const told = (...places: string[]) => boardFault(places.map((where) => ({ where, message: `${where} must …` })));
+  expect(told('links[0].b')).toContain('stopped: a link between boards cannot be used');
+  expect(told('boards.lamp.R1')).toBe('the board has a value that cannot be used');
+  expect(told('links[0].b', 'boards.lamp.R1')).toBe('the board has a value that cannot be used');
+  expect(told('page[2].until')).toBeUndefined();
 });
