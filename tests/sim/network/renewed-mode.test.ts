@@ -247,6 +247,45 @@ describe('a mode that takes up other numbers', () => {
     expect(renews([1e-6, 1e-12], [1e-6, 1e-11])).toBe(false);
   });
 
+  test('takes nothing over where a source stands elsewhere, a branch leads elsewhere, or one more bears on the states', () => {
+    // 5 V at net 1; an output at net 2, up or down; 1 kohm from there to the capacitor at net 3; a contact beside it.
+    const wired = (upper: OwnLaw, lower: OwnLaw, contact: OwnLaw): Wired[] => [
+      [1, 0, thevenin(0, 5, 0)],
+      [1, 2, upper],
+      [2, 0, lower],
+      [2, 3, thevenin(1e3)],
+      [3, 0, contact],
+      [1, 4, thevenin(1e3)],
+      [4, 0, thevenin(1e3)],
+    ];
+    const [open, joined, closed] = [{ kind: 'open' } as const, thevenin(0), thevenin(2e3)];
+    const states = [
+      [joined, open, open],
+      [open, joined, open],
+      [joined, open, closed],
+      [open, joined, closed],
+      [open, open, open],
+      [open, open, closed],
+    ] as const;
+    const network = networkOf(5, wired(open, open, open), [[3, 0, 1e-6]]);
+    const [source, , , , , ...divider] = lawsOf(wired(open, open, open));
+    for (const order of [states, [...states].reverse()]) {
+      const compiler = new ModeCompiler(network);
+      const modes = order.map((state) =>
+        asMode(compiler.compile([source!, state[0], state[1], thevenin(1e3), state[2], ...divider])),
+      );
+      for (const resistance of [3e3, 4e3]) {
+        expect(compiler.renew(network)).toBe(true);
+        const changing = thevenin(resistance);
+        order.forEach(([upper, lower, contact], index) => {
+          const laws = [source!, upper, lower, changing, contact, ...divider];
+          expect(compiler.compile(laws, modes[index])).toBe(modes[index]);
+          expect(numbersOf(modes[index]!)).toEqual(numbersOf(compile(network, laws)));
+        });
+      }
+    }
+  });
+
   test('has the capacitances of now where it is first met after they have changed, in a tree that was met before', () => {
     const compiler = new ModeCompiler(charged(1e-6, 1e-7));
     const mode = asMode(compiler.compile(lawsOf(ladder)));
