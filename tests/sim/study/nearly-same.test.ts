@@ -23,7 +23,7 @@ describe('sweepWords(axis, names, outcome)', () => {
     const points = values.map((value, index) => ({
       x: axis.points[index]!,
       measured: [{ value }],
-      units: ['s'],
+      units: ['s' as const],
       steps: [null],
       fates: null,
       failed: null,
