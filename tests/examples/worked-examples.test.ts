@@ -167,6 +167,7 @@ test('every worked example is here, with a page and what it must give', () => {
     '10-lamp-on-the-bench': 10,
     '11-what-the-rule-leaves-out': 16,
     '12-points-motor': 18,
+    '13-around-the-timer': 15,
   });
 });
 

@@ -38,6 +38,7 @@ const boards: readonly [name: string, document: Json, board: string][] = [
 const NOT_BEGUN: Readonly<Record<string, readonly string[]>> = {
   '11-what-the-rule-leaves-out signal': ['choose', 'claim'],
   '12-points-motor saved': ['map', 'spread', 'choose', 'claim'],
+  '13-around-the-timer halves': ['choose', 'claim'],
 };
 
 /** The kinds of cells that can be begun on a board. */
@@ -81,9 +82,14 @@ describe.each(boards)('what is begun on %s', (of, document, board) => {
 
 /**
  * Circuits whose interval no choice can make: a diode inside the second timer of one takes more than it may whatever is
- * chosen, and the other is reset in the middle of every interval. Their choices say so.
+ * chosen, another is reset in the middle of every interval, and the third begins its interval anew with every pulse. Their
+ * choices say so.
  */
-const WITHOUT_CHOICE = ['11-what-the-rule-leaves-out crossing', '11-what-the-rule-leaves-out brake'];
+const WITHOUT_CHOICE = [
+  '11-what-the-rule-leaves-out crossing',
+  '11-what-the-rule-leaves-out brake',
+  '13-around-the-timer watch',
+];
 
 describe.each(circuits)('what is begun on %s', (name, document, board) => {
   test.each(kindsOn(name))('as %s has something to show at once', async (kind) => {
