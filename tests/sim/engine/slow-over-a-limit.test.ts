@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { leavingOf, nextZero } from '#sim/engine/leaving-a-limit.ts';
 import { eventsOf, storedRun } from '../../support/stored-run.ts';
-import { capacitor, resistor, signal, supply, timer } from '../../support/timer-circuits.ts';
+import { capacitor, resistor, signal, supply, timer, upAndDown } from '../../support/timer-circuits.ts';
 import { schmittTrigger, strays } from '../../support/two-transistors.ts';
 
 const EPSILON = Number.EPSILON;
@@ -39,18 +39,9 @@ test('what passes its limit on a ramp with no more to and fro than rounding pass
   // 0.02 ps, in the other within 5 ps, and what it has to settle is some 1e-13 V: less than is known of either limit.
   const values = { voltage: 5, input: 240.13295730893805, first: 1e3, second: 330, upper: 46999.99999978629 };
   const trigger = { ...values, lower: 46999.69711371737, emitter: 1244.9511135242838, gain: 356.1077501549407 };
-  const wave = {
-    shape: 'points',
-    between: 'lines',
-    points: [
-      [0, 0],
-      [1, 5],
-      [2, 0],
-    ],
-  };
   const parts = [
     ...schmittTrigger(trigger),
-    signal('G1', 'in', wave, { resistance: 0 }),
+    signal('G1', 'in', upAndDown(5), { resistance: 0 }),
     ...strays('e', 1e-12, 1.3e-12),
   ];
   const trace = storedRun(parts, 2);
