@@ -7,9 +7,12 @@ const MOST_NAMED = 4;
 /** A step to one side leaves this share of what was in view there. */
 const STEP = 0.7;
 
-/** Knows which parts of a drawing that is wider than its place lie beyond its edges, in part at least, and goes there. */
+/**
+ * Knows which parts of a drawing that is wider than its place lie beyond its edges, in part at least, and goes there. Where
+ * there are none it is names of nets that do.
+ */
 export class WideDrawing {
-  /** Parts beyond the left and the right edge, in words; empty where there are none. */
+  /** What is beyond the left and the right edge, in words; empty where nothing is. */
   left = '';
   right = '';
   private readonly host: ReactiveControllerHost;
@@ -19,12 +22,13 @@ export class WideDrawing {
   }
 
   /** Takes in what is in view of a drawing. */
-  look(view: Element, parts: readonly PartPlace[]): void {
+  look(view: Element, parts: readonly PartPlace[], nets: readonly PartPlace[]): void {
     const { scrollLeft, scrollWidth, clientWidth } = view;
     const isBeyond = (side: 'left' | 'right', { from, to }: PartPlace): boolean =>
       side === 'left' ? from * scrollWidth < scrollLeft : to * scrollWidth > scrollLeft + clientWidth + 1;
     const words = (side: 'left' | 'right'): string => {
-      const beyond = parts.filter((each) => isBeyond(side, each)).toSorted((one, other) => one.from - other.from);
+      const found = [parts, nets].map((places) => places.filter((each) => isBeyond(side, each)));
+      const beyond = (found.find((places) => places.length > 0) ?? []).toSorted((one, other) => one.from - other.from);
       return listed([...new Set(beyond.map(({ part }) => part))]);
     };
     const [left, right] = [words('left'), words('right')];

@@ -7,7 +7,7 @@ import { WidthController } from '../controllers/width-controller.ts';
 import type { PressPart } from '../runtime/live-protocol.ts';
 import type { Drawing, NetName, PlacedBox, PlacedSymbol } from '../schematic/drawing.ts';
 import type { LampState } from '../schematic/lamps.ts';
-import { partPlaces } from '../schematic/part-places.ts';
+import { netPlaces, partPlaces } from '../schematic/part-places.ts';
 import { symbolTexts } from '../schematic/room.ts';
 import { isDrawnClosed, strokesOf } from '../schematic/symbols.ts';
 import type { TimerLook } from '../schematic/timer-look.ts';
@@ -101,7 +101,8 @@ export class CircuitDrawing extends LitElement {
   }
 
   private readonly look = (): void => {
-    if (this.drawing !== undefined && this.view !== null) this.beyond.look(this.view, partPlaces(this.drawing));
+    const { drawing, view } = this;
+    if (drawing !== undefined && view !== null) this.beyond.look(view, partPlaces(drawing), netPlaces(drawing));
   };
 
   /** Whether the drawing would not go into its place at the scale at which its texts are as small as they may be. */

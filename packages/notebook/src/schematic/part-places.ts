@@ -1,7 +1,10 @@
 import type { Drawing } from './drawing.ts';
 import { symbolRooms, symbolTexts, textRoom, textWidth } from './room.ts';
 
-/** A part of a drawing and what it takes up along it with its texts as they are, as shares of its width. */
+/** As wide as the voltage of a net becomes. */
+const WIDEST_VOLTAGE = '−88.8 mV';
+
+/** A part of a drawing, or a net by its name, and what it takes up along it with its texts as they are, as shares of its width. */
 export interface PartPlace {
   readonly part: string;
   readonly from: number;
@@ -26,4 +29,16 @@ export function partPlaces({ symbols, box, width }: Pick<Drawing, 'symbols' | 'b
     };
   });
   return [...timer, ...parts];
+}
+
+/** Where the names of the nets are along a drawing, and voltages as wide as they become; none reaches beyond the drawing. */
+export function netPlaces({ names, width }: Pick<Drawing, 'names' | 'width'>): PartPlace[] {
+  return names.map(({ net, voltage, ...name }) => {
+    const rooms = [textRoom(name, textWidth(net)), textRoom(voltage, textWidth(WIDEST_VOLTAGE))];
+    return {
+      part: net,
+      from: Math.max(Math.min(...rooms.map(({ left }) => left)) / width, 0),
+      to: Math.min(Math.max(...rooms.map(({ right }) => right)) / width, 1),
+    };
+  });
 }
