@@ -209,7 +209,7 @@ describe('claimScene', () => {
 describe('counterexampleWords', () => {
   test('name the values and both sides', () => {
     expect(counterexampleWords(claim)).toBe(
-      'With C1 1\u202fµF, U1.family cmos: 200\u202fms on the left, 110\u202fms on the right, off by 81.8\u202f%.',
+      'With C1 1\u202fµF, U1 family cmos: 200\u202fms on the left, 110\u202fms on the right, off by 81.8\u202f%.',
     );
     expect(counterexampleWords({ ...claim, counterexample: null })).toBeUndefined();
   });
