@@ -26,7 +26,7 @@ describe('valueWords', () => {
     ['R1', 'Ω', 'resistance of R1'],
     ['C1', 'F', 'capacitance of C1'],
     ['G1.wave.period', 's', 'period of G1'],
-    ['U1.with.output_drop', 'V', 'with output drop of U1'],
+    ['U1.with.output_drop', 'V', 'output drop of U1'],
     ['X', null, 'X'],
   ] as const)('%s in %s is the %s', (name, unit, words) => {
     expect(valueWords(name, unit)).toBe(words);
