@@ -9,7 +9,7 @@ import { openExample, untilComputed } from './open-page.ts';
 interface Frame {
   /** Page time (s). */
   readonly now: number;
-  /** Every bar but the one that is being drawn, as text. */
+  /** Every bar that ends before the columns that are being drawn, as text. */
   readonly bars: readonly string[];
   /** The axis of time, as text. */
   readonly axis: string;
@@ -31,19 +31,19 @@ async function watch(page: Page, seconds: number): Promise<Frame[]> {
     const start = performance.now();
     while (performance.now() - start < length * 1000) {
       const now = await new Promise<number>(requestAnimationFrame);
-      // Bars that look the same are one path; the last one of all still grows.
-      const bars = [...svg.querySelectorAll('.bar')]
-        .flatMap((row) =>
-          (row.getAttribute('d') ?? '').split('z').flatMap((d) => {
-            const [, x, width] = /^M(\S+) \S+h(\S+)v/.exec(d) ?? [];
-            return x === undefined ? [] : [{ x: Number(x), text: `${x} ${width} ${row.getAttribute('class')}` }];
-          }),
-        )
-        .sort((one, other) => one.x - other.x)
-        .map(({ text }) => text);
+      // Bars that look the same are one path. The column that is being filled may turn from plain to crowded, and so join
+      // the bar before it: columns are two pixels wide.
+      const drawn = Number(svg.querySelector('.now')?.getAttribute('x1') ?? 0) - 4;
+      const bars = [...svg.querySelectorAll('.bar')].flatMap((row) =>
+        (row.getAttribute('d') ?? '').split('z').flatMap((d) => {
+          const [, x, width] = /^M(\S+) \S+h(\S+)v/.exec(d) ?? [];
+          const isDrawn = x !== undefined && Number(x) + Number(width) < drawn;
+          return isDrawn ? [`${x} ${width} ${row.getAttribute('class')}`] : [];
+        }),
+      );
       frames.push({
         now: now / 1000,
-        bars: bars.slice(0, -1),
+        bars,
         axis: svg.querySelector('.axis')?.textContent?.replace(/\s+/g, ' ') ?? '',
         all: svg.innerHTML,
       });
@@ -57,7 +57,7 @@ function changesOfThePast(frames: readonly Frame[]): number {
   return frames.filter((frame, index) => {
     const before = frames[index - 1];
     if (before === undefined || before.axis !== frame.axis) return false;
-    return before.bars.some((bar, place) => bar !== frame.bars[place]);
+    return before.bars.some((bar) => !frame.bars.includes(bar));
   }).length;
 }
 
