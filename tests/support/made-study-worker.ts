@@ -87,7 +87,10 @@ export class MadeWorker {
           workers.faults.push(`${job} is run twice at the same time`);
         if (workers.done.has(job)) workers.faults.push(`${job} is run again`);
         return this.ask(() => {
-          this.known(number);
+          const { study, jobs } = this.known(number);
+          for (let each = 0; each < study.first && index >= study.first; each++) {
+            if (!jobs.has(each)) workers.faults.push(`${job} is run where job ${each} is not known`);
+          }
           workers.done.add(job);
           return job;
         }, job);

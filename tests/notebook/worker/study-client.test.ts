@@ -93,7 +93,11 @@ function startIn(pause: Pause): () => StudyHandle {
             for (const [index] of jobs) known.add(index);
             bench.give(study, jobs);
           }),
-        collectJobs: (study, jobs) => answer(() => bench.collect(study, jobs)),
+        collectJobs: (study, jobs) =>
+          answer(() => {
+            for (const [index] of jobs) known.add(index);
+            return bench.collect(study, jobs);
+          }),
         closeStudy: (study) => answer(() => bench.close(study)),
       },
       terminate: () => {
@@ -183,6 +187,18 @@ describe('StudyClient', () => {
     // The jobs after the survey are shared as well: those who had nothing to do meanwhile are called.
     if (size > 1)
       expect(benches.filter((bench) => bench.ran.some((index) => index >= first)).length).toBeGreaterThan(1);
+  });
+
+  test('hands the survey on once, be it to show what is done so far or to run a later job', long, async () => {
+    const text = JSON.stringify(documentOf({ lamp: { parts: flasher } }, [survey]));
+    // The worker that makes the results is the last to end its part of the survey, and by then a result of it is due.
+    clientOf((index) => (index === 3 ? 400 : 0), 3).run(text, wanted());
+    await settled;
+    expect(results.at(-1)).toEqual(expected(text));
+    const [maker] = benches;
+    const first = maker?.ran.findIndex((index) => index > 4) ?? -1;
+    expect(maker?.ran.slice(0, first)).toContain(3);
+    expect(maker?.held[first]).toEqual([0, 1, 2, 3, 4]);
   });
 
   test('holds nothing but the box of a claim back until its courses are there, and hands them on', long, async () => {

@@ -230,7 +230,7 @@ afterEach(() => {
 });
 
 test.each([1, 2, 3])(
-  'whatever is edited, stopped, lost or late, every study ends answered or stopped and no job is done twice, with %i workers',
+  'whatever is edited, stopped, lost or late, every study ends answered or stopped, no job is done twice or without what it follows from, with %i workers',
   { timeout: 300_000 },
   async (size) => {
     await assert(
