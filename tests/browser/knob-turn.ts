@@ -44,8 +44,21 @@ export async function openThousandPulses(page: Page): Promise<void> {
  * @param shiftKey whether the knob is turned by a little, to where it does not rest.
  */
 export async function turnKnob(page: Page, key: string, shiftKey = false): Promise<TurnTimes> {
-  const wanted = { key, shiftKey };
-  return page.locator('tt-cell#look tt-trace').evaluate(async (element, pressed) => {
+  return followed(page, { type: 'keydown', how: { key, shiftKey } });
+}
+
+/** Pulls the tape of the knob in the focus, which a pointer holds, to where it does not rest; waits as for a key. */
+export async function pullKnob(page: Page, clientX: number): Promise<TurnTimes> {
+  return followed(page, { type: 'pointermove', how: { clientX, shiftKey: true } });
+}
+
+/** What a hand does to a knob. */
+type Handling =
+  | { readonly type: 'keydown'; readonly how: { readonly key: string; readonly shiftKey: boolean } }
+  | { readonly type: 'pointermove'; readonly how: { readonly clientX: number; readonly shiftKey: boolean } };
+
+async function followed(page: Page, handling: Handling): Promise<TurnTimes> {
+  return page.locator('tt-cell#look tt-trace').evaluate(async (element, { type, how }) => {
     type Controller = { hostUpdated(): void };
     type Trace = HTMLElement & {
       readonly trace: unknown;
@@ -66,9 +79,11 @@ export async function turnKnob(page: Page, key: string, shiftKey = false): Promi
       };
       trace.addController(controller);
     });
+    const all = { ...how, bubbles: true, composed: true, cancelable: true };
+    const event = type === 'keydown' ? new KeyboardEvent(type, all) : new PointerEvent(type, all);
     const start = performance.now();
     performance.mark('turned');
-    knob?.dispatchEvent(new KeyboardEvent('keydown', { ...pressed, bubbles: true, composed: true, cancelable: true }));
+    knob?.dispatchEvent(event);
     await drawn;
     const atDrawn = performance.now() - start;
     // It is painted with the next frame. What is urgent is done right after that, ahead of what the page does then.
@@ -76,7 +91,7 @@ export async function turnKnob(page: Page, key: string, shiftKey = false): Promi
     await scheduler.postTask(() => undefined, { priority: 'user-blocking' });
     performance.mark('painted');
     return { drawn: atDrawn, painted: performance.now() - start };
-  }, wanted);
+  }, handling);
 }
 
 /** The key of a turn: there and back, so that the knob stays where it is between its ends. */

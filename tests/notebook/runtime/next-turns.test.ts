@@ -28,27 +28,36 @@ function knobsOf(document: Json) {
 }
 
 /** The document once the knob of R1 was turned to a value. */
-function turned(text: string) {
-  const [knob] = knobsOf(opened);
+function turned(text: string, history = openHistory(opened)) {
+  const [knob] = knobsOf(history.document);
   const edit = knob?.edit(text, true);
   if (edit === undefined) throw new Error('R1 must have a knob');
-  return record(openHistory(opened), edit);
+  return record(history, edit);
 }
-const next = (history: ReturnType<typeof turned>): unknown[] =>
-  nextTurns(history, knobsOf(history.document)).map((document) => valueAt(document, R1));
+const next = (history: ReturnType<typeof turned>, before = knobsOf(opened)): unknown[] =>
+  nextTurns(history, knobsOf(history.document), before).map((document) => valueAt(document, R1));
 
 describe('nextTurns', () => {
   test('gives the neighbours of a turned knob along its series, all else as it is', () => {
     // 110, 120 and 130 follow each other in E24 (IEC 60063).
     const history = turned('120 kΩ');
     expect(next(history)).toEqual(['130 kΩ', '110 kΩ']);
-    const [document = null] = nextTurns(history, knobsOf(history.document));
+    const [document = null] = nextTurns(history, knobsOf(history.document), knobsOf(opened));
     expect(document).toEqual(withValue(history.document, R1, '130 kΩ'));
   });
 
   test('gives the values a little beside where a knob stands that does not rest', () => {
     // By one hundredth, in four digits, as the knob is turned by its keys.
     expect(next(turned('123 kΩ'))).toEqual(['124.2 kΩ', '121.8 kΩ']);
+  });
+
+  test('goes on as far as the knob was turned by one key, freely or along its series', () => {
+    // From 123 kΩ by a tenth, in four digits, and a tenth of what that is.
+    const free = turned('123 kΩ');
+    const further = turned('135.3 kΩ', free);
+    expect(next(further, knobsOf(free.document))).toEqual(['148.8 kΩ', '121.8 kΩ']);
+    // Ten values of E24 from 100 to 270, and from there to 680, or back (IEC 60063).
+    expect(next(turned('270 kΩ'))).toEqual(['680 kΩ', '100 kΩ']);
   });
 
   test('gives nothing beyond the end of the tape', () => {
@@ -69,19 +78,22 @@ describe('nextTurns', () => {
     const page: Json = withValue(opened, ['page'], [board, look, { ...look, id: 'other' }]);
     const knobs = (document: Json) => trayKnobs(document, page, cellsOf(document), {}, 'counter');
     const until = ['page', 1, 'until'];
-    const turn = (name: string, text: string) => {
-      const edit = knobs(page)
+    const turn = (name: string, text: string, history = openHistory(page)) => {
+      const edit = knobs(history.document)
         .find((each) => each.name === name)
         ?.edit(text, true);
       if (edit === undefined) throw new Error(`${name} must have a knob`);
-      return record(openHistory(page), edit);
+      return record(history, edit);
     };
     const history = turn('#look.until', '2.5 s');
-    const turns = nextTurns(history, knobs(history.document));
+    const turns = nextTurns(history, knobs(history.document), knobs(page));
     expect(turns.map((document) => valueAt(document, until))).toEqual(['3 s', '2 s']);
     for (const document of turns) expect(staleCells(history.document, document)).toEqual(['look']);
-    const late = turn('#look.from', '1.5 s');
-    const from = nextTurns(late, knobs(late.document)).map((document) => valueAt(document, ['page', 1, 'from']));
+    const early = turn('#look.from', '1.2 s');
+    const late = turn('#look.from', '1.5 s', early);
+    const from = nextTurns(late, knobs(late.document), knobs(early.document)).map((document) =>
+      valueAt(document, ['page', 1, 'from']),
+    );
     // Nothing is between 1.5 s and the end at 2 s; the end itself leaves no window.
     expect(from).toEqual(['1.2 s']);
   });

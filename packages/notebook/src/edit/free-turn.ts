@@ -4,6 +4,9 @@ import type { Measure } from './measure.ts';
 /** One key press turns a free value by this share of itself. */
 const FREE_STEP = 0.01;
 
+/** So many values further than an arrow key does a Page key turn, freely or along the resting values. */
+export const FAR_TURN = 10;
+
 /** Whether a knob at this value can stand beside its resting values: whole numbers have nothing in between, and the ends beyond all numbers nothing around them. */
 export function canTurnFreely(measure: Measure, value: number): boolean {
   return measure !== 'count' && value !== 0 && value !== Infinity;

@@ -1,7 +1,7 @@
 import { html, LitElement, nothing, svg, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { KnobBounds } from '../edit/bounded-scale.ts';
-import { canTurnFreely, freeTurn, inDigits } from '../edit/free-turn.ts';
+import { canTurnFreely, FAR_TURN, freeTurn, inDigits } from '../edit/free-turn.ts';
 import { knobReach } from '../edit/knob-reach.ts';
 import { type KnobScale, knobScale } from '../edit/knob-scale.ts';
 import { type KnobTick, knobTicks } from '../edit/knob-ticks.ts';
@@ -171,7 +171,7 @@ export class Knob extends LitElement {
 
   private readonly key = (event: KeyboardEvent): void => {
     const from = this.pending ?? this.value;
-    const turns = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
+    const turns = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: FAR_TURN, PageDown: -FAR_TURN };
     const turn = turns[event.key as keyof typeof turns] as number | undefined;
     if (from === undefined) return;
     if (event.key === 'Home') this.turnTo(this.reach(from).least);

@@ -53,6 +53,7 @@ export class Notebook extends LitElement implements CommandHost {
     this.handOn(ids),
   );
   private readonly edits = new DocumentEdits(this, ({ document }) => {
+    this.knobsBefore = this.shownKnobs;
     // It is on its way to be computed before the page is drawn: neither waits for the other.
     this.run.show(document);
   });
@@ -62,13 +63,15 @@ export class Notebook extends LitElement implements CommandHost {
   /** Whether a computation has taken longer than a blink since the page was opened. */
   private tookLong = false;
   private shownKnobs: readonly TrayKnob[] = [];
+  /** What was shown of them when the last edit was made. */
+  private knobsBefore: readonly TrayKnob[] = [];
   private readonly whatIf = new WhatIfController(this, startWorker, () => this.run.drawLater());
 
   constructor() {
     super();
     new ClearOfTray(this);
     this.run.onShown = () => {
-      if (this.history !== undefined) this.run.foresee(nextTurns(this.history, this.shownKnobs));
+      if (this.history !== undefined) this.run.foresee(nextTurns(this.history, this.shownKnobs, this.knobsBefore));
     };
   }
 
