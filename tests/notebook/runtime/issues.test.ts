@@ -1,7 +1,29 @@
-import { boardFault, placedAtParts, sortComplaints } from '#notebook/runtime/issues.ts';
+import { boardFault, complaintsOf, placedAtParts, sortComplaints } from '#notebook/runtime/issues.ts';
 import { describe, expect, test } from 'vitest';
 
 const at = (where: string) => ({ where, message: `about ${where}` });
+
+describe('complaintsOf', () => {
+  const told = (message: string) =>
+    complaintsOf({ kind: 'reading', ok: false, error: { message, where: 'page[5]' } }).map((each) => each.message);
+
+  test('leaves out which cell of the file a message is about: it stands at that cell', () => {
+    expect(
+      told('page[5] (numbers): take.width: width(output) must name a net of the board: out; got "output".'),
+    ).toEqual(['take.width: width(output) must name a net of the board: out; got "output".']);
+    expect(told('page[5]: id must be a letter followed by letters; got "my numbers".')).toEqual([
+      'id must be a letter followed by letters; got "my numbers".',
+    ]);
+    expect(told('page[0].take must hold no field with a reserved name; got "__proto__".')).toEqual([
+      'take must hold no field with a reserved name; got "__proto__".',
+    ]);
+  });
+
+  test('keeps a message about a board as it is', () => {
+    const message = 'boards.lamp.R1: resistance must be a resistance; got "x".';
+    expect(told(message)).toEqual([message]);
+  });
+});
 
 describe('sortComplaints', () => {
   test('puts a complaint at the field its place ends with', () => {
@@ -33,6 +55,18 @@ describe('sortComplaints', () => {
     const message = 'boards.lamp.R1: resistance must be a resistance; got "x". Write for example 4K7.';
     const { atField } = sortComplaints([{ where: 'boards.lamp.R1.resistance', message }], ['R1.resistance']);
     expect(atField.get('R1.resistance')).toBe('resistance must be a resistance; got "x". Write for example 4K7.');
+  });
+
+  test('says what is wrong with a reading at its row by the name of the row alone', () => {
+    const complaints = [
+      { where: 'page[1].take.width', message: 'take.width: width(uot) must name a net of the board: out; got "uot".' },
+      { where: 'page[1].take.high', message: 'take.high must be one of the readings width; got "widht".' },
+      { where: 'page[1].vary.value', message: 'vary.value must name a part of the board (R1); got "R7".' },
+    ];
+    const { atField } = sortComplaints(complaints, ['take.width', 'take.high', 'vary.value']);
+    expect(atField.get('take.width')).toBe('width(uot) must name a net of the board: out; got "uot".');
+    expect(atField.get('take.high')).toBe('high must be one of the readings width; got "widht".');
+    expect(atField.get('vary.value')).toBe('value must name a part of the board (R1); got "R7".');
   });
 
   test('takes a complaint to the value it names where its place does not', () => {

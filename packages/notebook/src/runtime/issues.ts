@@ -18,7 +18,15 @@ export function complaintsOf(fault: FaultyResult | undefined): readonly Complain
       const value = part === undefined || field === undefined ? {} : { value: `${part}.${field}` };
       return { where, message, ...value };
     }) ?? [];
-  return all.length > 0 ? all : [fault.error];
+  return (all.length > 0 ? all : [fault.error]).map((each) => ({ ...each, message: withoutCell(each.message) }));
+}
+
+/** How a message names the cell it is about, by its place in the file: `page[5] (says): `. */
+const CELL = /^page\[\d+\](?: \(\w+\): |: |\.)/;
+
+/** A message without the cell it begins with: it stands at that cell, and the page counts no places. */
+function withoutCell(message: string): string {
+  return message.replace(CELL, '');
 }
 
 /** What a ready board's value is named in places: `boards.counter.values.R1`, `boards.counter.values["G1.wave"]`. */
@@ -65,14 +73,18 @@ export function sortComplaints(complaints: readonly Complaint[], fields: readonl
       led.find((each) => placeOf(each, complaint.where) === outermost) ??
       longestFirst.find((each) => complaint.value === each);
     if (field === undefined) others.push(complaint);
-    else atField.set(field, [atField.get(field), withoutPlace(complaint.message)].filter(Boolean).join(' '));
+    else atField.set(field, [atField.get(field), withoutPlace(complaint.message, field)].filter(Boolean).join(' '));
   }
   return { atField, others };
 }
 
+/** What fields of a file hold by name: `take.width`, where the page says width alone. */
+const HOLDER = /^(?:take|over|vary)\.(?=[\w.]+ must )/;
+
 /** A message without the place it begins with: beside its field it need not say where it is. */
-function withoutPlace(message: string): string {
-  return message.replace(/^[^:]*: (?=\S+ must )/, '');
+function withoutPlace(message: string, field: string): string {
+  const inside = message.startsWith(`${field}: `) ? message.slice(field.length + 2) : message;
+  return inside.replace(/^[^:]*: (?=\S+ must )/, '').replace(HOLDER, '');
 }
 
 /** Whether a complaint is about a board or a link of boards, and therefore said at the board. */
