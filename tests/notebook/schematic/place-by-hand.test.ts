@@ -59,6 +59,13 @@ describe.each([...readyBoards])('the layout of the ready board %s', (name, board
     expect(drawing.names.map(({ net }) => net)).toEqual(expect.arrayContaining(pinned));
   });
 
+  test('keeps the light of a lamp clear of the timer', () => {
+    const lamps = drawing.symbols.filter(({ kind }) => kind === 'led');
+    const end = (drawing.box?.x ?? 0) + (drawing.box?.width ?? 0);
+    // The ring around a lit LED has a radius of 14 (elements/tt-drawing.ts); 3 px looked like touching.
+    for (const { part, x } of lamps) expect(x - 14 - end, part).toBeGreaterThanOrEqual(6);
+  });
+
   test('fits beside the page in type of at least 12 px', () => {
     // The column of the circuit is 423 px wide in a window of 1440 px.
     expect((drawing.width * 12) / 12.5).toBeLessThanOrEqual(423);

@@ -3,6 +3,7 @@ import { boardDrawings } from '#notebook/schematic/board-drawings.ts';
 import type { Drawing } from '#notebook/schematic/drawing.ts';
 import { SYMBOL_REACH } from '#notebook/schematic/drawing.ts';
 import { placeStage } from '#notebook/schematic/place.ts';
+import { dischargeContact, textWidth } from '#notebook/schematic/room.ts';
 import { shapesOf, timerShapesOf } from '#notebook/schematic/shape.ts';
 import { type Stage, stagesOf } from '#notebook/schematic/stages.ts';
 import { readyBoards } from '#sim/board/index.ts';
@@ -94,6 +95,19 @@ describe.each([...boards, ['two timers and a pot', twoTimers]])('placeStage of %
 
   test('leaves every text and every symbol clear', () => {
     for (const { drawing } of all) expect(clashes(drawing)).toEqual([]);
+  });
+
+  test('has room for the contact of the discharge between names of pins at one height, in type of any size', () => {
+    for (const pins of all.map(({ drawing }) => drawing.box?.pins ?? [])) {
+      const discharge = pins.find(({ name, anchor }) => name === 'discharge' && anchor === 'start');
+      if (discharge === undefined) continue;
+      // In a tight place texts of 12 px stand in drawings at 0.9 of their size, 12.5 px high at 1 (elements/tt-drawing.ts).
+      const size = 12 / 0.9 / 12.5;
+      const contact = dischargeContact(discharge, size);
+      for (const { name, x, y } of pins.filter(({ anchor }) => anchor === 'end')) {
+        if (Math.abs(y - discharge.y) < 14) expect(contact.right, name).toBeLessThan(x - textWidth(name) * size);
+      }
+    }
   });
 
   test('has the net of every wire', () => {

@@ -194,7 +194,11 @@ export class CircuitDrawing extends LitElement {
         @pointercancel=${() => this.gesture(part)?.end()}
         @touchend=${(event: TouchEvent) => this.lift(event, part)}
         @lostpointercapture=${() => this.gesture(part)?.end()}>
-      <rect class="hit" x="-16" y="-19" width="32" height="38" rx="4" />
+      ${
+        press === undefined && !isSwitch
+          ? svg`<rect class="hit" x="-16" y="-19" width="32" height="38" rx="4" />`
+          : svg`<rect class="hit" x="-20" y="-22" width="37" height="44" rx="4" />`
+      }
       ${this.glow(part, value)}
       ${kind === 'speaker' && tone !== undefined ? svg`<path class="sound" d="M16-7a9 9 0 0 1 0 14" />` : nothing}
       ${kind === 'buzzer' && isClosed ? svg`<path class="sound" d="M19-7a9 9 0 0 1 0 14" />` : nothing}
@@ -235,7 +239,7 @@ export class CircuitDrawing extends LitElement {
     const light = this.lamps.find((lamp) => lamp.part === part)?.light ?? 0;
     return light === 0
       ? nothing
-      : svg`<circle class="glow ${colour.replace(' ', '-')}" r="17" opacity=${(0.3 + 0.5 * light).toFixed(2)} /><circle class="ring" r="17" />`;
+      : svg`<circle class="glow ${colour.replace(' ', '-')}" r="14" opacity=${(0.3 + 0.5 * light).toFixed(2)} /><circle class="ring" r="14" />`;
   }
 
   private box({ part, family, x, y, width, height, pins, nameY }: PlacedBox): SVGTemplateResult {

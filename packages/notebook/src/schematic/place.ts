@@ -16,7 +16,7 @@ import { netsOf, type Stage } from './stages.ts';
  * below. Parts that hang on the output alone stand right of the box, all others left of it.
  */
 
-const BOX_WIDTH = 140;
+const BOX_WIDTH = 154;
 const BOX_MARGIN = 56;
 /** From the box to the nearest column, beside the longest name of a net. */
 const NAME_ROOM = 20;

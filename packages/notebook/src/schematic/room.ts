@@ -1,4 +1,4 @@
-import type { Drawing, PlacedBox, PlacedSymbol } from './drawing.ts';
+import type { Drawing, PlacedBox, PlacedPin, PlacedSymbol } from './drawing.ts';
 
 /** An upright rectangle that something in a drawing takes up (pixels). */
 export interface Room {
@@ -18,6 +18,8 @@ export interface TextPlace {
 /** Roughly one character of a text, and of a bold one, in the type of drawings (pixels). */
 const CHARACTER = 7.1;
 const BOLD_CHARACTER = 8.4;
+/** One character of the name of a pin (pixels). */
+const PIN_CHARACTER = 6.7;
 /** Above and below the line of writing (pixels). */
 const ASCENT = 10;
 const DESCENT = 3;
@@ -39,13 +41,20 @@ export function valueWidth(kind: string, value: string): number {
   return textWidth(/^\d/.test(value) ? value.padEnd(least) : value);
 }
 
-/** From the middle of a symbol to the text on its right (pixels). */
+/** From the middle of a symbol to the text on its right (pixels): clear of its light, its sound, the frame around it. */
 export function besideSymbol(kind: string): number {
-  return kind === 'led' || kind === 'speaker' || kind === 'buzzer'
-    ? 25
-    : kind === 'switch' || kind === 'jumper'
-      ? 20
-      : 18;
+  return kind === 'led' || kind === 'speaker' || kind === 'buzzer' ? 25 : isWorked(kind) ? 22 : 18;
+}
+
+/** Whether a symbol is worked in the drawing itself, and then has a frame around it. */
+function isWorked(kind: string): boolean {
+  return kind === 'button' || kind === 'finger' || kind === 'switch' || kind === 'jumper';
+}
+
+/** What the small contact takes up that stands behind the name of the pin DISCHARGE. @param size as in `pinText`. */
+export function dischargeContact({ name, x, y }: PlacedPin, size: number): Room {
+  const left = x + name.length * PIN_CHARACTER * size + 4;
+  return { left, top: y - 10, right: left + 20, bottom: y - 4 };
 }
 
 /** Where name and value of a symbol stand, from its middle: beside it, or above and below one that lies level. */
@@ -54,7 +63,7 @@ export function symbolTexts({ kind, value, first, textOn }: PlacedSymbol): { nam
     return { name: { x: 0, y: -13, anchor: 'middle' }, value: { x: 0, y: 23, anchor: 'middle' } };
   }
   const isLeft = textOn === 'left';
-  const x = isLeft ? -(kind === 'supply' || kind === 'button' ? 22 : 18) : besideSymbol(kind);
+  const x = isLeft ? -(isWorked(kind) ? 25 : kind === 'supply' ? 22 : 18) : besideSymbol(kind);
   const anchor = isLeft ? 'end' : 'start';
   return { name: { x, y: value === '' ? 4 : -2, anchor }, value: { x, y: 13, anchor } };
 }
