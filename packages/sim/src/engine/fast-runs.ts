@@ -100,12 +100,12 @@ export class FastRuns {
     };
     const audience = new Audience([], { nets: program.nodeNames, currents: [] });
     const stepper = new Stepper(program, audience, undefined, new SituationGraph(program, this.voltScale, modes));
-    let goesOn = stepper.situation !== undefined;
-    while (goesOn) goesOn = stepper.step(LONG, { maxEvents: MOST_EVENTS }) && !stepper.failure;
-    const { failure, situation } = stepper;
-    if (failure?.code === 'undecided' || situation?.grows) return 'balanced';
-    if (failure || !situation) return undefined;
+    let goesOn = true;
+    while (goesOn) goesOn = stepper.step(LONG, { maxEvents: MOST_EVENTS });
+    if (stepper.failure) return stepper.failure.code === 'undecided' ? 'balanced' : undefined;
     stepper.settleNow();
+    // It has begun: in the pieces of a situation no sources contradict each other, and capacitors add none that do.
+    const situation = stepper.situation!;
     return {
       pieces: situation.pieces.slice(0, this.program.branches.length),
       nodes: situation.mode.nodes.all().map((readout) => situation.valueOf(readout, stepper.z, 0)),

@@ -1,4 +1,6 @@
 import type { Law } from '../network/element.ts';
+import type { Mode } from '../network/mode.ts';
+import type { Short } from '../network/tree.ts';
 import type { SnapChange } from '../trace/event.ts';
 import type { Program } from './program.ts';
 import type { SituationGraph } from './situation-graph.ts';
@@ -56,8 +58,7 @@ export class SeveralStates {
   }
 
   private forksSomewhere(pieces: readonly number[], from: number): boolean {
-    const mode = this.graph.modeOf(pieces);
-    if (!('shortedParts' in mode) && mode.untold?.reason === 'forks') return true;
+    if (forks(this.graph.modeOf(pieces))) return true;
     for (let k = from; k < this.amplifiers.length; k++) {
       const { collector, saturates } = this.amplifiers[k]!;
       const next = pieces.slice();
@@ -66,6 +67,11 @@ export class SeveralStates {
     }
     return false;
   }
+}
+
+/** Whether the transistors of a mode drive each other on, so that its currents are not the only ones at an instant. */
+export function forks(mode: Mode | Short): boolean {
+  return !('shortedParts' in mode) && mode.untold?.reason === 'forks';
 }
 
 function doing({ base, collector, conducts, amplifies }: Amplifier, pieces: readonly number[]): SnapChange['from'] {

@@ -4,7 +4,7 @@ import type { Checkpoint } from './checkpoint.ts';
 import { consistentPieces } from './consistent-pieces.ts';
 import { controlsOf } from './fast-program.ts';
 import { FastRuns, type Rest } from './fast-runs.ts';
-import { SeveralStates } from './several-states.ts';
+import { forks, SeveralStates } from './several-states.ts';
 import type { Situation } from './situation.ts';
 import type { SituationGraph } from './situation-graph.ts';
 import type { Followed, Snapping, Undecided } from './snapping.ts';
@@ -104,21 +104,17 @@ export class Snap implements Snapping {
   private begin(situation: Situation, z: Float64Array): Followed | undefined {
     if (this.begun) return undefined;
     this.begun = true;
-    if (!this.forks(situation.pieces) && !this.states.possible(situation.pieces)) return undefined;
+    if (!forks(situation.mode) && !this.states.possible(situation.pieces)) return undefined;
     const pieces = consistentPieces(this.graph, situation, z);
-    return pieces === undefined || this.forks(pieces) ? undefined : otherThan(situation, { pieces, changes: [] });
-  }
-
-  private forks(pieces: readonly number[]): boolean {
-    const mode = this.graph.modeOf(pieces);
-    return !('shortedParts' in mode) && mode.untold?.reason === 'forks';
+    if (pieces === undefined || forks(this.graph.modeOf(pieces))) return undefined;
+    return otherThan(situation, { pieces, changes: [] });
   }
 
   /** Whether it is not plain that the circuit goes on as the branches have moved one by one. */
   private wants(situation: Situation, settled: boolean, turnsBack: boolean): boolean {
     const before = this.before!;
     if (before.followed || !(settled || turnsBack)) return false;
-    if (situation.mode.untold?.reason === 'forks') return true;
+    if (forks(situation.mode)) return true;
     const moved = before.jumped && situation.pieces.some((piece, index) => piece !== before.pieces[index]);
     return (turnsBack || moved) && [situation.pieces, before.pieces].some((pieces) => this.states.possible(pieces));
   }
@@ -133,19 +129,13 @@ export class Snap implements Snapping {
     const differs = ({ nodes }: Rest): boolean => nodes.some((v, k) => Math.abs(v - first!.nodes[k]!) > least);
     const others = known.filter(differs);
     if (rests.includes('balanced') || others.length > 0) {
-      const parts = this.graph.program.branches.flatMap(({ part }, index) =>
-        known.some(({ pieces }) => pieces[index] !== before.pieces[index]) && this.amplifies(index) ? [part] : [],
-      );
-      return { parts: parts.length > 0 ? parts : situation.amplifying };
+      const parts = others.flatMap((other) => this.states.changes(first!.pieces, other.pieces)).map(({ part }) => part);
+      return { parts: parts.length > 0 ? [...new Set(parts)] : situation.amplifying };
     }
     if (first === undefined) return undefined;
     const { pieces } = first;
-    const snaps = turnsBack || situation.mode.untold?.reason === 'forks';
+    const snaps = turnsBack || forks(situation.mode);
     return otherThan(situation, { pieces, changes: snaps ? this.states.changes(before.pieces, pieces) : [] });
-  }
-
-  private amplifies(branch: number): boolean {
-    return this.graph.program.branches[branch]!.pieces.some(({ law }) => law.kind === 'controlled');
   }
 }
 
