@@ -7,12 +7,12 @@ import { ForeseenStep } from '#sim/engine/foreseen-step.ts';
 import { GuardCheck } from '#sim/engine/guard-check.ts';
 import { Outlook } from '#sim/engine/outlook.ts';
 import { buildProgram } from '#sim/engine/program.ts';
-import type { Settled, Situation } from '#sim/engine/situation.ts';
-import { SituationGraph } from '#sim/engine/situation-graph.ts';
+import type { Situation } from '#sim/engine/situation.ts';
 import { voltScale } from '#sim/engine/volt-scale.ts';
 import '../support/costly-runs.ts';
 import { spread } from '../support/arbitrary-numbers.ts';
 import { everyBoard, type LawCase, randomCases, turnedBoards } from '../support/law-cases.ts';
+import { LookingGraph } from '../support/looking-graph.ts';
 import { everything } from '../support/shown-run.ts';
 
 const EPSILON = Number.EPSILON;
@@ -116,15 +116,6 @@ test('Outlook.covers() a state only where a look at the guards says the same, to
   expect(covered).toBeGreaterThan(100);
   expect(clear).toBeGreaterThan(100);
 });
-
-/** A graph in whose situations the guards are looked at every time. */
-class LookingGraph extends SituationGraph {
-  override find(settled: Settled, guess?: Situation): ReturnType<SituationGraph['find']> {
-    const found = super.find(settled, guess);
-    if (!('shortedParts' in found)) found.outlook = undefined;
-    return found;
-  }
-}
 
 test('a run whose steps are foreseen is the one whose guards are looked at every time, bit for bit', () => {
   const taken = vi.spyOn(ForeseenStep.prototype, 'take');

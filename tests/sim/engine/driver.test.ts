@@ -107,6 +107,13 @@ describe('Driver', () => {
     ]);
   });
 
+  test('lets all happen that is due when it is to stop', () => {
+    const twice = { ...reactor, timetable: [1, 1].map((event) => ({ at: 0.25, event })) };
+    const driver = new Driver(programOf(thevenin(1e4), [twice]), []);
+    expect(driver.advance(0.25, LIMITS)).toMatchObject({ code: 'reached', events: 2 });
+    expect(driver.checkpoint()!.states).toEqual([2]);
+  });
+
   test('pauses after as many events as it is given at a time', () => {
     const driver = new Driver(ramp, []);
     expect(driver.advance(1, { ...LIMITS, atATime: 1 })).toEqual({ code: 'paused', ok: true, time: 0.25, events: 1 });

@@ -84,6 +84,56 @@ describe('guardLines: how guards follow from the amplitudes', () => {
     expect(situation.constants[0]).toBeCloseTo(2, 12);
   });
 
+  test('so is one that watches a current, or something less a current, when resistances are others', () => {
+    // From 10 V through 1 kohm and as much, or four times as much: 5 mA, then 2 mA.
+    const wired: readonly Wired[] = [
+      [1, 0, thevenin(0, 0, 0)],
+      [1, 2, thevenin(1e3)],
+      [2, 0, thevenin(1e3)],
+    ];
+    const network = networkOf(3, wired, []);
+    const laws = (lower: number): Law[] => [...wired.slice(0, 2).map(([, , law]) => law), thevenin(lower)];
+    // Armed below 3 mA, and where 10 V less 1 kohm times the current is above 6 V.
+    const guards = [amperes(1, -3e-3, -1), { ...volts(1, 0, 6), less: { branch: 1, times: 1e3 } }];
+    for (const guard of guards) {
+      const compiler = new ModeCompiler(network);
+      const mode = compiler.compile(laws(1e3)) as Mode;
+      const situation = situationOf(mode, [guard], { values: [10] });
+      const armed = (): number => {
+        const settled = { inputs: Float64Array.of(10, 1), inputSlopes: new Float64Array(2), recurs: false };
+        situation.renew({ pieces: [], states: [], ...settled }, 10);
+        return situation.guards.length;
+      };
+      expect([armed(), armed()]).toEqual([0, 0]);
+      expect(compiler.renew(network)).toBe(true);
+      expect(compiler.compile(laws(4e3), mode)).toBe(mode);
+      expect([armed(), armed()]).toEqual([1, 1]);
+    }
+  });
+
+  test('a guard that was left out is back when either input begins to move, or when less counts as rounding', () => {
+    // The second input lies at node 2, a little above the limit: by nine tenths of the rounding of 10 V.
+    const two = modeOf(
+      3,
+      [
+        [1, 0, thevenin(0, 0, 0)],
+        [2, 0, thevenin(0, 0, 1)],
+      ],
+      [],
+      2,
+    );
+    const limit = 8 - 0.9 * 32 * EPSILON * 10;
+    const situation = situationOf(two, [volts(1, 0, 20), volts(2, 0, limit)], { values: [9, 8] });
+    const armed = (slopes: readonly [number, number], voltScale: number): number => {
+      const [inputs, inputSlopes] = [Float64Array.of(9, 8, 1), Float64Array.of(...slopes, 0)];
+      situation.renew({ pieces: [], states: [], inputs, inputSlopes, recurs: false }, voltScale);
+      return situation.guards.length;
+    };
+    expect([armed([0, 0], 10), armed([0, 0], 10)]).toEqual([0, 0]);
+    expect([armed([1, 0], 10), armed([0, 0], 10), armed([0, 1], 10), armed([0, 0], 10)]).toEqual([1, 0, 1, 0]);
+    expect([armed([0, 0], 5), armed([0, 0], 5), armed([0, 0], 10)]).toEqual([1, 1, 0]);
+  });
+
   test('a voltage that charges: 9 - 7 exp(-t / RC), less its limit, either way round', () => {
     const guards = [volts(2, 0, 6), volts(0, 2, -6), volts(2, 0, -6, -1), volts(1, 2, 1)];
     const inputs = { values: [9] };

@@ -61,6 +61,7 @@ describe('Outlook.covers()', () => {
     expect(told(rising, 3, 3 - TOLERANCE / 8, 3 + 2 * TOLERANCE)).toEqual(['0 at once', '0 at once', '0 at once']);
     const leaving = tending(8, { limit: 3, falls: true }, { limit: 5 });
     expect(told(leaving, 3, 3 + TOLERANCE, 3 - TOLERANCE / 8)).toEqual(['1 later', '1 later', '1 later']);
+    expect(told(leaving, 3, 2)).toEqual(['1 later', '0 at once']);
   });
 
   test('does not tell of a state so near to a limit that rounding says on which side it is', () => {
@@ -81,6 +82,8 @@ describe('Outlook.covers()', () => {
     expect(told(tending(3 - TOLERANCE, { limit: 3 }), 1)).toEqual([undefined]);
     expect(told(tending(8, { limit: 3 }, { limit: 3, steep: 2 }), 1)).toEqual([undefined]);
     expect(told(tending(8, { limit: 3 }, { limit: 3 + 2 ** -20 }), 1)).toEqual(['0 later']);
+    // A quarter of a millivolt is no place of its own where limits are millions of volts away.
+    expect(told(tending(2 ** 23, { limit: 2 ** 20 }, { limit: 2 ** 20 + 2 ** -12 }), 1)).toEqual([undefined]);
   });
 
   test('takes a guard that does not follow the state for what it is', () => {

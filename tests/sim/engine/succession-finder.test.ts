@@ -116,6 +116,17 @@ describe('SuccessionFinder: what follows', () => {
     expect(graph.event(made.back)).toMatchObject({ branch: 1, exit: { to: 0, limit: 1 } });
   });
 
+  test('pieces taken up together are the move of the first branch that has another, or a snap of those that change', () => {
+    const situation = now();
+    const moved = finder.ofPieces(situation, [0, 1, 0], []);
+    expect(moved).toMatchObject({ part: 'S1', kind: 'piece', snap: undefined, back: -1 });
+    expect(moved.passage!.to).toBe(now([0, 1, 0]));
+    const snap = [{ part: 'T2', from: 'off', to: 'saturated' }] as const;
+    expect(finder.ofPieces(situation, [0, 1, 0], snap)).toMatchObject({ part: 'T2', kind: 'snap', snap });
+    // Where none has another, something has to stand for what happened.
+    expect(finder.ofPieces(situation, [0, 0, 0], [])).toMatchObject({ part: 'G1', kind: 'piece' });
+  });
+
   test('a guard of a reactor is its reaction: another state and other pieces', () => {
     const situation = now();
     const made = finder.ofGuard(situation, 1, 0);

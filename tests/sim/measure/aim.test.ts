@@ -28,6 +28,21 @@ test('aimOf() is the constant with the terms that stand still, and nothing on a 
   expect(aimOf(sum(3, [], 1e-9))).toBeUndefined();
 });
 
+test('aimOf() is nothing where a part grows, however little of it there is; of one that is not there it says nothing', () => {
+  const growing = (share: number): ExponentialSum =>
+    sum(3, [
+      [0, -4],
+      [share, -2],
+      [2, 0],
+      [7, 4],
+    ]);
+  expect(aimOf(growing(1e-9))).toBeUndefined();
+  expect(aimOf(growing(-1e-9))).toBeUndefined();
+  expect(aimOf(growing(0))).toBe(5);
+  expect(aimOf(sum(3, [[1e-9, -4]]))).toBeUndefined();
+  expect(neverPasses(growing(-1), 8)).toBe(false);
+});
+
 test('neverPasses() tells a voltage that stays below its limit from one that passes it, even if it comes back', () => {
   // Distances from a limit of 8 V: still at -1 V, rising to -1 V, rising to +1 V, and falling from +1 V to -1 V.
   expect(neverPasses(sum(-1), 8)).toBe(true);

@@ -61,12 +61,10 @@ export class ForeseenStep {
       if (!stepper.count(length > Number.EPSILON * stepper.time, limits, until)) return false;
       stepper.show();
       stepper.shown = 0;
-      if (length !== 0) {
-        z[0] = power > NEARLY_STILL ? z[0]! + amplitude * Math.expm1(-rate * length) : rest + amplitude * power;
-        check.back.clear();
-        agenda.pass(length);
-        stepper.readTime();
-      }
+      z[0] = power > NEARLY_STILL ? z[0]! + amplitude * Math.expm1(-rate * length) : rest + amplitude * power;
+      check.back.clear();
+      agenda.pass(length);
+      stepper.readTime();
     }
     if (ending === NO_GUARD) stepper.followAgenda(situation);
     else stepper.follow(stepper.successionOf(situation, ending), ending);

@@ -86,7 +86,7 @@ export class Outlook {
       this.keepAbove(AWAY * tolerance, -level, -row);
       // A limit that the state comes to only in the end, to rounding, is not for here.
       if (Math.abs(level) <= AWAY * tolerance) this.low = Number.NaN;
-      if (level <= 0) continue;
+      // Not above zero for a guard that never fires.
       const way = level / Math.abs(row);
       second = Math.max(second, Math.min(way, longest));
       if (way <= longest) continue;

@@ -108,7 +108,7 @@ export class SuccessionFinder {
    * What follows when branches take up other pieces together, just as the situation begins; a snap if transistors change by
    * it.
    */
-  ofPieces(situation: Situation, pieces: readonly number[], changes: readonly SnapChange[] = []): Succession {
+  ofPieces(situation: Situation, pieces: readonly number[], changes: readonly SnapChange[]): Succession {
     const branch = pieces.findIndex((piece, index) => piece !== situation.pieces[index]);
     const { part } = changes[0] ?? this.program.branches[Math.max(branch, 0)]!;
     const what =
