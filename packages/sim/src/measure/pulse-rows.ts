@@ -40,8 +40,6 @@ export class PulseRows implements PeriodKeeper {
     for (const pulse of this.#open) visitPulse(pulse, visitor);
     this.#count = visitor.sum(this.#count);
     this.#rows.visit(visitor);
-    // Rows that have come again may have filled the list, and those that are open come after them.
-    while (this.#open.length > 0 && this.#listed > this.#most) this.#open.pop();
   }
 
   /** Whether there were more than are listed. */
