@@ -37,9 +37,18 @@ export const groups = {
     files: /^engine\/(guard-lines|volt-scale|ways-back)\./,
     tests: /^tests\/sim\/engine\/(guard-lines|powers|volt-scale)\.test\.ts$/,
   },
+  limits: {
+    files: /^engine\/(guard-check|leaving-a-limit)\./,
+    tests:
+      /^tests\/sim\/engine\/(approaching-a-limit|conditioning|guard-check|no-way-back|outcomes|resting-on-a-limit|slow-over-a-limit|snap|ties|transistor-feedback)\.test\.ts$/,
+  },
   agenda: {
     files: /^engine\/(waiting-events|event-counter|period-search)\./,
     tests: /^tests\/sim\/engine\/(waiting-events|event-counter|period-search)\.test\.ts$/,
+  },
+  foreseen: {
+    files: /^engine\/(foreseen-step|outlook)\./,
+    tests: /^tests\/sim\/engine\/(foreseen-step|outlook|pitfalls|ties)\.test\.ts$/,
   },
   'consistent pieces': {
     files: /^engine\/consistent-pieces\./,
