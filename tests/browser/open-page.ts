@@ -34,20 +34,10 @@ export async function lookAtEverything(page: Page): Promise<void> {
   while ((await look.count()) > 0) {
     const id = await page.locator('tt-cell', { has: look }).first().getAttribute('id');
     const own = page.locator(`tt-cell#${id}`).getByRole('button', { name: 'look without a prediction' });
-    await press(own);
+    await own.click();
     // It goes a moment later: one that is on its way out must not be asked for. Another may come with the result.
     await own.waitFor({ state: 'detached' });
   }
-}
-
-/** Presses a button that goes by that, once more where a result moved the page under the hand, as anybody would. */
-async function press(button: Locator): Promise<void> {
-  await button.click();
-  const isGone = await button.waitFor({ state: 'detached', timeout: 5000 * patience }).then(
-    () => true,
-    () => false,
-  );
-  if (!isGone) await button.click();
 }
 
 /** Waits until the page has nothing left to compute. */

@@ -2,6 +2,7 @@ import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
+import { holdWorkers, tellWorkers } from './held-workers.ts';
 import { dropFile, textOf, untilComputed } from './open-page.ts';
 
 /** Ratios of a lamp in a drawer; so many points take long enough to be looked at meanwhile. */
@@ -33,41 +34,6 @@ async function open(page: Page, cells: readonly object[]): Promise<void> {
   await page.getByRole('heading', { level: 1, name: 'What waits' }).waitFor();
 }
 
-/** From now on no worker hears anything until `release` is called in the page; `lose` breaks all of them down. */
-async function holdWorkers(page: Page): Promise<void> {
-  await page.evaluate(() => {
-    const held: (() => void)[] = [];
-    const started: Worker[] = [];
-    let isHeld = true;
-    const { postMessage } = Worker.prototype as { postMessage: (this: Worker, ...given: unknown[]) => void };
-    class SlowWorker extends Worker {
-      constructor(...given: ConstructorParameters<typeof Worker>) {
-        super(...given);
-        started.push(this);
-      }
-
-      override postMessage(...given: unknown[]): void {
-        const send = (): void => Reflect.apply(postMessage, this, given);
-        if (isHeld) held.push(send);
-        else send();
-      }
-    }
-    Object.assign(window, {
-      Worker: SlowWorker,
-      release: () => {
-        isHeld = false;
-        for (const send of held.splice(0)) send();
-      },
-      lose: () => {
-        for (const worker of started) worker.dispatchEvent(new ErrorEvent('error', { message: 'The engine broke.' }));
-      },
-    });
-  });
-}
-
-const call = (page: Page, name: 'release' | 'lose') =>
-  page.evaluate((known) => (window as unknown as Record<string, () => void>)[known]?.(), name);
-
 journey('cells say that the engine has not started, or whose numbers they wait for', async ({ page }) => {
   await holdWorkers(page);
   await open(page, [says, look, numbers]);
@@ -81,7 +47,7 @@ journey('cells say that the engine has not started, or whose numbers they wait f
     .filter({ hasText: /comput/ });
   await expect.poll(() => textOf(heard)).toBe('the page is being computed');
   expect(await accessibilityFaults(page)).toEqual([]);
-  await call(page, 'release');
+  await tellWorkers(page, 'release');
   await untilComputed(page);
   await expect.poll(() => cell('look')).not.toMatch(/waits|computed/);
   await expect.poll(() => textOf(heard)).toBe('nothing is left to compute');
@@ -101,13 +67,13 @@ journey('a cell whose worker is lost says where the reason stands, and can be co
   await open(page, [look]);
   const cell = page.locator('tt-cell#look');
   await cell.getByText('waits until the engine has started').waitFor();
-  await call(page, 'lose');
+  await tellWorkers(page, 'lose');
   await page
     .getByRole('alert')
     .filter({ hasText: 'The computation broke down: The engine broke. Nothing on the page is lost' })
     .waitFor();
   await cell.getByText('not computed: the top of the page says why').waitFor();
-  await call(page, 'release');
+  await tellWorkers(page, 'release');
   await cell.getByRole('button', { name: 'compute', exact: true }).click();
   await untilComputed(page);
   await expect.poll(() => textOf(cell)).not.toContain('not computed');
