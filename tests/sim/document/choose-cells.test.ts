@@ -145,7 +145,7 @@ describe('computeDocument(document): choices', () => {
     expect(harmful.sets.map(({ values }) => values[0])).toEqual([47, 47]);
     expect(harmful.sets[0]?.why).toContain('R1');
     expect(counts.ranked + harmful.count).toBeLessThanOrEqual(4);
-    expect(plain(sentence)).toContain('2 sets are left out, beyond what a part may bear: with R1 47 Ω');
+    expect(plain(sentence)).toContain('2 sets are left out, outside of what a part is made for: with R1 47 Ω');
   });
 
   test('runs sets that do with the largest leakages, and leaves out those that then have no value', () => {

@@ -167,7 +167,7 @@ describe('a note that quotes a study', () => {
     expect(await message('speeds.ratio')).toContain('(jumps, first_jump, last_jump, ratio.least, ');
     expect(await message('rule.R2')).toContain('left, right, error, R1, R1.from, R1.to, U1.family');
     expect(await message('values.C2')).toContain('(R1, C1, width, width.off, granted)');
-    expect(await message('kit.same_as')).toContain('(combinations, ranked, same, unsafe, over_limit, ');
+    expect(await message('kit.same_as')).toContain('(combinations, ranked, same, unsafe, over_limit, supply_low, ');
   });
 
   test('is the only place where they can be used', async () => {

@@ -162,8 +162,40 @@ describe('computeDocument(document): swaps', () => {
   test('names a higher supply where one is too low for the timer', () => {
     // A bipolar timer needs 4.5 V (TI SLFS022I, recommended operating conditions), a supply that can be bought.
     const { rows } = swapped({ parts: { 'U1.family': ['cmos', 'bipolar'], BT1: ['9 V', '3 V'] } });
-    expect(rows.map(flags)).toEqual([[], [], [], ['unsafe']]);
     expect(plain(rows[3]?.remedy ?? '')).toBe('BT1 of 4.5 V would prevent it.');
+  });
+
+  test('calls a supply that is too low for the timer by its own name: it damages nothing, and it is not ranked', () => {
+    const { rows, ranked, sentence } = swapped({ parts: { 'U1.family': ['cmos', 'bipolar'], BT1: ['9 V', '3 V'] } });
+    expect(rows.map(flags)).toEqual([[], [], [], ['supply-low']]);
+    expect(plain(rows[3]?.flags[0]?.sentence ?? '')).toBe(
+      'U1: the supply is as low as 3 V, below the 4.5 V that a timer of the family bipolar needs.',
+    );
+    expect(rows[3]?.reasons['0']).toBe('a timer has less supply than it needs, so it is not run');
+    expect([...ranked].sort()).toEqual([0, 1, 2]);
+    expect(plain(sentence)).not.toContain('must not be built');
+    expect(plain(sentence)).toContain(
+      '1 leaves a timer with less supply than it needs: U1 family bipolar, BT1 3 V. U1: the supply is as low as 3 V, below the 4.5 V that a timer of the family bipolar needs. BT1 of 4.5 V would prevent it.',
+    );
+  });
+
+  test('calls a set unsafe that would do harm, whether or not a timer has too little supply as well', () => {
+    // C2 stands the wrong way round.
+    const turned = { name: 'C2', kind: 'capacitor', a: 'ground', b: 'rail', capacitance: '10 µF', polarised: true };
+    const parts = { 'U1.family': ['bipolar'], BT1: ['9 V', '3 V'] };
+    const { rows } = swapped({ until: '1 s', parts, take: { f: 'frequency(out)' } }, flasher([turned]));
+    expect(rows.map(flags)).toEqual([['unsafe'], ['supply-low', 'unsafe']]);
+  });
+
+  test('does not rank a set whose supply sags below what the timer needs, and does not call it over a limit', () => {
+    // 9 V sag to 4 V, below the 4.5 V of a bipolar timer (TI SLFS022I, recommended operating conditions), above the 2 V of CMOS (TI SLFS043H).
+    const sag = [{ ...rail, changes: [{ at: '0.5 s', voltage: '4 V' }] }];
+    const board = flasher([]) as { parts: { name: string }[] };
+    const sagging = { parts: [...sag, ...board.parts.filter(({ name }) => name !== 'BT1')] };
+    const parts = { 'U1.family': ['cmos', 'bipolar'] };
+    const { rows, ranked } = swapped({ until: '1 s', parts, take: { f: 'frequency(out)' } }, sagging);
+    expect(rows.map(flags)).toEqual([[], ['supply-low']]);
+    expect(ranked).toEqual([0]);
   });
 
   test('names a series resistor where an LED has none', () => {

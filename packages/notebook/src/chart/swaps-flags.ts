@@ -9,6 +9,7 @@ type SwapsRemark = Exclude<SwapsRow['flags'][number]['what'], 'unsafe' | 'over-l
 /** Every flag in the order in which it is told, and its words. */
 export const flagWords: Readonly<Record<SwapsFlag, string>> = {
   harm: 'must not be built',
+  'supply-low': 'too little supply',
   failed: 'no run',
   'never-starts': 'never starts',
   'never-ends': 'never ends',

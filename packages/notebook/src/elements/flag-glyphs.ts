@@ -27,6 +27,7 @@ export const flagStyles = css`
 
 const shapes: Readonly<Record<SwapsFlag, string>> = {
   harm: 'M8 1.5L15 14.5H1zM8 6v4M8 12.4v.2',
+  'supply-low': 'M1 5h11v6H1zM12 7h2.5v2H12M3.5 7v2',
   failed: 'M3 3l10 10M13 3L3 13',
   'never-starts': 'M1 12h14M8 12',
   'never-ends': 'M1 12h3V4h11M12 1.5L15 4l-3 2.5',

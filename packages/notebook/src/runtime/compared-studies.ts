@@ -7,6 +7,7 @@ type Named = readonly [words: string, name: string];
 const FLAGS: readonly Named[] = [
   ['unsafe', 'unsafe'],
   ['over a limit', 'over_limit'],
+  ['too little supply', 'supply_low'],
   ['never start', 'never_starts'],
   ['never end', 'never_ends'],
   ['too fast', 'too_fast'],

@@ -5,8 +5,15 @@ import { pinMargin } from './part-limits.ts';
 /** Up to here resistance in the way of a timer's supply hardly lowers it (Ω): 1 V at 1 mA; a judgement, no source. */
 const SERIES_RESISTANCE = 1000;
 
+const TOO_LOW_END = ' needs.';
+
 /** Parts that may keep an input from following its source. */
 const CLAMPS = new Set(['diode', 'led', 'transistor']);
+
+/** Whether a danger says no more than that a timer has less supply than it needs, which damages nothing. */
+export function isOnlyLow(danger: string): boolean {
+  return danger.endsWith(TOO_LOW_END);
+}
 
 /** Timers whose supply is reversed, which comes before anything else. */
 export function reversedSupplies(view: CircuitView): string[] {
@@ -34,7 +41,7 @@ function rangeDangers(view: CircuitView, part: Part): string[] {
   const { supplyMinimum = 0, supplyMaximum = Infinity } = values.parameters as Partial<Record<string, number>>;
   const made = `a timer of the family ${String(values.family)}`;
   const above = `above the ${exactText(supplyMaximum, 'V')} that ${made} bears.`;
-  const below = `below the ${exactText(supplyMinimum, 'V')} that ${made} needs.`;
+  const below = `below the ${exactText(supplyMinimum, 'V')} that ${made}${TOO_LOW_END}`;
   const held = view.held.between(view.held.behind(supply), view.held.behind(ground));
   if (held === undefined) {
     const link = {

@@ -94,7 +94,7 @@ function leftOutWords(result: Omit<ChooseResult, 'sentence'>): string[] {
     ...(harm === undefined
       ? []
       : [
-          `${countText(harmful.count)} left out, beyond what a part may bear: with ${setText(result, harm.values)}, ${harm.why}`,
+          `${countText(harmful.count)} left out, outside of what a part is made for: with ${setText(result, harm.values)}, ${harm.why}`,
         ]),
     ...(none === undefined
       ? []

@@ -1,5 +1,5 @@
 import { OPENING_CAUTION } from '../circuit/cautions.ts';
-import { isHarm } from '../study/remark.ts';
+import { isInside } from '../study/remark.ts';
 import type { Study } from '../study/study.ts';
 import { type SwapFinding, type SwapRow, type SwapsOutcome, type SwapsPlan, swapsStudy } from '../study/swaps.ts';
 import { remedyAmong } from '../study/swap-remedies.ts';
@@ -91,7 +91,7 @@ function ranked(findings: readonly SwapFinding[]): number[] {
   return findings
     .flatMap(({ values, remarks }, position) => {
       const [value] = values;
-      return typeof value === 'number' && !remarks.some(isHarm) ? [{ position, value }] : [];
+      return typeof value === 'number' && isInside(remarks) ? [{ position, value }] : [];
     })
     .sort((a, b) => a.value - b.value || a.position - b.position)
     .map(({ position }) => position);

@@ -16,6 +16,7 @@ type Quoted = { readonly value: number | null; readonly unit: Unit | null } | { 
 const FLAGS: Readonly<Record<string, RemarkCode>> = {
   unsafe: 'unsafe',
   over_limit: 'over-limit',
+  supply_low: 'supply-low',
   never_starts: 'never-starts',
   never_ends: 'never-ends',
   unfinished: 'unfinished',

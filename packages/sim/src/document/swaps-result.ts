@@ -5,13 +5,13 @@ import type { Remark } from '../study/remark.ts';
 export interface SwapsRow {
   /** What is plugged in, as text, in the order of `places`. */
   readonly parts: readonly string[];
-  /** In the order of `readings`, SI units; null where there is no value, and for a combination that would do harm. */
+  /** In the order of `readings`, SI units; null where there is no value, and for a combination that is not run. */
   readonly values: readonly (number | null)[];
   /** Why a value is null, by its position written as text. */
   readonly reasons: Readonly<Record<string, string>>;
-  /** What deserves a word: `unsafe`, `over-limit`, `never-starts`, `never-ends`, `unfinished`, `too-fast`, `flashing`, `inaudible`. */
+  /** What deserves a word: `unsafe`, `over-limit`, `supply-low`, `never-starts`, `never-ends`, `unfinished`, `too-fast`, `flashing`, `inaudible`. */
   readonly flags: readonly Remark[];
-  /** For a combination that would do harm: the part that would prevent it, in a sentence; null where no single one would. */
+  /** For a combination that would do harm or give a timer too little supply: the part that would prevent it, in a sentence; null where no single one would. */
   readonly remedy: string | null;
   /** Position in `rows` of the first combination that its readings do not tell it from; null where there is none. */
   readonly sameAs: number | null;

@@ -16,7 +16,10 @@ const POWER_RATINGS = [0.5, 1, 2, 5];
 /** Supplies of boards (V), largest first; common practice, no source. */
 const SUPPLIES = [15, 12, 9, 6, 5, 4.5, 3];
 
-/** What would be damaged in a circuit as joined, whatever a run does: {@link dangers}, but for lamps that only stay dark. */
+/**
+ * What is wrong with a circuit as joined, whatever a run does: {@link dangers}, but for lamps that only stay dark. Of a
+ * timer with too little supply it tells as well, which damages nothing.
+ */
 export function harmsOf(circuit: Circuit): string[] {
   return dangers(circuit).filter((danger) => !isOnlyDark(danger));
 }

@@ -3,6 +3,7 @@
  *
  * - `unsafe`        as joined, a part would be damaged, whatever a run does
  * - `over-limit`    in the run a part goes beyond one of its limits
+ * - `supply-low`    a timer has less supply than it needs, as joined or in the run: no damage, but nothing is known of it there
  * - `never-starts`  no interval of a timer begins in the window
  * - `never-ends`    the interval that runs at the end of the window can never end, or TRIGGER holds the output on
  * - `unfinished`    the interval that runs at the end of the window is longer than the window lets it be
@@ -13,6 +14,7 @@
 export type RemarkCode =
   | 'unsafe'
   | 'over-limit'
+  | 'supply-low'
   | 'never-starts'
   | 'never-ends'
   | 'unfinished'
@@ -29,7 +31,12 @@ export interface Remark {
   readonly sentence: string;
 }
 
-/** Whether a remark means damage: such a set is never ranked, offered or built. */
+/** Whether a remark means damage: such a set is never offered or built. */
 export function isHarm({ what }: Remark): boolean {
   return what === 'unsafe' || what === 'over-limit';
+}
+
+/** Whether every part of a set stays inside its ratings, as far as it was told: only such a set is ranked. */
+export function isInside(remarks: readonly Remark[]): boolean {
+  return !remarks.some((remark) => isHarm(remark) || remark.what === 'supply-low');
 }

@@ -1,4 +1,4 @@
-import { isHarm } from './remark.ts';
+import { isInside } from './remark.ts';
 import type { SwapFinding, SwapsPlan } from './swaps.ts';
 import { spokenName } from '../quantity/index.ts';
 
@@ -11,14 +11,14 @@ export function remedyAmong(
   findings: readonly SwapFinding[],
 ): Map<number, string> {
   const safe = new Set(
-    findings.flatMap(({ index, remarks, failed }) => (failed === null && !remarks.some(isHarm) ? [index] : [])),
+    findings.flatMap(({ index, remarks, failed }) => (failed === null && isInside(remarks) ? [index] : [])),
   );
   const strides = places.map((_, place) =>
     places.slice(place + 1).reduce((product, { choices }) => product * choices.length, 1),
   );
   const remedies = new Map<number, string>();
   for (const { index, choices, remarks } of findings) {
-    if (!remarks.some(({ what }) => what === 'over-limit')) continue;
+    if (!remarks.some(({ what }) => what === 'over-limit' || what === 'supply-low')) continue;
     for (const [place, { name, choices: offered }] of places.entries()) {
       const now = choices[place] ?? 0;
       const first = index - now * (strides[place] ?? 1);

@@ -1,5 +1,5 @@
 import { percentText, spokenName, type Unit } from '../quantity/index.ts';
-import { isHarm, type Remark, type RemarkCode } from './remark.ts';
+import { isHarm, isInside, type Remark, type RemarkCode } from './remark.ts';
 import type { SwapPlace } from './swaps.ts';
 import { quantityText } from './sweep-words.ts';
 
@@ -13,7 +13,7 @@ interface Told {
   readonly failed: string | null;
 }
 
-/** What each remark but those of harm says of several combinations. */
+/** What each remark but those of parts beyond their ratings says of several combinations. */
 const PHRASES: readonly (readonly [code: RemarkCode, one: string, many: string])[] = [
   ['never-starts', 'never starts', 'never start'],
   ['never-ends', 'never ends', 'never end'],
@@ -35,7 +35,7 @@ export function swapsWords(
   const some = rows.length === count ? '' : ` ${rows.length} of them are computed so far.`;
   const with_ = ({ parts }: Told): string =>
     places.map(({ name }, place) => `${spokenName(name)} ${parts[place] ?? ''}`).join(', ');
-  const safe = rows.filter(({ flags, failed }) => failed === null && !flags.some(isHarm));
+  const safe = rows.filter(({ flags, failed }) => failed === null && isInside(flags));
   const ranges = readings.flatMap(({ name, unit }, index) => {
     const seen = safe.flatMap((row) => {
       const value = row.values[index];
@@ -79,6 +79,7 @@ export function swapsWords(
     ...flagged,
     ...twins,
     ...harmWords(rows, with_),
+    ...lowWords(rows, with_),
     ...stopped,
   ].join(' ');
 }
@@ -93,6 +94,17 @@ function harmWords(rows: readonly Told[], with_: (row: Told) => string): string[
   const more = kinds.size > 1 ? ` (${kinds.size} kinds of harm; each is named with its combination)` : '';
   return [
     `${countText(harmful.length)} must not be built${more}: ${example === undefined ? '' : with_(example)}. ${sentence} ${remedy}`,
+  ];
+}
+
+/** Combinations that only give a timer too little supply. */
+function lowWords(rows: readonly Told[], with_: (row: Told) => string): string[] {
+  const low = rows.filter(({ flags }) => !isInside(flags) && !flags.some(isHarm));
+  const [first] = low;
+  if (first === undefined) return [];
+  const { sentence = '' } = first.flags.find(({ what }) => what === 'supply-low') ?? {};
+  return [
+    `${countText(low.length)} ${low.length === 1 ? 'leaves' : 'leave'} a timer with less supply than it needs: ${with_(first)}. ${sentence} ${first.remedy ?? 'No single part would prevent it.'}`,
   ];
 }
 

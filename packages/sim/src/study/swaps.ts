@@ -1,4 +1,5 @@
 import type { Circuit } from '../circuit/description.ts';
+import { isOnlyLow } from '../circuit/timer-supply-dangers.ts';
 import { evaluate, type Question, type StopSignal } from './evaluate.ts';
 import { faultObserver } from '../measure/faults.ts';
 import type { MeasureContext, Window } from '../measure/context.ts';
@@ -7,7 +8,7 @@ import { newGraphStoreForSamples } from '../run/simulate.ts';
 import type { Observer } from '../trace/observer.ts';
 import { firstAlike } from './alike.ts';
 import { harmsOf, type Remedy, remedyOf } from './harm.ts';
-import { isHarm, type Remark } from './remark.ts';
+import { isHarm, isInside, type Remark } from './remark.ts';
 import { seenAndHeard } from './seen-heard.ts';
 import type { Study } from './study.ts';
 import type { Subject } from './subject.ts';
@@ -39,7 +40,7 @@ export interface SwapsPlan extends Question {
 
 /** One combination as it was computed. */
 export interface SwapRow {
-  /** One for each reading; null where there is none, and for a combination that would do harm as joined. */
+  /** One for each reading; null where there is none, and for a combination that is not run. */
   readonly values: readonly (number | null)[];
   /** Why a value is null, by its position; empty where none is. */
   readonly reasons: Readonly<Record<number, string>>;
@@ -78,6 +79,7 @@ export function combinationCount(places: readonly { readonly choices: readonly u
 /**
  * All combinations as a study: every job computes a few neighbouring ones. The subject is given, for each place, the
  * position of what is plugged in. A combination that would do harm as joined is not run: what it would read, nobody will.
+ * Nor is one that gives a timer less supply than it needs: what it would do, no data sheet says.
  */
 export function swapsStudy(plan: SwapsPlan, subject: Subject): Study<readonly SwapRow[], SwapsOutcome> {
   const { places } = plan;
@@ -99,9 +101,7 @@ export function swapsStudy(plan: SwapsPlan, subject: Subject): Study<readonly Sw
     collect(jobs) {
       const found = [...jobs].sort(([a], [b]) => a - b);
       const rows = found.flatMap(([job, all]) => all.map((row, offset) => ({ index: job * TOGETHER + offset, row })));
-      const comparable = rows.filter(
-        ({ row }) => row.values.some((value) => value !== null) && !row.remarks.some(isHarm),
-      );
+      const comparable = rows.filter(({ row }) => row.values.some((value) => value !== null) && isInside(row.remarks));
       const firsts = firstAlike(
         comparable.map(({ row }) => row.values),
         plan.alike,
@@ -209,8 +209,11 @@ function rowOf(
   const { harms, remedy } = judge(choices, built.context.circuit, signal);
   if (signal?.aborted === true) return undefined;
   if (harms.length > 0) {
-    const remarks = harms.map((sentence): Remark => ({ what: 'unsafe', part: '', sentence }));
-    return { ...without(readings.length, 'it would do harm, so it is not run', null), remarks, remedy };
+    const remarks = harms.map(
+      (sentence): Remark => ({ what: isOnlyLow(sentence) ? 'supply-low' : 'unsafe', part: '', sentence }),
+    );
+    const reason = remarks.some(isHarm) ? 'it would do harm' : 'a timer has less supply than it needs';
+    return { ...without(readings.length, `${reason}, so it is not run`, null), remarks, remedy };
   }
   const watch = watchOf(built.context, window, prefix);
   const found = evaluate(
@@ -248,7 +251,11 @@ function watchOf(
   return {
     observers: [faults, ...courses, ...senses.observers],
     remarks: () => [
-      ...faults.result().map(({ part, sentence }): Remark => ({ what: 'over-limit', part, sentence })),
+      ...faults
+        .result()
+        .map(
+          ({ what, part, sentence }): Remark => ({ what: what === 'supply-low' ? what : 'over-limit', part, sentence }),
+        ),
       ...courses.flatMap((course) => course.result()),
       ...senses.result(),
     ],
