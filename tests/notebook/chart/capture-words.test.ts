@@ -43,6 +43,8 @@ describe('words and values of a capture', () => {
   test('captureTables tell edges, samples and explanations', () => {
     const [edges, samples, explained] = captureTables(capture);
     expect(edges?.rows[0]).toEqual(['4.5\u202fs', 'timing', 'low', '300\u202fms', '3.5\u202fs', '−1\u202fs']);
+    const same = captureTables({ ...capture, edges: [{ ...capture.edges[0]!, residual: 0 }] });
+    expect(same[0]?.rows[0]?.at(-1)).toBe('none');
     expect(samples?.rows).toHaveLength(7);
     expect(samples?.rows[6]).toEqual(['6\u202fs', '0\u202fV', '–', '0\u202fV', '–']);
     expect(explained?.rows[0]).toEqual(['1', 'capacitance of C1', '12\u202fµF', '10\u202fµF', 'explains all of it']);

@@ -46,6 +46,7 @@ describe('two-thirds compute FILE with captures', () => {
     expect(text).toContain('bench: charger as measured and as predicted, the run 0 s to 150 ms');
     expect(text).toContain("An oscilloscope's ground clip is usually mains earth");
     expect(text).toContain('240 rows of data/bench.csv');
+    expect(text).toMatch(/\n {2}\S+ +(high|low) +\S+ ms +\S+ ms +none\n/);
     expect(text).toMatch(/C1 is 1\.(19|20)\d* µF with a standard uncertainty/);
     expect(text).toMatch(
       /1 {2}(C1 would have to be 1\.(19|20)\d* µF|R1 would have to be 1[12]\.\d* kΩ), (19|20) % above/,

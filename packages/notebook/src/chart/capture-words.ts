@@ -81,7 +81,7 @@ export function captureTables({ times, nets, edges, explanations }: CaptureResul
         to,
         text(uncertainty, 's'),
         text(predicted, 's'),
-        text(residual, 's'),
+        residual === 0 ? 'none' : text(residual, 's'),
       ]),
     },
     {

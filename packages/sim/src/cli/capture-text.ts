@@ -38,7 +38,7 @@ function edgeLines(edges: readonly CapturedEdge[]): string[] {
       to,
       numberText(measured, 's'),
       predicted === null ? 'none' : numberText(predicted, 's'),
-      residual === null ? '' : numberText(residual, 's'),
+      residual === null ? '' : residual === 0 ? 'none' : numberText(residual, 's'),
     ]);
   const lines = alignColumns([['net', 'to', 'measured', 'predicted', 'difference'], ...rows], '  ');
   const more = edges.length - SHOWN_EDGES;

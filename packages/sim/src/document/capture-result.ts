@@ -61,15 +61,33 @@ export function captureResult(cell: CaptureCell, planned: Planned, outcomes: Cap
   };
 }
 
+/** Roundings that a difference of times may hold: half a unit of each time, of their sum and of the difference. */
+const ROUNDINGS = 4;
+
 function edgeRows(capture: Capture, overlay: CaptureOverlay | undefined): CapturedEdge[] {
+  const offset = overlay?.offset ?? 0;
   const rows = capture.channels.flatMap(({ net, edges }, channel) =>
     edges.map(({ time, to, uncertainty }, index): CapturedEdge => {
-      const measured = time + (overlay?.offset ?? 0);
+      const measured = time + offset;
       const predicted = overlay?.edges[channel]?.[index] ?? null;
-      return { net, to, measured, uncertainty, predicted, residual: predicted === null ? null : predicted - measured };
+      return {
+        net,
+        to,
+        measured,
+        uncertainty,
+        predicted,
+        residual: predicted === null ? null : lessMeasured(predicted, time, offset),
+      };
     }),
   );
   return rows.sort((a, b) => a.measured - b.measured);
+}
+
+/** Predicted less measured: 0 where no more is left than the rounding of the three times that it is made of. */
+function lessMeasured(predicted: number, time: number, offset: number): number {
+  const residual = predicted - (time + offset);
+  const rounding = ROUNDINGS * Number.EPSILON * Math.max(Math.abs(predicted), Math.abs(time), Math.abs(offset));
+  return Math.abs(residual) <= rounding ? 0 : residual;
 }
 
 function fitResult(fit: CaptureFit, units: readonly (Unit | null)[]): CaptureResult['fit'] {

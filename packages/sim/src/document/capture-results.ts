@@ -24,7 +24,7 @@ export interface CapturedEdge {
   /** Standard uncertainty of the measured time. */
   readonly uncertainty: number;
   readonly predicted: number | null;
-  /** Predicted less measured. */
+  /** Predicted less measured; 0 where it is no more than rounding. */
   readonly residual: number | null;
 }
 
