@@ -1,4 +1,5 @@
 import { Agenda } from './agenda.ts';
+import { readAmplitudes } from './amplitudes.ts';
 import type { Audience } from './audience.ts';
 import type { Checkpoint } from './checkpoint.ts';
 import { crossingError } from './conditioning.ts';
@@ -100,7 +101,7 @@ export class Stepper {
   settleNow(): void {
     const situation = this.situation!;
     this.elapsed = this.shown;
-    this.readAmplitudes(situation);
+    readAmplitudes(situation, this.z, this.amplitudes);
     this.pass(situation);
   }
 
@@ -127,7 +128,7 @@ export class Stepper {
   /** The same by a look at the guards. */
   stepByLooking(situation: Situation, until: number, limits: StepLimits): boolean {
     const { amplitudes, check } = this;
-    this.readAmplitudes(situation);
+    readAmplitudes(situation, this.z, amplitudes);
     const toNext = this.agenda.toNext;
     const toEnd = until - this.time - this.timeLow;
     if (toEnd < 0) return false;
@@ -168,19 +169,6 @@ export class Stepper {
     }
     this.followAgenda(situation);
     return !this.failure;
-  }
-
-  /**
-   * How far the parts of the state are from where they aim. A part that grows and is driven is nowhere for ever, though
-   * rounding may say so: it is at least a rounding away, and what turns back for that comes again, further on.
-   */
-  private readAmplitudes({ rates, rest, drift, grows, stateCount: n }: Situation): void {
-    const { z, amplitudes } = this;
-    for (let k = 0; k < n; k++) amplitudes[k] = z[k]! - rest[k]!;
-    if (!grows) return;
-    for (let k = 0; k < n && rates[k]! < 0; k++) {
-      if (amplitudes[k] === 0 && drift[k] !== 0) amplitudes[k] = EPSILON * rest[k]!;
-    }
   }
 
   /** Shows the observers the time up to `elapsed` in the situation, as far as they have not seen it. */
