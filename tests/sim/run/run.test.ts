@@ -47,6 +47,17 @@ test('simulate() lists edges, fates and readings of the same run', () => {
   expect(counts).toMatchObject({ started: 7, ignored: 13, held: 0, short: 0, barred: 0 });
 });
 
+test('simulate() counts edges at half of what a supply comes up to, where it begins at 0 V', () => {
+  const changes = [{ at: 0, voltage: '9 V', over: '5 ms' }];
+  const slow = { name: 'BT1', kind: 'supply', plus: 'rail', minus: 'ground', voltage: 0, changes };
+  const run = simulate({ parts: parts.map((part) => (part.name === 'BT1' ? slow : part)) }, { until: '1 s' });
+  // The rail passes 4.5 V half way up, to a rounding of the voltage (1e-16 of 9 V at 1800 V/s).
+  const [rise, ...others] = run.trace('rail').edges();
+  expect(rise?.to).toBe('high');
+  expect(rise?.time).toBeCloseTo(0.0025, 15);
+  expect(others).toEqual([]);
+});
+
 test('simulate() refuses a faulty circuit with every fault, and an end that is no time', () => {
   const faulty = parts.map((part) => (part.name === 'R1' ? { ...part, resistance: '5 V' } : part));
   expect(() => simulate({ parts: faulty }, { until: 1 })).toThrow(IssueError);

@@ -29,13 +29,20 @@ function factsOf(part: Part): TimerFacts {
 }
 
 /**
- * The level (V) above which a net counts as high: half of the initial voltage of the supply that feeds the first timer,
- * else of the highest supply; 0 V without a supply.
+ * The level (V) above which a net counts as high: half of the voltage of the supply that feeds the first timer, else of
+ * the highest supply; 0 V without a supply. The voltage of a supply is its initial one, or, where it comes up from 0 V, the
+ * highest that it reaches.
  */
 export function highLevel(circuit: Circuit): number {
   const supplies = circuit.parts.filter((part) => part.kind === 'supply');
   const first = timersOf(circuit)[0];
   const feeding = supplies.find((part) => part.nets['plus'] === first?.supply);
-  if (feeding) return (feeding.values['voltage'] as number) / 2;
-  return Math.max(0, ...supplies.map((part) => part.values['voltage'] as number)) / 2;
+  if (feeding) return voltageOf(feeding) / 2;
+  return Math.max(0, ...supplies.map(voltageOf)) / 2;
+}
+
+function voltageOf({ values }: Part): number {
+  const { voltage, changes = [] } = values as { voltage: number; changes?: readonly { readonly voltage: number }[] };
+  if (voltage !== 0) return voltage;
+  return changes.reduce((most, change) => Math.max(most, change.voltage), 0);
 }
