@@ -115,6 +115,14 @@ describe('in a document', () => {
     expect(resultOf(results, 'look', 'trace').powerUp).toHaveLength(1);
   });
 
+  test('tells of a list only that it is another one', () => {
+    const free = astable({ voltage: 9, first: 10e3, second: 10e3, capacitance: 1e-6, ofTimer: { start: 'both' } });
+    const half = free.map((part) => (part.kind === 'capacitor' ? { ...part, initial: 4.5 } : part));
+    const lists = [{ id: 'numbers', kind: 'reading', board: 'flasher', until: '1 s', take: { all: 'edges(out)' } }];
+    const { powerUp } = resultOf(computed(documentOf({ flasher: { parts: half } }, lists)), 'numbers', 'reading');
+    expect(powerUp?.[1]).toBe('Set at the start it reads: another list in all.');
+  });
+
   test('a stated start says nothing about it', () => {
     const results = computed(documentOf({ lamp: { parts: undecided('cleared') } }, page));
     expect(resultOf(results, 'numbers', 'reading')).not.toHaveProperty('powerUp');

@@ -56,6 +56,7 @@ function differingReadings(cleared: object, set: object | undefined): string | u
   const differing = Object.keys(cleared.values).flatMap((name) => {
     const [first, second] = [cleared.values[name], set.values[name]];
     if (isSame(first, second)) return [];
+    if (Array.isArray(first) && Array.isArray(second)) return [`another list in ${name}`];
     const text = (value: unknown): string => valueText(value, cleared.units[name] ?? set.units[name] ?? null);
     return [`${name} ${text(second)} instead of ${text(first)}`];
   });
@@ -77,5 +78,5 @@ function isSame(a: unknown, b: unknown): boolean {
 function valueText(value: unknown, unit: ReadingResult['units'][string]): string {
   if (typeof value === 'number')
     return unit === null ? withMinus(String(Number(value.toPrecision(6)))) : formatQuantity(value, unit);
-  return value === null ? 'no value' : 'another list';
+  return value === null ? 'no value' : 'a list';
 }
