@@ -1,4 +1,4 @@
-import { type CircuitView, exactText, roundedText } from './circuit-view.ts';
+import { type CircuitView, exactText, roundedText, summedText } from './circuit-view.ts';
 import type { Part } from './description.ts';
 import { REVERSE_LIMIT } from './part-limits.ts';
 
@@ -38,5 +38,5 @@ function ratingDangers(view: CircuitView, { name, values }: Part): string[] {
   const rating = values.rating as number | undefined;
   const greatest = view.held.greatestVoltage();
   if (rating === undefined || rating >= greatest) return [];
-  return [`${name}: the rating of ${exactText(rating, 'V')} is below the ${exactText(greatest, 'V')} of the supply.`];
+  return [`${name}: the rating of ${exactText(rating, 'V')} is below the ${summedText(greatest, 'V')} of the supply.`];
 }

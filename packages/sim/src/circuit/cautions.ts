@@ -1,5 +1,5 @@
 import { formatQuantity } from '../quantity/index.ts';
-import { exactText } from './circuit-view.ts';
+import { exactText, summedText } from './circuit-view.ts';
 import { dangers, ratingText } from './dangers.ts';
 import type { Circuit, Part } from './description.ts';
 import { FLASHING_HARM } from './flashing.ts';
@@ -92,7 +92,7 @@ function resistorCautions(circuit: Circuit, told: readonly string[]): string[] {
     const isTold = told.some((sentence) => sentence.startsWith(`${name} may turn`));
     if (isTold || resistance === 0 || most <= (rating ?? RESISTOR_RATING)) continue;
     found.push(
-      `${name}: with the whole ${exactText(greatest, 'V')} across it, it would turn ${formatQuantity(most, 'W', { digits: 2 })} into heat (${ratingText(rating)}).`,
+      `${name}: with the whole ${summedText(greatest, 'V')} across it, it would turn ${formatQuantity(most, 'W', { digits: 2 })} into heat (${ratingText(rating)}).`,
     );
   }
   if (unstated.length > 0) {

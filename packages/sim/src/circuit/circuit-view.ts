@@ -40,6 +40,11 @@ export function exactText(value: number, unit: Unit): string {
   return formatQuantity(value, unit, { exact: true });
 }
 
+/** A sum of given values, in as many digits as tell it from its neighbours and no rounding. */
+export function summedText(value: number, unit: Unit): string {
+  return exactText(Number(value.toPrecision(6)), unit);
+}
+
 /** A computed value in three digits, without zeros at its end. */
 export function roundedText(value: number, unit: Unit): string {
   return formatQuantity(Number(value.toPrecision(3)), unit, { exact: true });

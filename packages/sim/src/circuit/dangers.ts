@@ -1,6 +1,6 @@
 import { formatQuantity } from '../quantity/index.ts';
 import { capacitorDangers } from './capacitor-dangers.ts';
-import { CircuitView, exactText } from './circuit-view.ts';
+import { CircuitView, exactText, summedText } from './circuit-view.ts';
 import { type ConductingLink, contactLinks } from './conducting-links.ts';
 import type { Circuit, Part } from './description.ts';
 import { ledDangers } from './led-dangers.ts';
@@ -46,7 +46,7 @@ function voltageDangers(view: CircuitView): string[] {
   const greatest = view.held.greatestVoltage();
   if (greatest <= TOUCHABLE) return [];
   return [
-    `Up to ${exactText(greatest, 'V')} is more than the ${TOUCHABLE} V that may be touched: hand-held boards stay at extra-low voltage.`,
+    `Up to ${summedText(greatest, 'V')} is more than the ${TOUCHABLE} V that may be touched: hand-held boards stay at extra-low voltage.`,
   ];
 }
 

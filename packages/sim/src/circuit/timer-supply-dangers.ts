@@ -1,4 +1,4 @@
-import { type CircuitView, exactText, roundedText } from './circuit-view.ts';
+import { type CircuitView, exactText, roundedText, summedText } from './circuit-view.ts';
 import type { Part } from './description.ts';
 import { pinMargin } from './part-limits.ts';
 
@@ -65,9 +65,9 @@ function rangeDangers(view: CircuitView, part: Part): string[] {
   }
   const { high, low, lowWhenOn } = held;
   return [
-    ...(high > supplyMaximum ? [`${name}: the supply reaches ${exactText(high, 'V')}, ${above}`] : []),
+    ...(high > supplyMaximum ? [`${name}: the supply reaches ${summedText(high, 'V')}, ${above}`] : []),
     ...(low >= 0 && lowWhenOn < supplyMinimum
-      ? [`${name}: the supply is as low as ${exactText(lowWhenOn, 'V')}, ${below}`]
+      ? [`${name}: the supply is as low as ${summedText(lowWhenOn, 'V')}, ${below}`]
       : []),
   ];
 }
