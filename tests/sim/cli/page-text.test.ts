@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { rangeText, timeText } from '#sim/cli/number-words.ts';
+import { rangeText, stretchText, timeText } from '#sim/cli/number-words.ts';
 import { Told } from '#sim/cli/told.ts';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
@@ -35,6 +35,16 @@ describe('a trace as text', () => {
     // and high for 78 kΩ · 10 µF · ln 2 = 540.7 ms, from 1.328 s to 1.869 s.
     expect(text).toContain('\n  out  high 0 s to 856.9 ms, 1.328 s to 1.869 s\n');
     expect(text).not.toContain('timing');
+  });
+
+  test('tells two instants close to each other with the digits that their distance needs', () => {
+    expect(plain(stretchText(4, 4.000368))).toBe('4 s to 4.00037 s');
+    expect(plain(stretchText(4.0004, 4.0012))).toBe('4.0004 s to 4.0012 s');
+    expect(plain(stretchText(0, 0.8569))).toBe('0 s to 856.9 ms');
+    expect(plain(stretchText(0.16701, 0.3763))).toBe('167 ms to 376.3 ms');
+    expect(plain(stretchText(2, 2))).toBe('2 s to 2 s');
+    expect(plain(stretchText(0, 0))).toBe('0 s to 0 s');
+    expect(plain(stretchText(0, 0))).toBe('0 s to 0 s');
   });
 
   test('tells an input by when it was low, and counts what is not written out', async () => {

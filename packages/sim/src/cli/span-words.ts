@@ -1,5 +1,5 @@
 import type { EdgeRow, Lane, TraceResult } from '../document/index.ts';
-import { timeText } from './number-words.ts';
+import { stretchText, timeText } from './number-words.ts';
 
 /** Stretches of a lane that are written out; the rest is counted. */
 const SHOWN_SPANS = 6;
@@ -58,5 +58,5 @@ function spansOf(edges: readonly EdgeRow[], to: EdgeRow['to']): Span[] {
 function spanText({ from, until }: Span): string {
   if (from === undefined) return `up to ${timeText(until ?? 0)}`;
   if (until === undefined) return `from ${timeText(from)} on`;
-  return `${timeText(from)} to ${timeText(until)}`;
+  return stretchText(from, until);
 }
