@@ -40,9 +40,10 @@ describe('computeDocument(document): captures', { timeout: 120_000 }, () => {
 
   test('takes what is only rounding for no difference, whatever the time of the file', () => {
     const late = (by: number): string =>
-      ['time_s,out_V', ...Array.from({ length: 300 }, (_, k) => `${0.1 * k + by},${k > 4 && k < 205 ? 10.7 : 0.1}`)].join(
-        '\n',
-      );
+      [
+        'time_s,out_V',
+        ...Array.from({ length: 300 }, (_, k) => `${0.1 * k + by},${k > 4 && k < 205 ? 10.7 : 0.1}`),
+      ].join('\n');
     const firsts = [1.9e3, 77.7, 12.9].map((by) => {
       const { edges } = resultOf(computed(withCell({ data: late(by), until: '40 s' })), 'bench', 'capture');
       return edges[0]?.residual;
