@@ -141,6 +141,40 @@ test('LiveRun.set() to values that make a short ends the run, and names the part
   expect(live.checkpoint()).toBeUndefined();
 });
 
+test('LiveRun refuses to go on from what is no checkpoint of its circuit', () => {
+  const run = new LiveRun(lamp());
+  run.advance(0.05);
+  const kept = JSON.parse(JSON.stringify(run.checkpoint())) as NonNullable<ReturnType<LiveRun['checkpoint']>>;
+  const others: readonly unknown[] = [
+    null,
+    {},
+    [],
+    'kept',
+    { ...kept, version: 1 },
+    { ...kept, pieces: undefined },
+    { ...kept, pieces: kept.pieces.slice(1) },
+    { ...kept, states: [...kept.states, 0] },
+    { ...kept, modal: 3 },
+    { ...kept, roots: undefined },
+    { ...kept, back: undefined },
+    { ...kept, agenda: undefined },
+    { ...kept, agenda: { ...kept.agenda, marks: [] } },
+    { ...kept, agenda: { ...kept.agenda, corners: [] } },
+    { ...kept, agenda: { ...kept.agenda, timetables: [] } },
+    { ...kept, agenda: { ...kept.agenda, entries: [] } },
+    { ...kept, agenda: { ...kept.agenda, slots: [] } },
+    new LiveRun(busy('ideal')).checkpoint(),
+    // Without faults fewer things are watched.
+    new LiveRun(lamp(), { faults: false }).checkpoint(),
+  ];
+  for (const from of others) {
+    expect(() => new LiveRun(lamp(), { from: from as typeof kept }), JSON.stringify(from)).toThrow(
+      'live run: from must be a checkpoint of a run of the same circuit, with the same faults; got something else.',
+    );
+  }
+  expect(new LiveRun(lamp(), { from: kept }).time).toBe(0.05);
+});
+
 test('LiveRun.press() refuses parts that cannot be pressed, and set() another circuit', () => {
   const live = new LiveRun(lamp());
   expect(() => live.press('R1')).toThrow('part must be one that can be pressed (S1); got R1.');

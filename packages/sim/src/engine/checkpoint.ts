@@ -1,4 +1,8 @@
 import type { AgendaStanding } from './agenda-standing.ts';
+import type { Program } from './program.ts';
+
+/** The version of checkpoints that is written, and the only one that is read. */
+export const CHECKPOINT_VERSION = 2;
 
 /** Where a circuit whose transistors may snap stood when an instant began. */
 interface Before {
@@ -19,7 +23,7 @@ interface Before {
  * observers have seen. `roots` holds the guards' last roots by situation: they are first guesses, and so part of the bits.
  */
 export interface Checkpoint {
-  readonly version: 2;
+  readonly version: typeof CHECKPOINT_VERSION;
   readonly shown: number;
   readonly handled: number;
   readonly atOnce: number;
@@ -37,4 +41,30 @@ export interface Checkpoint {
     readonly likely: number;
     readonly roots: readonly number[];
   }[];
+}
+
+/**
+ * Whether something can be a checkpoint of a run of the program: of this version, with a place for each of its branches,
+ * reactors, inputs and timetables. Other values of the same circuit are not noticed.
+ */
+export function isCheckpointOf({ branches, reactors, inputs }: Program, from: unknown): from is Checkpoint {
+  const { version, modal, pieces, states, roots, back, agenda } = (from ?? {}) as Partial<Checkpoint>;
+  const { marks, corners, timetables, entries, slots } = agenda ?? {};
+  const slotCount = reactors.reduce((sum, reactor) => sum + reactor.slots, 0);
+  const lengths: readonly (readonly [list: unknown, length: number | undefined])[] = [
+    [modal, undefined],
+    [roots, undefined],
+    [back, undefined],
+    [pieces, branches.length],
+    [states, reactors.length],
+    [marks, inputs.length],
+    [corners, inputs.length],
+    [timetables, reactors.length],
+    [entries, reactors.length],
+    [slots, slotCount],
+  ];
+  return (
+    version === CHECKPOINT_VERSION &&
+    lengths.every(([list, length]) => Array.isArray(list) && (length === undefined || list.length === length))
+  );
 }

@@ -1,6 +1,6 @@
 import type { Observer, Periods } from '../trace/observer.ts';
 import { Audience } from './audience.ts';
-import type { Checkpoint } from './checkpoint.ts';
+import { CHECKPOINT_VERSION, type Checkpoint } from './checkpoint.ts';
 import type { StepLimits } from './event-counter.ts';
 import type { Outcome } from './outcome.ts';
 import { PeriodSkipper } from './period-skipper.ts';
@@ -110,7 +110,7 @@ export class Driver {
     const { noise, back } = check;
     const { handled, atOnce } = counter;
     return {
-      version: 2,
+      version: CHECKPOINT_VERSION,
       ...{ shown, handled, atOnce, noise },
       back: back.list(),
       pieces: situation.pieces,

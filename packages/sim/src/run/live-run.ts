@@ -1,7 +1,7 @@
 import type { Circuit } from '../circuit/description.ts';
 import type { Bounce } from '../device/bounce.ts';
 import { standardDevices } from '../device/standard-devices.ts';
-import type { Checkpoint } from '../engine/checkpoint.ts';
+import { type Checkpoint, isCheckpointOf } from '../engine/checkpoint.ts';
 import { Audience } from '../engine/audience.ts';
 import type { Outcome } from '../engine/outcome.ts';
 import { buildProgram, type Program, signalTable } from '../engine/program.ts';
@@ -48,7 +48,7 @@ export class LiveRun {
   /** Events handled, as far as the driver has told. */
   private handled: number;
 
-  /** A run of a checked circuit at time 0, or at the checkpoint. */
+  /** A run of a checked circuit at time 0, or at the checkpoint. Throws a TypeError where that is none of such a circuit. */
   constructor(circuit: Circuit, options: LiveOptions = {}) {
     const { observers = [], from, maxEvents = DEFAULT_MAX_EVENTS, faults = true } = options;
     this.circuit = circuit;
@@ -56,6 +56,11 @@ export class LiveRun {
     this.maxEvents = maxEvents;
     this.faults = faults;
     this.program = buildProgram(circuit, standardDevices, faults);
+    if (from !== undefined && !isCheckpointOf(this.program, from)) {
+      throw new TypeError(
+        'live run: from must be a checkpoint of a run of the same circuit, with the same faults; got something else. Keep each checkpoint with its circuit, or start a new run.',
+      );
+    }
     this.audience = new Audience(observers, signalTable(this.program));
     this.driver = new Driver(this.program, this.audience, from);
     this.hands = new Hands(from !== undefined && 'hands' in from ? from.hands : []);
