@@ -1,7 +1,7 @@
-import type { CellResult, SpreadResult } from '#sim/document/index.ts';
+import { type CellResult, documentStudies, type SpreadResult } from '#sim/document/index.ts';
 import { describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
-import { computed, documentOf, issuesOf, resultOf } from '../../support/documents.ts';
+import { computed, documentOf, issuesOf, resultOf, usable } from '../../support/documents.ts';
 
 const values = { 'U1.family': 'ideal', 'R1.tolerance': '5 %', 'C1.tolerance': '20 %' };
 const boards = { lamp: { ready: 'monostable', values } };
@@ -94,6 +94,18 @@ describe('computeDocument(document): spreads', () => {
       share: 0,
       sentence: 'Nothing is computed yet.',
     });
+  });
+
+  test('says of a worst case only how far it has come as long as the search is not over', () => {
+    // Eleven ranges have too many corners to run them all; the first runs of the search stand nowhere near an end.
+    const cell = { ...spread, parts: ['R1', 'C1', 'U1'], samples: 200 };
+    const bipolar = { lamp: { ready: 'monostable', values: { ...values, 'U1.family': 'bipolar' } } };
+    const { study } = documentStudies(usable(documentOf(bipolar, [cell])))[0]!;
+    const jobs = new Map([0, 1].map((index) => [index, study.run(index)]));
+    const { share, sentence } = study.collect(jobs) as SpreadResult;
+    expect(share).toBeLessThan(1);
+    expect(plain(sentence)).toMatch(/samples so far with R1, .* Furthest so far: width from [\d.]+ s to [\d.]+ s\.$/);
+    expect(sentence).not.toContain('at a limit');
   });
 });
 

@@ -139,7 +139,7 @@ function spreadResult(
     inside: findings.inside,
     corners: outcome.corners.length,
     share: outcome.share,
-    sentence: spreadWords({ quantities, law: cell.law, names, allCorners }, findings),
+    sentence: spreadWords({ quantities, law: cell.law, names, allCorners, complete: outcome.share === 1 }, findings),
   };
 }
 

@@ -20,6 +20,8 @@ export interface SpreadTold {
   readonly names: readonly string[];
   /** Whether every corner was to be run. */
   readonly allCorners: boolean;
+  /** Whether all that was to be run has been. */
+  readonly complete: boolean;
 }
 
 /** What a spread found, in a few sentences built from its own numbers. */
@@ -35,13 +37,13 @@ export function spreadWords(told: SpreadTold, { readings, inside }: SpreadFindin
   return [drawnWords(told, samples), ...each, ...together].join(' ');
 }
 
-function drawnWords({ quantities, law }: SpreadTold, samples: number): string {
+function drawnWords({ quantities, law, complete }: SpreadTold, samples: number): string {
   const names = quantities.map(({ name }) => spokenName(name));
   const how =
     law === 'uniform'
       ? 'every value within its limits as likely as any other'
       : 'normally distributed about the middle of their limits and cut off there, three standard deviations away';
-  return `${samples} samples with ${listedText(names)} drawn by chance, ${how}.`;
+  return `${samples} samples${complete ? '' : ' so far'} with ${listedText(names)} drawn by chance, ${how}.`;
 }
 
 function readingWords(told: SpreadTold, name: string, reading: ReadingSpread, samples: number): string[] {
@@ -97,7 +99,9 @@ function percent(share: number): string {
 function worstWords(told: SpreadTold, name: string, { unit, worst, cornersMissing }: ReadingSpread): string[] {
   const { least, greatest } = worst;
   if (least === null || greatest === null) return [];
-  const range = `Worst case: ${name} from ${quantityText(least.value, unit)} to ${quantityText(greatest.value, unit)}`;
+  const range = `${told.complete ? 'Worst case' : 'Furthest so far'}: ${name} from ${quantityText(least.value, unit)} to ${quantityText(greatest.value, unit)}`;
+  // Of a search that is not over, where it stands says nothing.
+  if (!told.complete) return [`${range}.`];
   const reach = told.allCorners ? '' : '; there are too many corners to run them all, so a search looked for them';
   const missing =
     cornersMissing === 0 ? [] : [`At ${cornersMissing} corners of the limits ${name} has no value at all.`];
