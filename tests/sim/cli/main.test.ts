@@ -254,6 +254,7 @@ describe('two-thirds and its arguments', () => {
       'options must be --json, --csv, --svg, --only, --workers, --shard, --merge, --capture, --help or --version; got --png.',
     ],
     [['compute', 'a', '--csv'], '--csv must be followed by a value; got nothing.'],
+    [['compute', 'a', '--workers', '-1'], '--workers must be followed by a value; got nothing.'],
     [['compute', 'a', '--only', 'x,,y'], '--only must be followed by cell ids with commas between; got "x,,y".'],
     [['check', 'a', '--json'], '--json must be left out; it belongs to compute.'],
     [['compute', 'no-such-file.tt.json'], 'must be a file that can be read; got no file of that name.'],

@@ -192,6 +192,11 @@ describe('two-thirds compute FILE with sweeps and maps', { timeout: 180_000 }, (
     expect((await captured(['compute', path, '--json', '--merge', parts[0] ?? ''])).out).toBe(whole.out);
     const other = await captured(['compute', file('other.tt.json', [sweep]), '--merge', parts[0] ?? '']);
     expect([other.status, other.messages[0]]).toEqual([2, expect.stringContaining('must belong to this document')]);
+    const missing = await captured(['compute', path, '--merge', `${path}.none`]);
+    expect([missing.status, missing.messages[0]]).toEqual([
+      2,
+      expect.stringMatching(/\.none must be a file that can be read; got none that can\. Correct its name\.$/),
+    ]);
     const none = await captured(['compute', path, '--merge', path]);
     expect([none.status, none.messages[0]]).toEqual([2, expect.stringContaining('must be a file of jobs')]);
   });

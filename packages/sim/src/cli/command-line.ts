@@ -143,7 +143,7 @@ function optionMistake(error: unknown): string {
   const unknown = /^Unknown option '([^']*)'/.exec(words);
   if (unknown !== null)
     return `command line: options must be --json, --csv, --svg, --only, --workers, --shard, --merge, --capture, --help or --version; got ${unknown[1]}.`;
-  const missing = /^Option '[^']*?(--\w+)[^']*' argument missing/.exec(words);
+  const missing = /^Option '[^']*?(--\w+)[^']*' argument (?:missing|is ambiguous)/.exec(words);
   if (missing !== null) return `command line: ${missing[1]} must be followed by a value; got nothing.`;
   // The first sentence says what is wrong; what follows is advice for programmers.
   return `command line: ${words.split('. ')[0]}.`;

@@ -24,10 +24,14 @@ export async function readJobs(
 ): Promise<{ readonly jobs: StudyJobs } | { readonly unusable: Issue }> {
   const jobs: StudyJobs = new Map();
   for (const file of files) {
-    const read = await readOne(file);
+    const found = await readFile(file, 'utf8').catch(() => undefined);
     const refuse = (rule: string, got: string, advice: string): { unusable: Issue } => ({
       unusable: fault('unusable-jobs', file, { rule, got, advice }),
     });
+    if (found === undefined) {
+      return refuse('be a file that can be read', 'none that can', 'Correct its name.');
+    }
+    const read = jobFileOf(found);
     if (read === undefined) {
       return refuse('be a file of jobs', 'something else', 'Give what compute --shard has printed.');
     }
@@ -52,9 +56,9 @@ interface JobFile {
   readonly jobs: Readonly<Record<string, readonly (readonly [index: number, job: unknown])[]>>;
 }
 
-async function readOne(file: string): Promise<JobFile | undefined> {
+function jobFileOf(text: string): JobFile | undefined {
   try {
-    const data: unknown = JSON.parse(await readFile(file, 'utf8'));
+    const data: unknown = JSON.parse(text);
     return isJobFile(data) ? data : undefined;
   } catch {
     return undefined;
