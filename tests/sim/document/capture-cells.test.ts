@@ -51,6 +51,17 @@ describe('computeDocument(document): captures', { timeout: 120_000 }, () => {
     expect(firsts).toEqual(firsts.map(() => 0));
   });
 
+  test('calls it nothing where a suspect leaves nothing but rounding', () => {
+    // Two edges and one value: it fits exactly.
+    const rows = [
+      'time_s,out_V',
+      ...Array.from({ length: 300 }, (_, k) => `${0.1 * k},${k > 4 && k < 225 ? 10.7 : 0.1}`),
+    ];
+    const { explanations } = resultOf(computed(withCell({ data: rows.join('\n') })), 'bench', 'capture');
+    expect(explanations[0]?.explains).toBe('full');
+    expect(plain(explanations[0]?.sentence ?? '')).toMatch(/\. Nothing is left: 2 edges 0 s apart \(root/);
+  });
+
   test('estimates what was asked for', () => {
     const [estimate] = result.fit?.estimates ?? [];
     expect(estimate).toMatchObject({ name: 'C1', unit: 'F', marked: 47e-6 });

@@ -2,7 +2,7 @@ import type { Capture } from '../capture/capture.ts';
 import { formatQuantity, type Unit } from '../quantity/index.ts';
 import type { CaptureFit } from '../study/capture-fit.ts';
 import type { CaptureOutcomes, CapturePlan, CaptureOverlay } from '../study/capture-study.ts';
-import { agrees, estimateWords, overlayWords, residualText, suspectText } from '../study/capture-words.ts';
+import { agrees, estimateWords, isNothing, overlayWords, residualText, suspectText } from '../study/capture-words.ts';
 import { type RankedSuspect, rankSuspects, separationWords } from '../study/suspects.ts';
 import type { CapturedEdge, CapturedNet, CaptureExplanation, CaptureResult } from './capture-results.ts';
 import type { CaptureCell } from './notebook-document.ts';
@@ -111,7 +111,7 @@ function fitResult(fit: CaptureFit, units: readonly (Unit | null)[]): CaptureRes
 function explanation({ suspect, fit, explains, asGoodAsFirst }: RankedSuspect): CaptureExplanation {
   const { kind, part, unit, free, other } = suspect;
   const { edgeResidual, sampleResidual, cost, degrees } = fit;
-  const left = explains === 'full' ? 'What is left is noise' : 'What is left';
+  const left = isNothing(fit) ? 'Nothing is left' : explains === 'full' ? 'What is left is noise' : 'What is left';
   return {
     kind,
     part,

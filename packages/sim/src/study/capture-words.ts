@@ -48,6 +48,11 @@ export function residualText({ edges, edgeResidual, samples, sampleResidual }: C
   return parts.length === 0 ? 'there is nothing to compare' : `${parts.join(', ')} (root of the mean square)`;
 }
 
+/** Whether prediction and capture are the same but for rounding. */
+export function isNothing({ edgeResidual, sampleResidual }: CaptureFit): boolean {
+  return seen(edgeResidual ?? 0) === 0 && seen(sampleResidual ?? 0) === 0;
+}
+
 /** A residual, with what is only rounding taken for nothing. */
 function seen(residual: number): number {
   return residual < ROUNDING ? 0 : residual;
