@@ -97,6 +97,17 @@ describe('readCapture(text, request)', () => {
     ]);
   });
 
+  test('takes no row that lacks a number for titles', () => {
+    const { malformed, ...capture } = read('time_s,out_V\n-2,NaN\n-1,inf\n0,0\n1,11\n2,0.5\n');
+    expect(column({ malformed, ...capture })).toEqual(plain);
+    expect(malformed.first.map(({ line }) => line)).toEqual([2, 3]);
+    // A column whose first samples are missing keeps its title.
+    expect(read('time_s,timing_V,out_V\n-1,---,\n0,0,0\n1,1,11\n2,2,0.5\n').channels.map(({ net }) => net)).toEqual([
+      'timing',
+      'out',
+    ]);
+  });
+
   test('lists the first malformed rows and counts the rest', () => {
     const text = `time_s,out_V\n0,0\n${'x,y\n'.repeat(500)}1,1\n`;
     const { malformed, rows } = read(text);

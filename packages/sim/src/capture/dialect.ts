@@ -8,13 +8,15 @@ export interface Dialect {
   readonly header: readonly string[];
   /** Units from a row of their own under the titles; empty where there is none. */
   readonly units: readonly string[];
-  /** Position, among the lines looked at, of the first row of numbers. */
+  /** Position, among the lines looked at, of the first row of numbers, though some of it may be missing. */
   readonly firstRow: number;
 }
 
 /** In the order in which they are tried: a comma may also be a decimal mark, so it comes last. */
 const SEPARATORS = ['\t', ';', ','] as const;
 const NUMBER = /^[+-]?(?:\d+[.,]?\d*|[.,]\d+)(?:[eE][+-]?\d+)?$/;
+/** What stands in the place of a number that there is none of. */
+const NO_NUMBER = /^(?:[+-]?(?:nan|inf|infinity)|-+|\*+|ol)$/i;
 const MOST_COLUMNS = 1000;
 
 /** Whether a line is empty or a comment: one that begins with # or %. */
@@ -54,7 +56,8 @@ export function findDialect(lines: readonly string[]): Dialect | undefined {
   }
   if (best === undefined) return undefined;
   const { separator, rows } = best;
-  const firstRow = rows[0]!;
+  let firstRow = rows[0]!;
+  while (firstRow > 0 && isBrokenRow(fieldsOf(lines[firstRow - 1]!, separator))) firstRow--;
   const above = lines.slice(0, firstRow).map((line) => fieldsOf(line, separator));
   const last = above.at(-1) ?? [];
   const isUnits = last.length >= 2 && last.every((field) => field === '' || unitFactor(field) !== undefined);
@@ -71,6 +74,11 @@ export function findDialect(lines: readonly string[]): Dialect | undefined {
 
 function isRow(fields: readonly string[]): boolean {
   return fields.filter((field) => NUMBER.test(field)).length >= 2 && fields.every((f) => f === '' || NUMBER.test(f));
+}
+
+/** Whether a line is no title but a row without a value in some place, as instruments write it. */
+function isBrokenRow(fields: readonly string[]): boolean {
+  return fields.some((f) => NUMBER.test(f)) && fields.every((f) => f === '' || NUMBER.test(f) || NO_NUMBER.test(f));
 }
 
 /** A unit of time or voltage, and what one of it is in SI units. */
