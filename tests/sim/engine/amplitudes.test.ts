@@ -11,7 +11,7 @@ const situation = {
   stateCount: 3,
 } as Situation;
 
-function amplitudesOf(z: readonly number[], changes: Partial<Situation> = {}): number[] {
+function amplitudesOf(z: readonly number[], changes: object = {}): number[] {
   const amplitudes = Float64Array.of(9, 9, 9);
   readAmplitudes({ ...situation, ...changes } as Situation, Float64Array.from(z), amplitudes);
   return [...amplitudes];

@@ -43,7 +43,7 @@ function drawnWords({ quantities, law, complete }: SpreadTold, samples: number):
     law === 'uniform'
       ? 'every value within its limits as likely as any other'
       : 'normally distributed about the middle of their limits and cut off there, three standard deviations away';
-  return `${samples} samples${complete ? '' : ' so far'} with ${listedText(names)} drawn by chance, ${how}.`;
+  return `${samples} ${samples === 1 ? 'sample' : 'samples'}${complete ? '' : ' so far'} with ${listedText(names)} drawn by chance, ${how}.`;
 }
 
 function readingWords(told: SpreadTold, name: string, reading: ReadingSpread, samples: number): string[] {
