@@ -1,4 +1,4 @@
-import { counterexampleWords, trialWords } from '#notebook/chart/claim-words.ts';
+import { counterexampleWords, trialWords, verdictWords } from '#notebook/chart/claim-words.ts';
 import type { ClaimResult } from '#sim/document/index.ts';
 import { expect, test } from 'vitest';
 
@@ -10,6 +10,15 @@ test.each([
   [0, 0, 100, 'Of 100 trials 100 decided nothing.'],
 ])('trialWords tells %i, %i and %i of 100 trials, and nothing of what there was none', (holds, fails, open, words) => {
   expect(trialWords({ trials: 100, holds, fails, open } as ClaimResult)).toBe(words);
+});
+
+test.each([
+  ['holds', 1, 'It holds wherever it was tried.'],
+  ['holds', 0.5, 'So far it holds wherever it was tried.'],
+  ['fails', 0.5, 'It does not hold everywhere.'],
+  ['open', 0.5, 'Nothing is decided yet.'],
+] as const)('verdictWords of a claim that %s, %d of it computed', (verdict, share, words) => {
+  expect(verdictWords({ verdict, share } as ClaimResult)).toBe(words);
 });
 
 test('counterexampleWords calls values as sentences and knobs do', () => {

@@ -8,12 +8,23 @@ type Verdict = ClaimResult['verdict'];
 type Course = ClaimResult['over'][number];
 type Box = ClaimResult['box'];
 
-/** What a claim came to, in words for people who did not write it. */
-export const verdictWords: Readonly<Record<Verdict, string>> = {
+const whole: Readonly<Record<Verdict, string>> = {
   holds: 'It holds wherever it was tried.',
   fails: 'It does not hold everywhere.',
   open: 'Nothing was decided.',
 };
+
+/** The same before all of it is computed: one case against a claim is enough, none is not. */
+const soFar: Readonly<Record<Verdict, string>> = {
+  holds: 'So far it holds wherever it was tried.',
+  fails: whole.fails,
+  open: 'Nothing is decided yet.',
+};
+
+/** What a claim came to, in words for people who did not write it. */
+export function verdictWords({ verdict, share }: ClaimResult): string {
+  return (share < 1 ? soFar : whole)[verdict];
+}
 
 /** What became of the trials of a claim, in a sentence. */
 export function trialWords({ trials, holds, fails, open }: ClaimResult): string {

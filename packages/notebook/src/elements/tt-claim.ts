@@ -39,6 +39,9 @@ export class Claim extends LitElement {
         border-left: 3px solid var(--rust);
         max-width: 68ch;
       }
+      p:first-child {
+        margin-top: 0.4rem;
+      }
       figure {
         margin: 0.9rem 0 0;
       }
@@ -64,7 +67,7 @@ export class Claim extends LitElement {
     if (result === undefined || width === 0) return nothing;
     const { verdict } = result;
     return html`<p>
-        <span class="verdict ${verdict}">${verdictWords[verdict]}</span>
+        <span class="verdict ${verdict}">${verdictWords(result)}</span>
         <span class="quiet">${trialWords(result)}</span>
       </p>
       ${this.counterexample(result)} ${result.over.map((course) => this.course(course, result))}

@@ -36,13 +36,18 @@ export function choiceText({ unit, words }: Pick<ClaimChoice, 'unit' | 'words'>,
   return words === null ? shortText(value, unit) : (words[value] ?? '');
 }
 
-function countWords({ seed }: ClaimWording, { verdict, trials, holds, fails, open, reasons }: ClaimOutcome): string {
+function countWords(
+  { seed }: ClaimWording,
+  { verdict, trials, holds, fails, open, reasons, share }: ClaimOutcome,
+): string {
+  const isWhole = share === 1;
+  if (!isWhole && trials === 0) return 'No trial is done yet.';
   const why = reasons.length === 0 ? '' : `: ${reasons[0] ?? ''}`;
   const undecided = open === 0 ? '' : ` ${open} of them decided nothing${why.replace(/\.$/, '')}.`;
   const drawn = `${trials} trials (seed ${seed})`;
   if (verdict === 'open') return `Nothing is decided by ${drawn}${why}`;
   if (verdict === 'holds') {
-    return `It holds in ${open === 0 ? `all of ${drawn}` : `${holds} of ${drawn} and fails in none`}.${undecided}`;
+    return `${isWhole ? 'It' : 'So far it'} holds in ${open === 0 ? `all of ${drawn}` : `${holds} of ${drawn} and fails in none`}.${undecided}`;
   }
   const some =
     fails === 0 ? 'It fails, although in none of' : `It fails in ${fails === trials ? 'all' : `${fails} of`}`;
