@@ -72,13 +72,23 @@ export const appStyles = css`
     outline: 3px dashed var(--rust);
     outline-offset: -8px;
   }
+  @media (max-width: 60rem) {
+    .commands {
+      font-size: 0.875rem;
+      gap: 0.1rem;
+      justify-content: flex-end;
+    }
+    .kept {
+      margin-right: auto;
+    }
+  }
   @media (max-width: 48rem) {
     header {
       padding: 0.35rem 1rem;
     }
     .commands {
       font-size: var(--small);
-      gap: 0.1rem;
+      justify-content: flex-start;
     }
     .commands button[aria-disabled='true']:not(:focus) {
       display: none;

@@ -7,9 +7,6 @@ const STRIP = 110;
 
 /** The table of estimates. */
 export const estimateStyles = css`
-  .wide {
-    overflow-x: auto;
-  }
   th,
   td {
     vertical-align: baseline;

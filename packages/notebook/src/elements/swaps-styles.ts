@@ -43,7 +43,6 @@ export const swapsStyles = css`
     text-decoration: underline solid 2px var(--rust);
   }
   .wide {
-    overflow-x: auto;
     margin-top: 0.4rem;
   }
   th,
@@ -51,6 +50,15 @@ export const swapsStyles = css`
     padding: 0.25rem 0.9rem 0.25rem 0;
     vertical-align: baseline;
     white-space: nowrap;
+  }
+  @media (max-width: 54rem) {
+    th,
+    td {
+      padding-right: 0.6rem;
+    }
+    td.know {
+      min-width: 7.5rem;
+    }
   }
   td.know {
     white-space: normal;

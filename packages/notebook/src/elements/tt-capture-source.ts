@@ -14,6 +14,7 @@ import { holdsRows, sourceName } from '../runtime/capture-text.ts';
 import { boardOf, type PageCell, textField } from '../runtime/cells.ts';
 import { choiceStyles } from '../styles/choices.ts';
 import { shared } from '../styles/shared.ts';
+import { wideStyles } from '../styles/tables.ts';
 import { CaptureFileEvent, type CaptureFileView, CaptureWatchEvent } from './capture-events.ts';
 import { EditEvent } from './events.ts';
 
@@ -30,6 +31,7 @@ const VOLTS = ['V', 'mV'];
 export class CaptureSource extends LitElement {
   static override styles = [
     shared,
+    wideStyles,
     choiceStyles,
     css`
       :host {
@@ -55,9 +57,6 @@ export class CaptureSource extends LitElement {
         accent-color: var(--gold);
         width: 8rem;
         height: 0.6rem;
-      }
-      .wide {
-        overflow-x: auto;
       }
       table {
         border-collapse: collapse;

@@ -16,9 +16,6 @@ export class Choose extends LitElement {
     studyStyles,
     tableStyles,
     css`
-      .wide {
-        overflow-x: auto;
-      }
       th,
       td {
         padding: 0.2rem 1.1rem 0.2rem 0;

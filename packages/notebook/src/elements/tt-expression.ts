@@ -23,6 +23,8 @@ export class Expression extends LitElement {
       :host {
         display: inline-block;
         vertical-align: baseline;
+        /* A complaint below the field leaves the field in its line. */
+        baseline-source: first;
         max-width: 100%;
         min-width: 0;
       }

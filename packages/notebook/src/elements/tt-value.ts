@@ -17,6 +17,8 @@ export class ValueField extends LitElement {
       :host {
         display: inline-block;
         vertical-align: baseline;
+        /* A complaint below the field leaves the field in its line. */
+        baseline-source: first;
         max-width: 100%;
       }
       input {

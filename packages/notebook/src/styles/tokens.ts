@@ -23,6 +23,7 @@ export const tokens = css`
     --bar: light-dark(#1f7a8c, #2f8d9e);
     --on-bar: light-dark(#ffffff, #06141a);
     --shade: light-dark(#2f48580f, #b4cbd814);
+    --beyond: light-dark(#2f485852, #b4cbd866);
     --running: light-dark(#a8431f26, #f2986d2e);
     --field: light-dark(#ffffff, #0c1214);
     /* Light of LEDs by their colour; what is lit also has a ring in the ink of the wires. */
@@ -67,6 +68,9 @@ export const tokens = css`
       color-scheme: light;
       --ground: #ffffff;
     }
+  }
+  @page {
+    margin: 14mm;
   }
   body {
     margin: 0;
