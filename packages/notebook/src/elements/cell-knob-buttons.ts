@@ -42,7 +42,10 @@ export function cellKnobButtons(
         const [only, ...more] = values;
         if (only === undefined || more.length === 0)
           return [field, html`${only === undefined ? nothing : button(only, 'knob')}`] as const;
-        return [field, html`<span>knob</span>${values.map((each) => button(each, each.word))}`] as const;
+        return [
+          field,
+          html`<span class="on-screen">knob</span>${values.map((each) => button(each, each.word))}`,
+        ] as const;
       }),
   ]);
 }

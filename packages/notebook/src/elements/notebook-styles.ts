@@ -66,9 +66,11 @@ export const notebookStyles = css`
     }
     .fold {
       display: block;
-      width: 100%;
+      width: calc(100% + 1.1rem);
+      max-width: none;
       text-align: left;
-      padding: 0.2rem 0;
+      padding: 0.2rem 0.55rem;
+      margin-inline: -0.55rem;
       min-height: 2.25rem;
     }
     .folded tt-circuit {
@@ -122,6 +124,10 @@ export const notebookStyles = css`
     }
     .cells {
       margin-top: 1rem;
+    }
+    /* A word in the margin stays with what it heads; the list of a board's parts may be longer than a sheet has room. */
+    tt-cell:not(.board) {
+      break-inside: avoid;
     }
   }
 `;

@@ -169,8 +169,8 @@ export class Board extends LitElement {
       ${
         more.length === 0
           ? nothing
-          : html`<details>
-              <summary>${more.length} more</summary>
+          : html`<details class="on-paper">
+              <summary class="on-screen">${more.length} more</summary>
               <ul>
                 ${more.map((sentence) => html`<li>${sentence}</li>`)}
               </ul>

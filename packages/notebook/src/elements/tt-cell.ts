@@ -160,7 +160,7 @@ export class Cell extends DrawnInTurn implements RunCellHost {
       ${expected === undefined ? nothing : html`<p><span class="quiet">You expected:</span> ${expected}</p>`}
       ${
         this.isRevealed
-          ? html`<button class="plain small" aria-label="hold it back again: ${cell.id}" @click=${() => this.holdBack(cell)}>
+          ? html`<button class="plain small on-screen" aria-label="hold it back again: ${cell.id}" @click=${() => this.holdBack(cell)}>
               hold it back again
             </button>`
           : nothing

@@ -189,6 +189,7 @@ export class Notebook extends LitElement implements CommandHost {
             (cell, index) =>
               html`<tt-cell
                 id=${cell.id}
+                class=${cell.kind}
                 .document=${document}
                 .cell=${cell}
                 .word=${words[index]}

@@ -123,7 +123,7 @@ export class Parts extends LitElement {
       ${
         isOwn
           ? html`<td class="out">
-              <button class="plain small" aria-label="take out ${part.name}" @click=${() => this.takeOut(part, row)}>
+              <button class="plain small on-screen" aria-label="take out ${part.name}" @click=${() => this.takeOut(part, row)}>
                 take out
               </button>
             </td>`

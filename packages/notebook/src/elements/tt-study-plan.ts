@@ -24,6 +24,10 @@ export class StudyPlan extends LitElement {
         color: var(--quiet);
         font-size: var(--small);
       }
+      /* What is wrong stands below its field, and the sentence goes on in a new line. */
+      .wrong {
+        flex: 1 0 100%;
+      }
     `,
   ];
 
@@ -51,7 +55,7 @@ export class StudyPlan extends LitElement {
 
   /** @param knobs the buttons that give its numbers a knob. */
   private field(
-    { name, words, text, label, hint, names, expression, change }: PlanField,
+    { name, words, text, label, hint, names, adds, expression, change }: PlanField,
     knobs: TemplateResult | undefined,
   ): TemplateResult {
     const typed = (given: string): void => {
@@ -59,9 +63,12 @@ export class StudyPlan extends LitElement {
       if (edit !== undefined) this.dispatchEvent(new EditEvent(edit));
     };
     const complaint = this.complaints.get(name);
+    const shown = adds ? 'on-screen' : '';
+    const wrong = complaint === undefined ? '' : 'wrong';
     if (expression !== undefined) {
-      return html`<span>${words}</span>
+      return html`<span class=${shown}>${words}</span>
         <tt-expression
+          class="${shown} ${wrong}"
           .text=${text}
           .label=${label}
           .hint=${hint}
@@ -70,8 +77,8 @@ export class StudyPlan extends LitElement {
           .change=${typed}
         ></tt-expression>`;
     }
-    return html`<span>${words}</span>
-      <span class="turned">
+    return html`<span class=${shown}>${words}</span>
+      <span class="turned ${shown} ${wrong}">
         <tt-value
           .text=${text}
           .label=${label}

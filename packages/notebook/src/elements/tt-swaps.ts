@@ -216,11 +216,11 @@ export class Swaps extends LitElement {
           isNow
             ? html`<span class="on-board">as it stands</span>`
             : mayLoad
-              ? html`<button class="plain" aria-label=${`set to this: combination ${index + 1}`} @click=${set}>
+              ? html`<button class="plain on-screen" aria-label=${`set to this: combination ${index + 1}`} @click=${set}>
                   set to this
                 </button>
                 <button
-                  class="plain"
+                  class="plain on-screen"
                   aria-label=${`open as a board of its own: combination ${index + 1}`}
                   @click=${() => this.open(values())}
                 >
@@ -239,7 +239,7 @@ export class Swaps extends LitElement {
     return html`${
       told.length === 0
         ? nothing
-        : html`<details>
+        : html`<details class="on-paper">
               <summary>${told.map((flag) => html`<span>${flagGlyph(flag)}${flagWords[flag]}</span>`)}</summary>
               ${[...sentences, ...(row.remedy === null ? [] : [row.remedy])].map(
                 (sentence) => html`<p class="said">${sentence}</p>`,

@@ -281,7 +281,7 @@ export class Symptoms extends LitElement {
   private never({ rows }: SymptomsResult): TemplateResult | typeof nothing {
     const harmful = rows.filter(({ build }) => !build);
     if (harmful.length === 0) return nothing;
-    return html`<details class="never">
+    return html`<details class="never on-paper">
       <summary class="small">${harmful.length} that must not be built, and why</summary>
       <ul>
         ${harmful.map(

@@ -17,6 +17,8 @@ export interface PlanField {
   readonly hint: string;
   /** Names that may be written into it. */
   readonly names: readonly string[];
+  /** Whether it only adds something, and says nothing of what the study does. */
+  readonly adds?: true;
   /** What an expression may be made of, where the field holds one. */
   readonly expression?: readonly OfferedName[];
   /** The edit that typed text means; undefined for none. */
@@ -96,6 +98,7 @@ export function oneMoreReading(
     text: '',
     label: `one more ${what}, ${cell.id}`,
     hint: 'one more reading',
+    adds: true,
     names: [],
     expression,
     change: (typed) => (typed === '' ? undefined : add(newReading(taken, typed), typed)),
@@ -128,6 +131,7 @@ export function oneMore(
     text: '',
     label: `one more ${label}, ${cell.id}`,
     hint: `one more ${what}`,
+    adds: true,
     names: offered,
     change: (typed) => {
       const [name = '', given = ''] = typed.split(/[:=]/).map((each) => each.trim());

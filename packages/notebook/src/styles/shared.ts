@@ -107,10 +107,18 @@ export const shared = css`
     clip-path: inset(50%);
     white-space: nowrap;
   }
-  /* On paper nothing can be pressed or pointed at. */
+  /* On paper nothing can be pressed or pointed at: what is folded away is left out, and what must be known is open. */
   @media print {
-    .on-screen {
+    .on-screen,
+    details:not([open], .on-paper) {
       display: none !important;
+    }
+    select {
+      appearance: none;
+    }
+    .on-paper::details-content {
+      content-visibility: visible;
+      block-size: auto;
     }
   }
   @media (prefers-reduced-motion: no-preference) {
