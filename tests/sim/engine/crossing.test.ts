@@ -40,6 +40,10 @@ function first(sum: Sum, question: Question = {}): { time: number; evaluations: 
   return { time: finder.first(guards, 1, coefficients, limit, tie), evaluations: finder.evaluations };
 }
 
+function sumOf(constant: number, ...terms: readonly (readonly [coefficient: number, rate: number])[]): Sum {
+  return { constant, terms };
+}
+
 /** A polynomial in u = exp(-t), lowest power first. */
 function inPowers([constant, ...rest]: readonly number[]): Sum {
   return { constant: constant!, terms: rest.map((coefficient, k) => [coefficient, k + 1] as const) };
@@ -340,6 +344,30 @@ describe('CrossingFinder.first(): three exponentials', () => {
     // It falls first and then rises to 0 V for ever; the next falls for good from -0.5 V to -2 V.
     expectPlainlyNone(of(0, -1, 1.5, -0.6));
     expectPlainlyNone(of(-2, 1, 2, -1.5));
+  });
+});
+
+describe('CrossingFinder.firstOfGrowing(): sums some of whose terms grow, with w = exp(t) and u = exp(-t)', () => {
+  // A growing term that is not there is written as one of 0; it says nothing of the end.
+  test.each<[string, Sum, number]>([
+    ['-3 + w', sumOf(-3, [1, -1]), Math.log(3)],
+    ['-6 + 5 w - w^2, which comes back at w = 3', sumOf(-6, [-1, -2], [5, -1]), Math.log(2)],
+    ['6 - 5 w + w^2, which has fallen at w = 2', sumOf(6, [1, -2], [-5, -1]), Math.log(3)],
+    ['2 - w, which only falls', sumOf(2, [-1, -1]), NEVER],
+    ['1 - 2 u', sumOf(1, [0, -1], [-2, 1]), Math.log(2)],
+    ['(2 - 1) - 4 u, with a term that stands still', sumOf(-1, [0, -1], [2, 0], [-4, 1]), Math.log(4)],
+    ['(2 - 3) + 4 u, which only falls', sumOf(-3, [0, -1], [2, 0], [4, 1]), NEVER],
+    ['u - 3 u^2', sumOf(0, [0, -1], [1, 1], [-3, 2]), Math.log(3)],
+    ['(2 - 2) - u + 3 u^2, which only falls', sumOf(-2, [0, -1], [2, 0], [-1, 1], [3, 2]), NEVER],
+  ])('%s', (_, sum, expected) => {
+    const [guards, coefficients] = guarded(sum);
+    const find = (limit: number): number =>
+      new CrossingFinder(guards.rates.length).firstOfGrowing({ ...guards, idle: 0 }, 1, coefficients, limit);
+    const time = find(10);
+    if (expected === NEVER) expect(time).toBe(NEVER);
+    // A few roundings: the sums are of some units and pass zero with a slope of one and more.
+    else expect(Math.abs(time - expected)).toBeLessThan(16 * EPSILON);
+    if (expected !== NEVER) expect(find(expected - 1e-9)).toBe(NEVER);
   });
 });
 

@@ -96,6 +96,21 @@ describe('GuardCheck.pastLimit()', () => {
     expect(check.liveCount).toBe(0);
   });
 
+  test('lists as many as there are', () => {
+    const many = Array.from({ length: 20 }, (): Line => ({ level: -1, slope: 1 }));
+    expect(pastLimit([], many)).toBe(-1);
+    expect([...check.live.subarray(0, check.liveCount)]).toEqual(many.map((_, g) => g));
+  });
+
+  test('says which guards leave their limits, of the situation that it has looked at last', () => {
+    // 2^-30 (exp(-2^20 t) - 1) and a slope, with a tolerance between the two.
+    const leaving: Line = { level: -(2 ** -30), slope: 2 ** -20, coefficients: [2 ** -30], tolerance: 2 ** -31 };
+    expect(pastLimit([2 ** 20], [{ ...leaving, slope: -(2 ** -20) }])).toBe(-1);
+    expect([...check.leaving.keys()]).toEqual([0]);
+    expect(pastLimit([1], [{ level: -1, coefficients: [0.5] }])).toBe(-1);
+    expect(check.leaving.size).toBe(0);
+  });
+
   test('takes no value within the tolerance for one past the limit, unless it rises', () => {
     const tolerance = 0.125;
     expect(pastLimit([1], [{ level: -1, coefficients: [1.0625], tolerance }])).toBe(-1);
@@ -229,4 +244,79 @@ describe('a guard on its limit goes', () => {
     expect(rises([1], { level: 1 + more, slope: -1, coefficients: [-(1 + more)] })).toBe(true);
     expect(rises([1], { level: -(1 + more), slope: 1, coefficients: [1 + more] })).toBe(false);
   });
+});
+
+describe('GuardCheck where parts of the state grow', () => {
+  /** A situation with growing parts, first in order, of which one may be driven by a ramp. */
+  const growing = (rates: readonly number[], lines: readonly Line[], drift = rates.map(() => 0)): Situation =>
+    ({ ...situationOf(rates, lines), grows: true, idle: 0, drift: Float64Array.from(drift) }) as unknown as Situation;
+  const tolerance = 2 ** -10;
+  /** Whether what grows is rounding, once the guards have been read. */
+  const byRounding = (situation: Situation): boolean => {
+    check.pastLimit(situation, new Float64Array(situation.stateCount).fill(1));
+    return check.growsByRounding(situation);
+  };
+
+  test('any guard may pass its limit', () => {
+    expect(check.pastLimit(growing([-1], [{ level: -1, coefficients: [-1] }, { level: -1 }]), Float64Array.of(1))).toBe(
+      -1,
+    );
+    expect([...check.live.subarray(0, check.liveCount)]).toEqual([0, 1]);
+  });
+
+  test('it is rounding that grows where it is an eighth of what is tolerated of every guard, or less', () => {
+    const line = (coefficient: number): Line => ({ level: -1, coefficients: [coefficient, 0.5], tolerance });
+    const [little, much] = [line(tolerance / 8), line(-tolerance / 4)];
+    expect(byRounding(growing([-1, 1], [little, little]))).toBe(true);
+    expect(byRounding(growing([-1, 1], [little, much]))).toBe(false);
+    expect(byRounding(growing([-1, 1], [much, little]))).toBe(false);
+  });
+
+  test('it is more where any of several parts that grow is, but not where others are', () => {
+    const line = (...coefficients: readonly number[]): Line => ({ level: -1, coefficients, tolerance });
+    expect(byRounding(growing([-2, -1, 1], [line(0, 0, 0), line(0, 0, 0.5)]))).toBe(true);
+    expect(byRounding(growing([-2, -1, 0], [line(0, 0, 0), line(0, 0, 0.5)]))).toBe(true);
+    expect(byRounding(growing([-2, -1, 1], [line(0, 0, 0), line(0, 0.5, 0)]))).toBe(false);
+    expect(byRounding(growing([-2, -1], [line(0, 0.5)]))).toBe(false);
+  });
+
+  test('it is more where a ramp drives it', () => {
+    expect(byRounding(growing([-1], [{ level: -1, tolerance }], [2 ** -40]))).toBe(false);
+    expect(byRounding(growing([-1, 1], [{ level: -1, tolerance }], [0, 2 ** -40]))).toBe(true);
+  });
+
+  test('it may be as much more as the rounding that the state has brought along', () => {
+    const situation = growing([-1], [{ level: -1, coefficients: [0.25], tolerance, scale: 2 }]);
+    expect(byRounding(situation)).toBe(false);
+    check.timePassed({ noise: 0.125 } as Situation);
+    expect(byRounding(situation)).toBe(true);
+  });
+
+  test('a guard on its limit goes where its derivatives say, a growing part by minus its rate', () => {
+    // d/dt of c exp(t) is c.
+    const at = (...coefficients: readonly number[]): Line => ({
+      level: -coefficients.reduce((a, b) => a + b),
+      coefficients,
+    });
+    const goes = (rates: readonly number[], line: Line): boolean =>
+      check.pastLimit(growing(rates, [line]), new Float64Array(rates.length).fill(1)) === 0;
+    expect(goes([-1], at(0.5))).toBe(true);
+    expect(goes([-1], at(-0.5))).toBe(false);
+    // exp(t) + exp(-t) - 2 has no slope at first, and bends upwards.
+    expect(goes([-1, 1], at(1, 1))).toBe(true);
+    expect(goes([-1, 1], at(-1, -1))).toBe(false);
+  });
+});
+
+test('GuardCheck.know() has room for a guard that no check has come to', () => {
+  for (let g = 0; g < 20; g++) {
+    check.know(g, g / 2);
+    expect(check.coefficients[g]).toBe(g / 2);
+  }
+  check.know(40, 0.5);
+  check.know(3, 0.25);
+  expect([check.coefficients[40], check.coefficients[3]]).toEqual([0.5, 0.25]);
+  // What it knows already it keeps.
+  check.know(5, 0.75);
+  expect([check.coefficients[40], check.coefficients[3], check.coefficients[5]]).toEqual([0.5, 0.25, 0.75]);
 });

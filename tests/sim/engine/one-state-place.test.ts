@@ -6,7 +6,8 @@ import { NONE } from '#sim/engine/one-state-found.ts';
 import { CHANGING, type Place, PlaceMaker, type WatchedSignal, type Way } from '#sim/engine/one-state-place.ts';
 import { circuitOf } from '../../support/circuit-issues.ts';
 import type { FilePart } from '../../support/run-board.ts';
-import { lowPulses, monostable, signal } from '../../support/timer-circuits.ts';
+import { capacitor, lowPulses, monostable, signal } from '../../support/timer-circuits.ts';
+import { flipFlop } from '../../support/two-transistors.ts';
 
 // A monostable of 22 kohm and 100 nF at 9 V, ideal, with pulses at its trigger. The state of one capacitor is
 // sqrt(C) v: its energy is z^2 / 2. An ideal discharge has no resistance, so while it is on there is no state.
@@ -150,6 +151,41 @@ describe('PlaceMaker: ways', () => {
     expect(resting.rest / Math.sqrt(C)).toBeCloseTo((VOLTS * 100) / (R + 100), 12);
     expect(new Set([resting.law, running.law]).size).toBe(2);
     expect(running.law).toBe(triggered.law);
+  });
+});
+
+describe('PlaceMaker: no place', () => {
+  // A flip-flop: the pieces of T1 and T2 come last, each a base (1: conducts) and a collector (0: amplifies, 2: saturated).
+  const crossed = flipFlop(VOLTS, [1e3, 1e3], [10e3, 10e3]);
+  const inPieces = ({ prepared: { program, graph } }: ReturnType<typeof makerOf>, ...last: readonly number[]) => {
+    const found = graph.find({
+      pieces: program.branches.map(({ start }) => start).toSpliced(-last.length, last.length, ...last),
+      states: program.reactors.map(({ start }) => start),
+      inputs: Float64Array.of(...program.inputs.map(() => VOLTS), 1),
+      inputSlopes: new Float64Array(program.inputs.length + 1),
+      recurs: true,
+    });
+    if ('shortedParts' in found) throw new Error('a short');
+    return found;
+  };
+
+  test('is where there may be several states', () => {
+    const made = makerOf(crossed);
+    expect(made.maker.start(false)).toBeNull();
+    expect(made.maker.of(inPieces(made, 1, 2, 0, 0))).toBeNull();
+  });
+
+  test('is where the state grows, and no way leads there', () => {
+    // What T1 does to itself by way of T2 takes the time of the capacitor across its base: one state, which grows.
+    const made = makerOf([capacitor('CS1', 'b1', 'ground', 1e-9), ...crossed]);
+    const [both, second] = [inPieces(made, 1, 0, 1, 0), inPieces(made, 0, 0, 1, 0)];
+    expect(both.grows).toBe(true);
+    expect(made.maker.of(both)).toBeNull();
+    const place = made.maker.of(second)!;
+    const begins = second.guards.findIndex(
+      ({ code }) => code === made.prepared.graph.codeOfExit(second.pieces.length - 4, 0, 1),
+    );
+    expect(made.maker.afterGuard(place, begins)).toBeNull();
   });
 });
 

@@ -136,8 +136,12 @@ describe('outcome stopped', () => {
 
 describe('failureMessage()', () => {
   test('speaks of one part or of several', () => {
-    expect(failureMessage('grows', ['T1'], 0)).toMatch(/^T1 drives what drives it further and further/);
-    expect(failureMessage('grows', ['T1', 'T2'], 0)).toMatch(/^T1, T2 drive what drives them further and further/);
+    expect(failureMessage('grows', ['T1'], 0)).toMatch(
+      /^T1 drives what drives it further and further, and no state was found in which it rests\./,
+    );
+    expect(failureMessage('grows', ['T1', 'T2'], 0)).toMatch(
+      /^T1, T2 drive what drives them further and further, and no state was found in which they rest\./,
+    );
     expect(failureMessage('rings', ['T1'], 0)).toMatch(/^What T1 feeds back/);
     expect(failureMessage('rings', ['T1', 'T2'], 0)).toMatch(/^What T1, T2 feed back/);
     expect(failureMessage('curves', ['T1'], 0)).toMatch(/^What T1 passes on/);

@@ -45,6 +45,21 @@ describe('LevelCrossings.segment()', () => {
     expect(of(-3, 2, charging(-8, 0, 1))).toEqual([[expect.closeTo(Math.log(8 / 3), DIGITS), true]]);
   });
 
+  test('finds where what grows comes to the level, and none where the stretch ends before', () => {
+    // exp(t) is 3 V at ln 3; 4 - exp(t) is 1 V then; 5 exp(t / 10) - 3 has doubled what it has above -3 V at 10 ln 2.
+    const grown = (constant: number, coefficient: number, rate = -1): MadeSignal => ({
+      constant,
+      terms: [[coefficient, rate]],
+    });
+    expect(of(3, 2, grown(0, 1))).toEqual([[expect.closeTo(Math.log(3), DIGITS), true]]);
+    expect(of(3, 1, grown(0, 1))).toEqual([]);
+    expect(of(1, 2, grown(4, -1))).toEqual([
+      [0, true],
+      [expect.closeTo(Math.log(3), DIGITS), false],
+    ]);
+    expect(of(7, 10, grown(-3, 5, -0.1))).toEqual([[expect.closeTo(10 * Math.log(2), DIGITS - 1), true]]);
+  });
+
   test('finds none where it would, but the stretch ends before', () => {
     expect(of(3, 0.5, charging(8, 0, 1))).toEqual([[0, true]]);
     expect(of(3, 0.1, charging(0, 8, 1))).toEqual([]);
