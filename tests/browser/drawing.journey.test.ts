@@ -1,4 +1,4 @@
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { accessibilityFaults } from './accessible.ts';
@@ -201,6 +201,12 @@ journey(
     const dialog = page.getByRole('dialog', { name: 'circuit of platform' });
     await dialog.waitFor();
     await expect.poll(() => dialog.locator('tt-drawing [data-part="D1"]').count()).toBe(1);
+    // Larger than it stands on the page, though all of it no longer has room at once: the part that was chosen is in view.
+    const widthOf = (place: Locator): Promise<number> =>
+      place.locator('tt-drawing svg').evaluate((svg) => svg.getBoundingClientRect().width);
+    const usual = await widthOf(page.locator('tt-circuit .drawings'));
+    await expect.poll(() => widthOf(dialog)).toBeGreaterThan(1.2 * usual);
+    await dialog.getByRole('button', { name: /^← further left: / }).waitFor();
     await page.keyboard.press('Escape');
     await expect.poll(() => dialog.count()).toBe(0);
     await context.close();

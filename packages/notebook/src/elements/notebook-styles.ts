@@ -73,7 +73,8 @@ export const notebookStyles = css`
       margin-inline: -0.55rem;
       min-height: 2.25rem;
     }
-    .folded tt-circuit {
+    .folded tt-circuit,
+    .bare {
       display: none;
     }
     tt-circuit {

@@ -58,7 +58,7 @@ export class CircuitDrawing extends LitElement {
   protected override render(): TemplateResult | typeof nothing {
     const { drawing } = this;
     if (drawing === undefined) return nothing;
-    const isScrolled = this.isTight && this.width.width < Math.ceil(drawing.width * TIGHT_SCALE);
+    const isScrolled = this.width.width > 0 && this.width.width < Math.ceil(drawing.width * this.leastScale);
     return html`<div
       class="view ${isScrolled && this.beyond.left !== '' ? 'more-left' : ''} ${isScrolled && this.beyond.right !== '' ? 'more-right' : ''}"
       role=${isScrolled ? 'region' : nothing}
@@ -108,7 +108,13 @@ export class CircuitDrawing extends LitElement {
   /** Whether the drawing would not go into its place at the scale at which its texts are as small as they may be. */
   private get isTight(): boolean {
     const { drawing, width } = this;
-    return drawing !== undefined && width.width > 0 && width.width < Math.ceil(drawing.width * LEAST_SCALE);
+    if (drawing === undefined || this.isLarge) return false;
+    return width.width > 0 && width.width < Math.ceil(drawing.width * LEAST_SCALE);
+  }
+
+  /** How small it may become; below that it is scrolled. One that was enlarged stays large in any place. */
+  private get leastScale(): number {
+    return this.isLarge ? LARGE_LEAST_SCALE : this.isTight ? TIGHT_SCALE : LEAST_SCALE;
   }
 
   /** How large its texts are drawn: in a tight place all but the texts may become smaller. */
@@ -122,8 +128,7 @@ export class CircuitDrawing extends LitElement {
     const style = this.renderRoot.querySelector('svg')?.style;
     if (drawing === undefined || style === undefined) return;
     style.setProperty('width', `${drawing.width * (this.isLarge ? LARGE_SCALE : 1)}px`);
-    const least = this.isTight ? TIGHT_SCALE : LEAST_SCALE;
-    style.setProperty('min-width', `${Math.ceil(drawing.width * least)}px`);
+    style.setProperty('min-width', `${Math.ceil(drawing.width * this.leastScale)}px`);
     style.setProperty('--text', `${this.textSize}px`);
     const chosen = partPlaces(drawing).find(({ part }) => part === this.chosenPart);
     if (view !== null && chosen !== undefined && changed.has('chosenPart')) this.beyond.show(view, chosen);
@@ -294,6 +299,7 @@ const LEAST_SCALE = LEAST_TEXT / TEXT;
 /** In a tight place symbols and gaps become smaller than that; texts have room to grow by as much against them. */
 const TIGHT_SCALE = 0.9;
 const LARGE_SCALE = 1.5;
+const LARGE_LEAST_SCALE = 1.25;
 
 /** Room of one character of a bold figure (pixels). */
 const BOLD_CHARACTER = 8.2;

@@ -55,6 +55,11 @@ export class BoardDrawings extends LitElement {
       .large > * {
         max-width: 100%;
       }
+      @media (max-width: 44rem) {
+        dialog {
+          padding-inline: 0.6rem;
+        }
+      }
     `,
   ];
 

@@ -120,7 +120,7 @@ export class Notebook extends LitElement implements CommandHost {
     const place = cursorPlace(visible, states, board, this.hand.cursor);
     const knobs = this.knobs.of(document, this.opened, cells, states, board);
     this.shownKnobs = knobs;
-    return html`<aside class=${this.isFolded ? 'folded' : ''} aria-label="Circuit in hand" tabindex="0">
+    return html`<aside class="${this.isFolded ? 'folded' : ''} ${board === undefined ? 'bare' : ''}" aria-label="Circuit in hand" tabindex="0">
         <button class="fold on-screen" aria-expanded=${!this.isFolded} @click=${() => (this.isFolded = !this.isFolded)}>
           <span class="margin-word">${this.isFolded ? 'show' : 'fold away'} the circuit in hand</span>
         </button>
@@ -227,6 +227,7 @@ export class Notebook extends LitElement implements CommandHost {
         class="on-screen"
         role="region"
         aria-label="Knobs"
+        ?hidden=${board === undefined}
         .place=${boardPlace(document, board)}
         .knobs=${knobs}
         .isComputed=${boardResult(cells, states, board) !== undefined}
