@@ -28,11 +28,10 @@ import { ForeseenTurns } from './foreseen-turns.ts';
 import { PromptResults } from './prompt-results.ts';
 import { studyRequests } from './study-requests.ts';
 import { VisitedDocuments } from './visited-documents.ts';
+import { type Work, WorkUnderWay } from './work-under-way.ts';
 
 /** Columns of a trace lane: about two for every pixel that a wide page gives to a trace. */
 const COLUMNS = 1200;
-/** How long a computation may take before the page speaks of it (ms): a blink. */
-const BLINK = 250;
 
 /**
  * Keeps the results of a document's cells up to date: compares every new state of the document with the one before,
@@ -41,8 +40,6 @@ const BLINK = 250;
 export class RunController implements ReactiveController {
   /** The states of all cells. */
   states: CellStates = {};
-  /** Whether the present computation has taken longer than a blink. */
-  takesLong = false;
   /** Why nothing could be computed, if that happened. */
   failure: string | undefined;
 
@@ -50,14 +47,12 @@ export class RunController implements ReactiveController {
   private readonly visited = new VisitedDocuments();
   /** Whether the present state of the document was there before: undone, or done again. */
   private goesBack = false;
-  private blink: ReturnType<typeof setTimeout> | undefined;
   /** Whether something is to be drawn that can wait. */
   private isUndrawn = false;
   private readonly host: ReactiveControllerHost & Element;
   private readonly client: SimulationClient;
   private readonly studies: StudyClient;
-  /** What is still at work. */
-  private readonly busy = new Set<'cells' | 'studies'>();
+  private readonly work = new WorkUnderWay(() => this.host.requestUpdate());
   private readonly captures: CaptureFiles;
   private readonly turns: DrawingTurns;
   private readonly prompt: PromptResults;
@@ -128,7 +123,7 @@ export class RunController implements ReactiveController {
     this.client.stop();
     this.studies.stop();
     this.foreseen.clear();
-    this.endBlink();
+    this.work.end();
   }
 
   /**
@@ -169,7 +164,7 @@ export class RunController implements ReactiveController {
     this.client.stop();
     this.studies.stop();
     this.foreseen.stop();
-    this.endBlink();
+    this.work.end();
     this.change(stopped(this.states));
   }
 
@@ -190,10 +185,14 @@ export class RunController implements ReactiveController {
       this.states = outdated(this.states, [cell], Object.keys(this.states));
     }
     if (waiting(this.states).length === 0) return;
-    this.beginBlink();
     // What has one run is left alone: it would only begin anew.
     this.runStudies(document, JSON.stringify(document));
     this.host.requestUpdate();
+  }
+
+  /** Whether the present computation has taken longer than a blink. */
+  get takesLong(): boolean {
+    return this.work.takesLong;
   }
 
   /** Whether a cell shows results of earlier values, and it is time to say so. */
@@ -217,11 +216,10 @@ export class RunController implements ReactiveController {
   private run(): void {
     const { document } = this;
     if (document === undefined) return;
-    this.beginBlink();
+    this.work.begin('cells');
     this.begun = performance.now();
     const text = JSON.stringify(document);
     const studies = new Set(cellsOf(document).flatMap((cell) => (isStudyCell(cell) ? [cell.id] : [])));
-    this.busy.add('cells');
     const others = waiting(this.states).filter((id) => !studies.has(id));
     const inSight = (id: string): boolean => this.turns.isInSight(id);
     const inOrder = batches(document, others, inSight, this.foreseen.isQuick);
@@ -231,23 +229,13 @@ export class RunController implements ReactiveController {
 
   private runStudies(document: Json, text: string): void {
     const ids = waiting(this.states);
-    this.busy.add('studies');
+    this.work.begin('studies');
     this.studies.run(text, studyRequests(document, ids, this.captures));
   }
 
-  private beginBlink(): void {
-    this.blink ??= setTimeout(() => {
-      this.takesLong = true;
-      this.host.requestUpdate();
-    }, BLINK);
-  }
-
   /** Nothing is left to do for the cells with one run each, or for the studies. */
-  private rest(which: 'cells' | 'studies'): void {
-    this.busy.delete(which);
-    if (this.busy.size > 0) return;
-    this.endBlink();
-    this.drawLater();
+  private rest(work: Work): void {
+    if (this.work.rest(work)) this.drawLater();
   }
 
   private change(states: CellStates): void {
@@ -297,12 +285,5 @@ export class RunController implements ReactiveController {
   private isAwaited(id: string): boolean {
     const cell = cellsOf(this.document ?? null).find((each) => each.id === id);
     return isDraggedAlong(cell) && this.turns.isInSight(id);
-  }
-
-  private endBlink(): void {
-    clearTimeout(this.blink);
-    this.blink = undefined;
-    this.takesLong = false;
-    this.busy.clear();
   }
 }

@@ -79,9 +79,9 @@ export class Cell extends DrawnInTurn implements RunCellHost {
   @property({ attribute: false }) expected: string | undefined;
   /** Whether its result was held back and is shown. */
   @property({ attribute: false }) isRevealed = false;
-  /** Whether the sentences about the cell as a whole stand below it. */
   /** The document before the last step of undo. */
   @property({ attribute: false }) documentBefore: Json | undefined;
+  /** Whether the sentences about the cell as a whole stand below it. */
   @property({ attribute: false }) isOpen = false;
   @property({ attribute: false }) isFolded = false;
   /** What is looked at of a trace. */

@@ -9,7 +9,8 @@ import type { Drawing, NetName, PlacedBox, PlacedSymbol } from '../schematic/dra
 import type { LampState } from '../schematic/lamps.ts';
 import { netPlaces, partPlaces } from '../schematic/part-places.ts';
 import { symbolTexts } from '../schematic/room.ts';
-import { isDrawnClosed, strokesOf } from '../schematic/symbols.ts';
+import { stateWords } from '../schematic/state-words.ts';
+import { strokesOf } from '../schematic/symbols.ts';
 import type { TimerLook } from '../schematic/timer-look.ts';
 import { shared } from '../styles/shared.ts';
 import { drawingStyles } from './drawing-styles.ts';
@@ -74,7 +75,7 @@ export class CircuitDrawing extends LitElement {
       viewBox="0 0 ${drawing.width} ${drawing.height}"
     >
       <title id="title">Circuit of ${this.name}</title>
-      <desc id="description">${drawing.description}${this.stateWords(drawing)}</desc>
+      <desc id="description">${drawing.description}${stateWords(drawing, this)}</desc>
       ${this.wires(drawing, false)} ${this.wires(drawing, true)}
       ${drawing.box === undefined ? nothing : this.box(drawing.box)}
       ${drawing.symbols.map((each) => this.symbol(each))}
@@ -133,31 +134,6 @@ export class CircuitDrawing extends LitElement {
     const chosen = partPlaces(drawing).find(({ part }) => part === this.chosenPart);
     if (view !== null && chosen !== undefined && changed.has('chosenPart')) this.beyond.show(view, chosen);
     this.look();
-  }
-
-  /** What the drawing shows of the state: contacts, lamps, and at a cursor the voltages of nets. */
-  private stateWords({ symbols, names }: Drawing): string {
-    const named = (kept: (symbol: PlacedSymbol) => boolean): string =>
-      symbols
-        .filter(kept)
-        .map(({ part, label }) => label ?? part)
-        .join(', ');
-    const isContact = ({ kind }: PlacedSymbol): boolean => isDrawnClosed(kind) && !kind.startsWith('relay');
-    const isActive = ({ part, kind }: PlacedSymbol, ...kinds: string[]): boolean =>
-      kinds.includes(kind) && this.closed.has(part);
-    const isLit = ({ part }: PlacedSymbol): boolean => this.lamps.some((lamp) => lamp.part === part && lamp.light > 0);
-    const lists = [
-      ['Closed', named((symbol) => isContact(symbol) && this.closed.has(symbol.part))],
-      ['Open', named((symbol) => isContact(symbol) && !this.closed.has(symbol.part))],
-      ['Pulled in', named((symbol) => isActive(symbol, 'relay', 'solenoid'))],
-      ['Sounding', named((symbol) => isActive(symbol, 'buzzer'))],
-      ['Lit', named(isLit)],
-      [
-        'Voltages',
-        names.flatMap(({ net }) => (this.voltages.has(net) ? `${net} ${this.voltages.get(net)}` : [])).join(', '),
-      ],
-    ];
-    return lists.flatMap(([title, list]) => (list === '' ? [] : ` ${title}: ${list}.`)).join('');
   }
 
   /** The wires and junctions of the nets that are marked, or of all others. */
