@@ -80,3 +80,18 @@ journey.for(['Axle counter', 'Points motor'])(
     await cell.locator('tt-trace').waitFor();
   },
 );
+
+journey.for([1280, 820])('the first results move nothing of a page that is read, at %i px', async (width, { page }) => {
+  await page.setViewportSize({ width, height: 800 });
+  await holdWorkers(page);
+  await openExample(page, 'Platform lamp');
+  const look = page.locator('tt-cell#look').getByRole('button', { name: 'look without a prediction' });
+  /** Where it stands on the page, wherever that is scrolled to. */
+  const place = () => look.evaluate((button) => Math.round(button.getBoundingClientRect().top + window.scrollY));
+  await page.getByText('waits until the engine has started').first().waitFor();
+  const before = await standing(place);
+  await tellWorkers(page, 'release');
+  await untilComputed(page);
+  const after = await standing(place);
+  expect(after - before).toBe(0);
+});

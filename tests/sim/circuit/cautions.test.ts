@@ -1,4 +1,4 @@
-import { cautions, OPENING_CAUTION } from '#sim/circuit/cautions.ts';
+import { cautions, OPENING_CAUTION, USUAL_CAUTIONS } from '#sim/circuit/cautions.ts';
 import { describe, expect, test } from 'vitest';
 import { circuitOf, plain } from '../../support/circuit-issues.ts';
 
@@ -26,6 +26,7 @@ function specialOf(...parts: unknown[]): string[] {
   const all = cautions(circuitOf(parts)).map(plain);
   expect(all.slice(0, 2)).toEqual([OPENING_CAUTION, ownSupply]);
   expect(all.at(-1)).toBe(prediction);
+  expect([...all.slice(0, 2), all.at(-1)]).toEqual(USUAL_CAUTIONS);
   return all.slice(2, -1);
 }
 

@@ -67,6 +67,9 @@ export const boardStyles = css`
       details > :not(summary) {
         margin-top: 0.4rem;
       }
+      .room {
+        visibility: hidden;
+      }
       ul {
         padding-left: 1.2em;
         max-width: 68ch;

@@ -3,6 +3,7 @@ import { css } from 'lit';
 /** How a cell stands on the page: its words in the margin, its content beside them. */
 export const cellStyles = css`
   :host {
+    position: relative;
     display: grid;
     grid-template-columns: 6.5rem minmax(0, 1fr);
     column-gap: 1rem;

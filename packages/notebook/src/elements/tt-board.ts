@@ -1,8 +1,10 @@
+import { USUAL_CAUTIONS } from '@two-thirds/sim/circuit';
 import type { BoardResult } from '@two-thirds/sim/document';
 import { formatQuantity } from '@two-thirds/sim/quantity';
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { Json } from '../edit/json.ts';
+import { valueAt } from '../edit/path.ts';
 import type { PartView, ValueView } from '../runtime/board-view.ts';
 import { generalCautions } from '../runtime/cell-care.ts';
 import { isInRow } from '../runtime/list-fields.ts';
@@ -13,6 +15,11 @@ import { type KnobLook, type ValueLook, valuePair } from './value-pair.ts';
 
 /** General cautions shown before somebody opens the rest: those that come first matter before anything else. */
 const CAUTIONS_FIRST = 2;
+
+/** What stands folded below the parts of a board once it is computed. */
+const DEFAULTS = 'values that were not given, and where they come from';
+const TEXTBOOK = 'what the rules of thumb say';
+const familyWords = (timer: string): string => `what ${timer} has from its family, and where that is from`;
 
 /**
  * A board as a parts list: every value is edited in place; nets, rules of thumb and general cautions stand below. The
@@ -25,6 +32,8 @@ export class Board extends LitElement {
   @property({ attribute: false }) board = '';
   @property({ attribute: false }) parts: readonly PartView[] = [];
   @property({ attribute: false }) result: BoardResult | undefined;
+  /** Whether its first result is still to come: what is said of every board is said already, all else has its room. */
+  @property({ attribute: false }) isAwaited = false;
   /** What is wrong with a value, by its short name. */
   @property({ attribute: false }) complaints: ReadonlyMap<string, string> = new Map();
   @property({ attribute: false }) chosenPart: string | undefined;
@@ -72,7 +81,15 @@ export class Board extends LitElement {
         .knobs=${this.knobs}
       ></tt-parts>
       <tt-links .document=${this.document} .board=${this.board} .complaints=${this.complaints}></tt-links>
-      ${this.defaults()} ${this.families()} ${this.textbook()}`;
+      ${this.isAwaited ? this.room() : html`${this.defaults()} ${this.families()} ${this.textbook()}`}`;
+  }
+
+  /** The room of what comes with the first result: nothing that is read or pressed below moves when it is there. */
+  private room(): TemplateResult[] {
+    const timers = this.parts.filter(({ kind }) => kind === 'timer').map(({ name }) => familyWords(name));
+    const isReady = valueAt(this.document, ['boards', this.board, 'ready']) !== undefined;
+    const words = [DEFAULTS, ...timers, ...(isReady ? [TEXTBOOK] : [])];
+    return words.map((each) => html`<details class="room"><summary class="small">${each}</summary></details>`);
   }
 
   private look(isNamed: boolean, part?: string): ValueLook {
@@ -84,7 +101,7 @@ export class Board extends LitElement {
       part,
       values: part.values.filter((value) => isPlainDefault(value, part)),
     }));
-    return this.notGiven('values that were not given, and where they come from', rows);
+    return this.notGiven(DEFAULTS, rows);
   }
 
   /** What timers have from their families, each of it ready to be stated otherwise. */
@@ -94,7 +111,7 @@ export class Board extends LitElement {
       .map((part) => {
         const values = part.values.filter(({ given, place }) => !given && place.steps[0] === 'with');
         const rows = [{ part, values }];
-        return html`${this.notGiven(`what ${part.name} has from its family, and where that is from`, rows, true)}`;
+        return html`${this.notGiven(familyWords(part.name), rows, true)}`;
       });
   }
 
@@ -133,7 +150,7 @@ export class Board extends LitElement {
     const rows = this.result?.textbook ?? [];
     if (rows.length === 0) return nothing;
     return html`<details class="textbook">
-      <summary class="small">what the rules of thumb say</summary>
+      <summary class="small">${TEXTBOOK}</summary>
       <table>
         <tbody>
           ${rows.map(
@@ -156,9 +173,11 @@ export class Board extends LitElement {
 
   /** Warnings in full, for they are about this board, then the general cautions, of which the rest folds. */
   private cautions(): TemplateResult | typeof nothing {
-    if (this.result === undefined) return nothing;
-    const warnings = this.result.issues.map((issue) => issue.message);
-    const general = generalCautions(this.result).filter((each) => !this.said.has(each));
+    const { result } = this;
+    if (result === undefined && !this.isAwaited) return nothing;
+    const warnings = result?.issues.map((issue) => issue.message) ?? [];
+    const all = result === undefined ? USUAL_CAUTIONS : generalCautions(result);
+    const general = all.filter((each) => !this.said.has(each));
     if (warnings.length + general.length === 0) return nothing;
     const more = general.slice(CAUTIONS_FIRST);
     return html`<div class="cautions" role="note" aria-label="Cautions for ${this.board}">

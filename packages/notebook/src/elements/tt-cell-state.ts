@@ -18,6 +18,25 @@ export class CellStateLine extends LitElement {
         font-size: var(--small);
         color: var(--gold);
       }
+      /* What goes again by itself stands in the gap above the cell, so that the page does not move when it comes and goes. */
+      @media screen and (min-width: 44.01rem) {
+        .passing {
+          position: absolute;
+          bottom: calc(100% + 0.1rem);
+          left: 7.5rem;
+          max-width: calc(100% - 7.5rem);
+          margin: 0;
+          flex-wrap: nowrap;
+          white-space: nowrap;
+        }
+        .passing > span {
+          overflow: hidden;
+          text-overflow: ellipsis;
+        }
+        .passing > :not(span) {
+          flex: none;
+        }
+      }
       [role='status'] {
         display: contents;
       }
@@ -44,8 +63,9 @@ export class CellStateLine extends LitElement {
     if (state === undefined) return nothing;
     const isWaiting = state.phase === 'waiting' && this.takesLong;
     if (!this.fromBefore && !isWaiting && this.boardFault === undefined && state.phase !== 'stopped') return nothing;
+    const passes = this.boardFault === undefined && state.phase !== 'stopped';
     // What each waits for changes with every run that ends: it is there to be read, not to be called out.
-    return html`<div class="say">
+    return html`<div class=${passes ? 'say passing' : 'say'}>
       <div role="status">
         ${this.fromBefore ? html`<span>from the values before</span>` : nothing}
         ${this.boardFault === undefined ? nothing : html`<span>${this.boardFault}</span>`}

@@ -1,4 +1,4 @@
-import type { CellResult } from '@two-thirds/sim/document';
+import { type CellResult, cellNeeds } from '@two-thirds/sim/document';
 import { html, type LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { Looked } from '../chart/event-rows.ts';
@@ -142,8 +142,10 @@ export class Cell extends DrawnInTurn implements RunCellHost {
     if (this.asks && cell.kind !== 'ask')
       return html`<tt-prediction .cell=${cell.id} .text=${this.draft}></tt-prediction>`;
     const fault = cell.kind === 'board' ? undefined : boardFault(complaintsOf(this.state?.fault));
+    // A note that quotes nothing stands as it is: it waits for no result.
+    const hasResult = cell.kind !== 'note' || cellNeeds(cell.data).length > 0;
     return html`<tt-cell-state
-        .state=${this.state}
+        .state=${hasResult ? this.state : undefined}
         .fromBefore=${this.fromBefore}
         .takesLong=${this.takesLong}
         .why=${this.why}
@@ -227,6 +229,7 @@ export class Cell extends DrawnInTurn implements RunCellHost {
         .board=${name}
         .parts=${parts}
         .result=${result}
+        .isAwaited=${this.isFirstBoard && result === undefined && this.state?.phase === 'waiting'}
         .complaints=${atField}
         .chosenPart=${this.chosenPart}
         .said=${this.care?.said ?? new Set()}

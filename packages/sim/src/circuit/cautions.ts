@@ -25,6 +25,9 @@ export const GROUND_CLIP =
 const FLASHING_LAMPS = `L${FLASHING_HARM.slice(1)}. Whether a lamp does is told with every trace, fates and reading of the board.`;
 const PREDICTION = 'A simulation is a prediction, not a safety approval; local codes and licensed practice come first.';
 
+/** What holds for every board that is powered, whatever else there is to say of it: the first two, and the last. */
+export const USUAL_CAUTIONS: readonly string[] = [OPENING_CAUTION, OWN_SUPPLY, PREDICTION];
+
 /**
  * Cautions that apply to a circuit as it stands, before any run, each of whole sentences: what holds for every such
  * board, and among it what is wrong with this one, see {@link dangers}. What only a run can tell (currents, dissipation,

@@ -1,4 +1,4 @@
-export { cautions } from './cautions.ts';
+export { cautions, USUAL_CAUTIONS } from './cautions.ts';
 export { dangers } from './dangers.ts';
 export { checkCircuit } from './check-circuit.ts';
 export type {
