@@ -27,6 +27,12 @@ test('readAmplitudes() leaves a part that grows and is driven at least a roundin
   expect(amplitudesOf([4, -8, 5], { grows: false })).toEqual([0, 0, 0]);
 });
 
+test('readAmplitudes() does so of each part that grows, and of none that stands still', () => {
+  const driven = { drift: Float64Array.of(1, 1, 1) };
+  expect(amplitudesOf([5, -8, 5], driven)).toEqual([1, -(2 ** -49), 0]);
+  expect(amplitudesOf([5, -8, 5], { ...driven, rates: Float64Array.of(-2, 0, 3) })).toEqual([1, 0, 0]);
+});
+
 test('readAmplitudes() writes to no more parts than the situation has', () => {
   expect(amplitudesOf([5, 5, 5], { stateCount: 2 })).toEqual([1, 13, 9]);
 });
