@@ -67,6 +67,13 @@ describe('width and low', () => {
     expect(valuesOf(run, ['widths(out)'], { from: 0, until: 1.5 })).toEqual([[0.5]]);
   });
 
+  it('say of a run that ended before the window that it did', () => {
+    // Four stretches of 0.25 s.
+    expect(take(logic({ out: '0000' }), ['width(out)'], { from: 5, until: 20 })[0]?.reason).toBe(
+      'out never rose from 5\u202fs on: the run ended before that, at 1\u202fs',
+    );
+  });
+
   it('say why there is none', () => {
     const window = { from: 0, until: 20 };
     expect(take(logic({ out: '0000' }), ['width(out)'], window)).toEqual([
@@ -280,7 +287,7 @@ describe('level, peak, trough, mean', () => {
       ['mean(timing)', 'peak(timing)', 'current(R1)', 'peak_current(R1)', 'power(R1)'],
       window,
     )) {
-      expect([value, reason]).toEqual([null, 'the window has no length']);
+      expect([value, reason]).toEqual([null, 'nothing of the window was computed']);
     }
   });
 });

@@ -6,8 +6,12 @@ function givenTime(time: number): string {
   return formatQuantity(time, 's', Number(time.toPrecision(6)) === time ? { exact: true } : { digits: 6 });
 }
 
-/** The window in words that follow a past tense: `before 20 s`, `between 5 s and 20 s`. */
+/**
+ * The window, as far as the run reached, in words that follow a past tense: `before 20 s`, `between 5 s and 20 s`, and of a
+ * run that ended first `from 5 s on: the run ended before that, at 3 s`.
+ */
 export function windowWords({ from, until }: Window): string {
+  if (until < from) return `from ${givenTime(from)} on: the run ended before that, at ${givenTime(until)}`;
   return from > 0 ? `between ${givenTime(from)} and ${givenTime(until)}` : `before ${givenTime(until)}`;
 }
 

@@ -9,7 +9,7 @@ import type { ReadingObserver, Window } from '../context.ts';
 import { outsideWords } from '../reason-words.ts';
 
 /** Why a mean or a peak over nothing has no value. */
-export const NO_LENGTH = 'the window has no length';
+export const NO_LENGTH = 'nothing of the window was computed';
 
 /** `level(net, t)`: the voltage at a time (s); at a jump the value after it, at the end of the run the value it ends on. */
 export function levelReading(net: string, at: number): ReadingObserver {
