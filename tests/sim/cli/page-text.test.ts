@@ -44,7 +44,6 @@ describe('a trace as text', () => {
     expect(plain(stretchText(0.16701, 0.3763))).toBe('167 ms to 376.3 ms');
     expect(plain(stretchText(2, 2))).toBe('2 s to 2 s');
     expect(plain(stretchText(0, 0))).toBe('0 s to 0 s');
-    expect(plain(stretchText(0, 0))).toBe('0 s to 0 s');
   });
 
   test('tells an input by when it was low, and counts what is not written out', async () => {
@@ -55,6 +54,13 @@ describe('a trace as text', () => {
       'in low 100 ms to 108 ms, 250 ms to 258 ms, 400 ms to 408 ms, 550 ms to 558 ms, 700 ms to 708 ms, 850 ms to 858 ms, and 7 more times',
     );
     expect(text).not.toMatch(/timing {2}(high|low)/);
+  });
+
+  test('gives no number of stretches where more of them came than are listed', async () => {
+    const cell = { id: 'look', kind: 'trace', board: 'counter', until: '1500000000 s', show: ['out'] };
+    const text = await printed({ counter: { ready: 'frequency divider', values: ideal } }, [cell]);
+    expect(text.replaceAll(/\s+/g, ' ')).toContain('and many more times (--csv and --json list the first of them)');
+    expect(text).not.toMatch(/and \d+ more/);
   });
 
   test('tells of a lane that never steps which level it keeps, and where a stretch reaches beyond the window', async () => {

@@ -1,4 +1,4 @@
-import type { EdgeRow, Lane, TraceResult } from '../document/index.ts';
+import { type EdgeRow, type Lane, LISTED_MOST, type TraceResult } from '../document/index.ts';
 import { stretchText, timeText } from './number-words.ts';
 
 /** Stretches of a lane that are written out; the rest is counted. */
@@ -23,7 +23,7 @@ export function spanRow(lane: Lane, trace: TraceResult): string[] {
     const high = (lane.first[0] ?? 0) > (lane.level ?? 0);
     return [show, `${high ? 'high' : 'low'} throughout`];
   }
-  return [show, `${to} ${spansText(spansOf(edges, to))}`];
+  return [show, `${to} ${spansText(spansOf(edges, to), edges.length >= LISTED_MOST)}`];
 }
 
 /** When a contact was closed. */
@@ -31,12 +31,14 @@ function contactRow({ show, first, level = 0 }: Lane, trace: TraceResult): strin
   const edges = trace.contacts?.[show] ?? [];
   if (edges.length === 0) return [show, `${(first[0] ?? 0) > level ? 'closed' : 'open'} throughout`];
   const rises = edges.map(({ time, to }): EdgeRow => ({ time, to: to === 'closed' ? 'high' : 'low' }));
-  return [show, `closed ${spansText(spansOf(rises, 'high'))}`];
+  return [show, `closed ${spansText(spansOf(rises, 'high'), edges.length >= LISTED_MOST)}`];
 }
 
-function spansText(spans: readonly Span[]): string {
+/** @param isCut whether there are more than are listed at all. */
+function spansText(spans: readonly Span[], isCut: boolean): string {
   const shown = spans.slice(0, SHOWN_SPANS).map(spanText);
   const more = spans.length - shown.length;
+  if (isCut) return `${shown.join(', ')}, and many more times (--csv and --json list the first of them)`;
   const rest = more > 0 ? `, and ${more} more times (--csv and --json list them)` : '';
   return `${shown.join(', ') || 'never'}${rest}`;
 }
