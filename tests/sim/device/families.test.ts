@@ -1,4 +1,5 @@
 import published from '#shared/timer-families.json' with { type: 'json' };
+import { documentsNamed, familyDocuments } from '#sim/device/family-documents.ts';
 import { timerFamilies, timerParameters } from '#sim/device/families.ts';
 import { familyTable } from '#sim/device/family-table.ts';
 import { parameterUnits } from '#sim/device/read-parameters.ts';
@@ -29,6 +30,15 @@ describe('familyTable', () => {
       expect(nominal, name).toBeGreaterThanOrEqual(least ?? 0);
       expect(nominal, name).toBeLessThanOrEqual(greatest ?? Infinity);
     }
+  });
+
+  test('documents have the titles that are published with the families', () => {
+    expect(familyDocuments).toEqual(published.documents);
+    expect(documentsNamed(['ICM p. 8-172, 100 kΩ ± 20 %', 'TS p. 6, at 5 V', 'from memory'])).toEqual([
+      `ICM: ${published.documents.ICM}`,
+      `TS: ${published.documents.TS}`,
+    ]);
+    expect(documentsNamed([])).toEqual([]);
   });
 
   test('every document a source names is listed with its title', () => {

@@ -51,6 +51,7 @@ describe('two-thirds families', () => {
     expect(text).toContain(
       'dividerResistance each of the three resistors of the divider: 100 kΩ, was 5 kΩ (ICM p. 8-172',
     );
+    expect(text).toContain(' Documents: TLC: Texas Instruments TLC555 data sheet SLFS043C, 1997 LMC: ');
   });
 
   test('asks for two families that exist', async () => {

@@ -1,4 +1,4 @@
-import { familyChanges, timerFamilies, type TimerFamily } from '@two-thirds/sim/document';
+import { documentsNamed, familyChanges, timerFamilies, type TimerFamily } from '@two-thirds/sim/document';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { PartView } from '../runtime/board-view.ts';
@@ -49,9 +49,10 @@ export function familyChangesBetween(from: string, to: string): TemplateResult |
 }
 
 function changes(from: TimerFamily, to: TimerFamily): TemplateResult {
+  const found = familyChanges(from, to);
+  const documents = documentsNamed(found.map(({ toSource }) => toSource));
   return html`<ul>
-    ${familyChanges(from, to).map(
-      ({ sentence, toSource }) => html`<li>${sentence} <span class="quiet">(${toSource})</span></li>`,
-    )}
-  </ul>`;
+      ${found.map(({ sentence, toSource }) => html`<li>${sentence} <span class="quiet">(${toSource})</span></li>`)}
+    </ul>
+    ${documents.length === 0 ? nothing : html`<p class="quiet small">${documents.join('; ')}.</p>`}`;
 }

@@ -1,5 +1,5 @@
-import { familyChanges, timerFamilies, type TimerFamily } from '../document/index.ts';
-import { alignColumns } from './columns.ts';
+import { documentsNamed, familyChanges, timerFamilies, type TimerFamily } from '../document/index.ts';
+import { alignColumns, paragraph } from './columns.ts';
 import type { Output } from './output.ts';
 import { SEE_HELP } from './usage.ts';
 
@@ -16,6 +16,9 @@ export function familiesCommand(families: readonly string[], output: Output): nu
   for (const { parameter, sentence, toSource } of changes) {
     for (const line of alignColumns([[parameter, `${sentence} (${toSource})`]], '  ')) output.out(`${line}\n`);
   }
+  const documents = documentsNamed(changes.map(({ toSource }) => toSource));
+  if (documents.length > 0) output.out('\nDocuments:\n');
+  for (const line of documents.flatMap((each) => paragraph(each, '  '))) output.out(`${line}\n`);
   return 0;
 }
 

@@ -1,4 +1,4 @@
-import { numberText, quantityText, type SpreadResult } from '../document/index.ts';
+import { documentsNamed, numberText, quantityText, type SpreadResult } from '../document/index.ts';
 import { alignColumns, paragraph } from './columns.ts';
 
 /** Width of the longest bar of a histogram, in characters. */
@@ -13,7 +13,8 @@ export function spreadText({ parts, readings, samples, sentence }: SpreadResult)
     `${endText(least, unit)} to ${endText(greatest, unit)}`,
     source,
   ]);
-  const lines = alignColumns(ranges, '  ');
+  const documents = documentsNamed(parts.map(({ source }) => source));
+  const lines = [...alignColumns(ranges, '  '), ...documents.flatMap((each) => paragraph(each, '  '))];
   if (samples === 0) return [...lines, '', ...paragraph(sentence, '  ')];
   for (const { name, asked, unit, bins, worst } of readings) {
     const end = (value: number | undefined): string => (value === undefined ? 'no value' : numberText(value, unit));

@@ -1,11 +1,6 @@
 import type { FamilyTable, TimerFamily } from './timer-parameters.ts';
 
-/*
- * Documents named below: TI-92, TI-A, TI-F: Texas Instruments NE555 data sheet SLFS022, revisions of February 1992,
- * September 2000 (A), June 2006 (F); ST: STMicroelectronics NE555, Doc ID 2182 revision 6; ON: onsemi MC1455/D;
- * TLC: Texas Instruments TLC555, SLFS043C (1997); LMC: Texas Instruments LMC555, issue of 2006; ICM: Intersil ICM7555,
- * FN2867; TS: STMicroelectronics TS555.
- */
+// Documents named below: see family-documents.ts.
 
 const byDefinition = 'by definition: an ideal timer has none';
 const unlimited = 'by definition: an ideal timer has no limit';

@@ -57,4 +57,5 @@ export { amountText, numberText, valueText } from './value-text.ts';
 export { quantityText } from '../study/sweep-words.ts';
 export { apartText, errorText, isPlainNumber } from '../study/claim-words.ts';
 export { familyChanges, type FamilyChange, familyParameters, type FamilyParameter } from '../device/family-changes.ts';
+export { documentsNamed } from '../device/family-documents.ts';
 export { timerFamilies, type TimerFamily, timerParameters } from '../device/families.ts';
