@@ -125,6 +125,18 @@ describe('togetherWords', () => {
     expect(of(['680 Ω', '1 MΩ'], ['220 Ω', '1 MΩ'])).toBe('R1 1 MΩ, whatever R3 is');
   });
 
+  test('calls values as sentences do', () => {
+    const families = [{ name: 'U1.family', choices: ['bipolar', 'cmos'] }, ...places];
+    const all = (...parts: string[][]) =>
+      togetherWords(
+        families,
+        parts.map((each) => ({ parts: each })),
+      );
+    expect(all(['cmos', '680 Ω', '100 kΩ'])).toBe('U1 family cmos, R3 680 Ω, R1 100 kΩ');
+    expect(all(['cmos', '680 Ω', '100 kΩ'], ['cmos', '680 Ω', '390 kΩ'])).toContain('U1 family cmos with R3 680 Ω');
+    expect(all(['bipolar', '680 Ω', '1 MΩ'], ['cmos', '680 Ω', '1 MΩ'])).toContain('whatever U1 family is');
+  });
+
   test('names the first and counts the others where they have nothing in common', () => {
     expect(of(['680 Ω', '100 kΩ'], ['220 Ω', '390 kΩ'])).toBe('R3 680 Ω, R1 100 kΩ, and 1 more');
     expect(of(['680 Ω', '100 kΩ'])).toBe('R3 680 Ω, R1 100 kΩ');

@@ -1,5 +1,5 @@
 import type { SwapsResult, SwapsRow } from '@two-thirds/sim/document';
-import { listedText } from '@two-thirds/sim/quantity';
+import { listedText, spokenName } from '@two-thirds/sim/quantity';
 import { flagsOf, isHarmful, type SwapsFlag } from './swaps-flags.ts';
 
 /** A line of the table: a combination, and those folded below it because nobody could tell them from it. */
@@ -104,7 +104,9 @@ export function togetherWords(places: SwapsResult['places'], rows: readonly Pick
   }
   const fixed = places.flatMap(({ name, choices }, place) => {
     const those = met[place] ?? [];
-    return those.length === choices.length && choices.length > 1 ? [] : [`${name} ${listedText(those, 'or')}`];
+    return those.length === choices.length && choices.length > 1
+      ? []
+      : [`${spokenName(name)} ${listedText(those, 'or')}`];
   });
   const free = places.filter(({ choices }, place) => choices.length > 1 && met[place]?.length === choices.length);
   if (fixed.length === 0) return 'every combination';
@@ -112,7 +114,7 @@ export function togetherWords(places: SwapsResult['places'], rows: readonly Pick
     free.length === 0
       ? ''
       : `, whatever ${listedText(
-          free.map(({ name }) => name),
+          free.map(({ name }) => spokenName(name)),
           'and',
         )} ${free.length === 1 ? 'is' : 'are'}`;
   return `${fixed.join(' with ')}${others}`;
@@ -120,7 +122,7 @@ export function togetherWords(places: SwapsResult['places'], rows: readonly Pick
 
 /** A combination in words: `R1 47 kΩ, C1 10 µF`. */
 function combinationWords(places: SwapsResult['places'], { parts }: Pick<SwapsRow, 'parts'>): string {
-  return places.map(({ name }, place) => `${name} ${parts[place] ?? ''}`).join(', ');
+  return places.map(({ name }, place) => `${spokenName(name)} ${parts[place] ?? ''}`).join(', ');
 }
 
 /** Where a value lies between the least and the greatest of a reading, 0 to 1: by ratio where they are far apart. */
