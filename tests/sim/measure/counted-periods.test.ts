@@ -96,6 +96,21 @@ const kinds: Readonly<Record<string, readonly MadeStep[]>> = {
     event('triggerLow'),
     stretch(0.03125, 5, 12),
   ],
+  'a period that ends in the middle of an interval': [
+    ...runsOut,
+    stretch(0.125, 0, 0),
+    ...begins,
+    stretch(0.09375, 4, 12),
+  ],
+  'a period that ends in the middle of a pulse that starts an interval': [
+    event('triggerHigh'),
+    stretch(0.0625, 4, 12),
+    ...runsOut,
+    stretch(0.125, 0, 0),
+    event('triggerLow'),
+    event('set', 'triggerLow'),
+    stretch(0.0625, 1, 12),
+  ],
   'a starter that holds the output on': [
     event('triggerLow'),
     event('set', 'triggerLow'),

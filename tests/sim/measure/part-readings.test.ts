@@ -127,7 +127,7 @@ describe('level(net, t)', () => {
 
   test('is the voltage then, after a jump, and at the end of the run what it ends on', () => {
     expect(take(steps, 'level(out, 0 s)').value).toBe(0);
-    expect(take(steps, 'level(out, 0.75 s)').value).toBe(1.5);
+    expect(take(steps, 'level(out, 0.75 s)')).toEqual({ value: 1.5, unit: 'V' });
     expect(take(steps, 'level(out, 1 s)').value).toBe(5);
     expect(take(steps, 'level(out, 2 s)').value).toBe(5);
     expect(take([steps[0]!], 'level(out, 1 s)').value).toBe(2);
