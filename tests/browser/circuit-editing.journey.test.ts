@@ -218,3 +218,15 @@ for (const colorScheme of ['light', 'dark'] as const) {
     );
   }
 }
+
+journey(
+  'what is wrong with a board is said by the name of the part, without its place in the file',
+  async ({ page }) => {
+    await page.getByRole('button', { name: 'Begin an empty page' }).click();
+    await page.getByRole('button', { name: 'a circuit', exact: true }).click();
+    await page.getByRole('button', { name: 'a supply and nothing else' }).click();
+    await page.getByRole('button', { name: 'a resistor', exact: true }).click();
+    await page.getByText(/^R1: b must be joined to some other part; got net node1/).waitFor();
+    await expect.poll(() => page.getByText('boards.').filter({ visible: true }).count()).toBe(0);
+  },
+);

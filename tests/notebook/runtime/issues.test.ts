@@ -1,4 +1,4 @@
-import { boardFault, complaintsOf, placedAtParts, sortComplaints } from '#notebook/runtime/issues.ts';
+import { boardFault, complaintsOf, placedAtParts, saidAtBoard, sortComplaints } from '#notebook/runtime/issues.ts';
 import { describe, expect, test } from 'vitest';
 
 const at = (where: string) => ({ where, message: `about ${where}` });
@@ -22,6 +22,23 @@ describe('complaintsOf', () => {
   test('keeps a message about a board as it is', () => {
     const message = 'boards.lamp.R1: resistance must be a resistance; got "x".';
     expect(told(message)).toEqual([message]);
+  });
+});
+
+describe('saidAtBoard', () => {
+  test('leaves out the place of the board in the file where a message stands at that board', () => {
+    expect(saidAtBoard('boards.lamp.R1: b must be joined to some other part; got net x.', 'lamp')).toBe(
+      'R1: b must be joined to some other part; got net x.',
+    );
+    expect(saidAtBoard('boards.lamp.U1: pins.threshold must be on a net that is held; got net x.', 'lamp')).toBe(
+      'U1: threshold must be on a net that is held; got net x.',
+    );
+  });
+
+  test('keeps the place of another board, and what is no place', () => {
+    const other = 'boards.bell.R1: b must be joined to some other part; got net x.';
+    expect(saidAtBoard(other, 'lamp')).toBe(other);
+    expect(saidAtBoard('C1 is reversed.', 'lamp')).toBe('C1 is reversed.');
   });
 });
 
@@ -87,7 +104,7 @@ describe('placedAtParts', () => {
       at('boards.lamp.values["G1.wave.period"]'),
       at('boards.lamp.ready'),
     ];
-    expect(placedAtParts(complaints, parts).map(({ where }) => where)).toEqual([
+    expect(placedAtParts(complaints, 'lamp', parts).map(({ where }) => where)).toEqual([
       'R1.resistance',
       'G1.wave.period',
       'boards.lamp.ready',
@@ -98,8 +115,8 @@ describe('placedAtParts', () => {
 test('placedAtParts() places a complaint about a field of a whole wave at that field', () => {
   const message = 'boards.counter.G1: wave.frequency must be a frequency; got "5 V", a voltage.';
   const complaint = { where: 'boards.counter.values["G1.wave"]', message };
-  expect(placedAtParts([complaint], [{ name: 'G1', kind: 'signal' }])).toEqual([
-    { where: 'G1.wave.frequency', message },
+  expect(placedAtParts([complaint], 'counter', [{ name: 'G1', kind: 'signal' }])).toEqual([
+    { where: 'G1.wave.frequency', message: message.replace('boards.counter.', '') },
   ]);
 });
 

@@ -7,6 +7,7 @@ import type { Json } from '../edit/json.ts';
 import { valueAt } from '../edit/path.ts';
 import type { PartView, ValueView } from '../runtime/board-view.ts';
 import { generalCautions } from '../runtime/cell-care.ts';
+import { saidAtBoard } from '../runtime/issues.ts';
 import { isInRow } from '../runtime/list-fields.ts';
 import { shared } from '../styles/shared.ts';
 import { boardStyles } from './board-styles.ts';
@@ -175,7 +176,7 @@ export class Board extends LitElement {
   private cautions(): TemplateResult | typeof nothing {
     const { result } = this;
     if (result === undefined && !this.isAwaited) return nothing;
-    const warnings = result?.issues.map((issue) => issue.message) ?? [];
+    const warnings = result?.issues.map((issue) => saidAtBoard(issue.message, this.board)) ?? [];
     const all = result === undefined ? USUAL_CAUTIONS : generalCautions(result);
     const general = all.filter((each) => !this.said.has(each));
     if (warnings.length + general.length === 0) return nothing;

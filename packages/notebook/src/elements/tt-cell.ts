@@ -221,7 +221,7 @@ export class Cell extends DrawnInTurn implements RunCellHost {
     const shown = this.state?.shown;
     const result = shown?.kind === 'board' ? shown : undefined;
     const parts = partViews(this.document, name, result);
-    const complaints = placedAtParts(complaintsOf(this.state?.fault), boardParts(this.document, name));
+    const complaints = placedAtParts(complaintsOf(this.state?.fault), name, boardParts(this.document, name));
     const { atField, others } = sortComplaints(complaints, boardPlaces(this.document, name, parts));
     return html`${this.others(others)}
       <tt-board

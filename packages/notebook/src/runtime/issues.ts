@@ -29,15 +29,27 @@ function withoutCell(message: string): string {
   return message.replace(CELL, '');
 }
 
+/** A message about a board as it stands at that board: `R1: b must be joined to some other part; ...`. */
+export function saidAtBoard(message: string, board: string): string {
+  const place = `boards.${board}.`;
+  if (!message.startsWith(place)) return message;
+  return message.slice(place.length).replace(/^(\w+: )pins\.(?=\w+ must )/, '$1');
+}
+
 /** What a ready board's value is named in places: `boards.counter.values.R1`, `boards.counter.values["G1.wave"]`. */
 const STATED = /^boards\.[^.]+\.values(?:\.([\w.]+)|\["([^"]+)"\])/;
 
 /** The field that a message is about: `boards.counter.G1: wave.period must …`. */
 const TOLD = /^[^:]*: (\S+) must /;
 
-/** The complaints with those about values that a ready board is given placed at the parts they are values of. */
-export function placedAtParts(complaints: readonly Complaint[], parts: readonly JsonRecord[]): readonly Complaint[] {
-  return complaints.map((complaint) => {
+/** The complaints as they stand at their board, those about values that a ready board is given at the parts they are of. */
+export function placedAtParts(
+  complaints: readonly Complaint[],
+  board: string,
+  parts: readonly JsonRecord[],
+): readonly Complaint[] {
+  return complaints.map(({ message, ...at }) => {
+    const complaint = { ...at, message: saidAtBoard(message, board) };
     const stated = STATED.exec(complaint.where);
     const place = valuePlace(parts, stated?.[1] ?? stated?.[2] ?? '');
     if (place === undefined) return complaint;

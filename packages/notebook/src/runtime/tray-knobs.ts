@@ -56,7 +56,7 @@ export function trayKnobs(
   const boardCells = cells.filter((cell) => cell.kind === 'board' && boardOf(cell) === board);
   const names = boardCells.flatMap((cell) => (isList(cell.data['knobs']) ? cell.data['knobs'] : []));
   const faults = boardCells.flatMap((cell) => complaintsOf(stateOf(states, cell.id).fault));
-  const complaints = placedAtParts(faults, boardParts(document, board));
+  const complaints = placedAtParts(faults, board, boardParts(document, board));
   return [...new Set(names.filter((name) => typeof name === 'string'))].flatMap((name) => {
     if (isCellKnob(name)) return cellKnobs(document, opened, cells, states, board, name);
     const view = valueView(document, board, name, result);
