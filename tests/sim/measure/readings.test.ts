@@ -74,6 +74,12 @@ describe('width and low', () => {
     );
   });
 
+  it('do not say so of a run that ended just where the window begins', () => {
+    const [width] = take(logic({ out: '0000' }), ['width(out)'], { from: 1, until: 20 });
+    expect(width!.reason).toMatch(/^out never rose/);
+    expect(width!.reason).not.toMatch(/ended before/);
+  });
+
   it('say why there is none', () => {
     const window = { from: 0, until: 20 };
     expect(take(logic({ out: '0000' }), ['width(out)'], window)).toEqual([
