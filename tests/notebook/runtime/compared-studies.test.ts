@@ -126,7 +126,7 @@ describe('a study told against the one before', () => {
     expect(words).toContain('3 of 8 points in another region: ');
     expect(words).toContain('from 3 to 4');
     // T = 3 periods at R1 = 0.45 s / (C1 ln 3): 73.1 kΩ and 87.2 kΩ; with 200 ms it lies at 97.5 kΩ, was beyond.
-    expect(words).toMatch(/the boundary between 3 and 4 at R1 73\.1 kΩ, was 87\.2 kΩ \(G1\.wave\.period 150 ms\)/);
+    expect(words).toMatch(/the boundary between 3 and 4 at R1 73\.1 kΩ, was 87\.2 kΩ \(G1 period 150 ms\)/);
   });
 
   test('a map of another reading says how far it reaches', () => {

@@ -1,4 +1,5 @@
 import type { MapResult } from '@two-thirds/sim/document';
+import { spokenName } from '@two-thirds/sim/quantity';
 import { hasSamePoints } from '../chart/former-boundaries.ts';
 import { pointText } from '../edit/load-point.ts';
 import { type Comparison, joined, toldEntries } from './comparison.ts';
@@ -106,7 +107,7 @@ function nameOf({ name, unit }: MapResult, { level, between }: Contour): string 
 function moveWords({ vary }: MapResult, { along, at, is, was }: Crossing): string {
   const [fixed, crossed] = along === 'y' ? [vary.y, vary.x] : [vary.x, vary.y];
   const [isText, wasText] = twoTexts(is, was, crossed.unit);
-  return `at ${crossed.value} ${isText}, was ${wasText} (${fixed.value} ${pointText(at, fixed.unit)})`;
+  return `at ${spokenName(crossed.value)} ${isText}, was ${wasText} (${spokenName(fixed.value)} ${pointText(at, fixed.unit)})`;
 }
 
 /** Where a boundary has moved farthest, of the lines of the grid that it crosses once now and crossed once before. */
