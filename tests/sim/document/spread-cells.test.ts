@@ -1,4 +1,4 @@
-import { type CellResult, documentStudies, type SpreadResult } from '#sim/document/index.ts';
+import { type CellResult, documentStudies, parseDocument, type SpreadResult } from '#sim/document/index.ts';
 import { describe, expect, test } from 'vitest';
 import { plain } from '../../support/circuit-issues.ts';
 import { computed, documentOf, issuesOf, resultOf, usable } from '../../support/documents.ts';
@@ -132,6 +132,15 @@ describe('parseDocument(text): spreads', () => {
     expect(issues({}, { lamp: { ready: 'monostable' } })).toEqual(['page[0].parts: bad-range']);
     expect(issues({ parts: 'R1' })).toEqual(['page[0].parts: wrong-type']);
     expect(issues({ parts: [1] })).toEqual(['page[0].parts: wrong-type']);
+  });
+
+  test('says of a range without extent, and of one of a single value, what it is', () => {
+    const said = (range: unknown): string[] =>
+      parseDocument(JSON.stringify(documentOf(boards, [{ ...spread, parts: { R1: range } }]))).issues.map(
+        ({ message }) => message.replace(/^.*(?=must )/u, ''),
+      );
+    expect(said(['1 kΩ', '1 kΩ'])).toEqual(['must have two ends; got "1 kΩ" twice. Leave out what does not change.']);
+    expect(said(['1 kΩ'])).toEqual(['must have two ends; got a list of 1. Write the least and the greatest.']);
   });
 
   test('refuses limits, numbers of samples and laws that are none', () => {

@@ -13,9 +13,9 @@ export function wording(rule: string, advice: string): (issue: v.BaseIssue<unkno
   return (issue) => `must ${rule}; got ${foundData(issue.input)}. ${advice}`;
 }
 
-/** Says what was found, lists and objects told apart. */
+/** Says what was found: of a list how many it holds, for what is in it is seldom what is wrong with it. */
 export function foundData(input: unknown): string {
-  if (Array.isArray(input)) return input.length === 0 ? 'an empty list' : 'a list';
+  if (Array.isArray(input)) return input.length === 0 ? 'an empty list' : `a list of ${input.length}`;
   if (!isObject(input)) return foundText(input);
   return Object.keys(input).length === 0 ? 'an empty object' : 'an object';
 }

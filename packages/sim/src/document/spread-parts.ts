@@ -151,7 +151,7 @@ function statedRange(name: string, range: unknown, board: GoodBoard): SpreadPart
   }
   const ends = range as readonly unknown[];
   if (ends.length !== 2)
-    return `must have two ends; got ${foundData(range)} of ${ends.length}. Write the least and the greatest.`;
+    return `must have two ends; got ${foundData(range)}. Write the least and the greatest.`;
   const leaks = isLeakage(value);
   const numbers: number[] = [];
   for (const end of ends) {
@@ -160,6 +160,7 @@ function statedRange(name: string, range: unknown, board: GoodBoard): SpreadPart
     numbers.push(read.value);
   }
   const [a = 0, b = 0] = numbers;
+  if (a === b) return `must have two ends; got ${foundData(ends[0])} twice. Leave out what does not change.`;
   if (!(a < b))
     return `must go from the smaller to the larger end; got ${foundData(ends[0])} before ${foundData(ends[1])}. Swap the two.`;
   const quantity = leaks ? quantityOf(value, 1 / b, 1 / a, true) : quantityOf(value, a, b, false);

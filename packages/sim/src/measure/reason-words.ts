@@ -8,10 +8,11 @@ function givenTime(time: number): string {
 
 /**
  * The window, as far as the run reached, in words that follow a past tense: `before 20 s`, `between 5 s and 20 s`, and of a
- * run that ended first `from 5 s on: the run ended before that, at 3 s`.
+ * run that ended first `from 5 s on: the run ended before that, at 3 s`, or just there `at 5 s, where the run ended`.
  */
 export function windowWords({ from, until }: Window): string {
   if (until < from) return `from ${givenTime(from)} on: the run ended before that, at ${givenTime(until)}`;
+  if (until === from) return `at ${givenTime(until)}, where the run ended`;
   return from > 0 ? `between ${givenTime(from)} and ${givenTime(until)}` : `before ${givenTime(until)}`;
 }
 
