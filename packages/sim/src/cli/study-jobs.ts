@@ -28,6 +28,8 @@ export interface JobOptions {
 
 /** Time after which messages and interrupts are let in (ms). */
 const BREATH = 10;
+/** Time after which it is asked again whether threads are worth their start (ms): to ask takes as long as a short job. */
+const ASKING = 50;
 
 /**
  * Runs the jobs of a document's studies and gives what there is when all are done or work is to stop. What they give does
@@ -53,6 +55,7 @@ export async function runStudyJobs(studies: readonly DocumentStudy[], options: J
   const isFirst = ({ id, index }: JobOrder): boolean => index < (firsts.get(id) ?? 0);
   const threads = Array.from({ length: Math.min(helpers ?? 0, orders.length - 1) }, () => helper(options));
   const worth = new HelpersWorth(helpers === undefined ? availableParallelism() : 0, processorTime());
+  let asked = performance.now();
   try {
     // What later jobs follow from is run once and handed on to all threads.
     for (const stage of [orders.filter(isFirst), orders.filter((order) => !isFirst(order))]) {
@@ -80,6 +83,8 @@ export async function runStudyJobs(studies: readonly DocumentStudy[], options: J
         threads.forEach(join);
         runHere(studies, queue, stop, (answer) => {
           told(answer);
+          if (performance.now() - asked < ASKING) return;
+          asked = performance.now();
           const left = orders.length - count;
           const wanted = Math.min(left, worth.at(processorTime(), count, left, threads.length));
           while (threads.length < wanted) join(threads[threads.push(helper(options)) - 1]!);

@@ -17,8 +17,14 @@ const LOOP_RESISTANCE = 1e-6;
 
 /** The branches whose currents control others: the bases of transistors that amplify. */
 export function controlsOf({ branches }: Program): readonly number[] {
-  const laws = branches.flatMap(({ pieces }) => pieces.map(({ law }) => law));
-  return [...new Set(laws.flatMap((law) => (law.kind === 'controlled' ? [law.by] : [])))];
+  // Every run asks, however short: nothing is allocated where there are none, as is usual.
+  const controls: number[] = [];
+  for (const { pieces } of branches) {
+    for (const { law } of pieces) {
+      if (law.kind === 'controlled' && !controls.includes(law.by)) controls.push(law.by);
+    }
+  }
+  return controls;
 }
 
 /** A program of what happens at one instant, see `fastProgram`. */
