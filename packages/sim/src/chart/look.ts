@@ -115,7 +115,7 @@ export const mapLook: Look = (ink) => `
 .contour.border{stroke-width:0.8}
 .former{fill:none;stroke:${ink('ink')};stroke-width:1.3;stroke-dasharray:5 3;stroke-linejoin:round}
 .former-halo{fill:none;stroke:${ink('ground')};stroke-width:3.6;stroke-linejoin:round}
-.region-name{font-size:21px;font-weight:650;text-anchor:middle}
+.region-name{font-size:21px;font-weight:650;text-anchor:middle;stroke-width:4px;stroke-linejoin:round;paint-order:stroke}
 .region-name.small{font-size:14px}
 .line-name{fill:${ink('ink')};font-size:12px;font-weight:600;text-anchor:middle;${rim(ink)}}
 .ring{fill:none;stroke:${ink('ground')};stroke-width:4.5}
@@ -197,11 +197,14 @@ export const captureLook: Look = (ink) => `
 .head{fill:${ink('ground')};stroke:${ink('slate')};stroke-width:1.6}
 `;
 
-/** The ramp of maps: `step-0` and so on fill with a colour, `on-step-0` and so on with the ink that reads best on it. */
+/**
+ * The ramp of maps: `step-0` and so on fill with a colour, `on-step-0` and so on with the ink that reads best on it, and rim
+ * with the colour, so that no line crosses a letter.
+ */
 export function rampLook(colour: (of: (theme: Theme) => string) => string): string {
   const ramps = { light: rampColours('light'), dark: rampColours('dark') };
   return Array.from({ length: RAMP_STEPS }, (_, step) => {
     const of = (theme: Theme): string => ramps[theme][step] ?? '';
-    return `.step-${step}{fill:${colour(of)}}\n.on-step-${step}{fill:${colour((theme) => inkOn(of(theme)))}}`;
+    return `.step-${step}{fill:${colour(of)}}\n.on-step-${step}{fill:${colour((theme) => inkOn(of(theme)))};stroke:${colour(of)}}`;
   }).join('\n');
 }
