@@ -150,8 +150,7 @@ function statedRange(name: string, range: unknown, board: GoodBoard): SpreadPart
     return tolerated(value, value.now, read.value, 'stated in the cell');
   }
   const ends = range as readonly unknown[];
-  if (ends.length !== 2)
-    return `must have two ends; got ${foundData(range)}. Write the least and the greatest.`;
+  if (ends.length !== 2) return `must have two ends; got ${foundData(range)}. Write the least and the greatest.`;
   const leaks = isLeakage(value);
   const numbers: number[] = [];
   for (const end of ends) {
