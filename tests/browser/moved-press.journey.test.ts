@@ -1,13 +1,8 @@
-import type { Locator } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { journey } from '../support/journey.ts';
 import { holdWorkers, tellWorkers } from './held-workers.ts';
 import { openExample, restingBox, standing, untilComputed } from './open-page.ts';
-
-/** Moves something down, as a result does that comes in above it. */
-async function moveDown(moved: Locator): Promise<void> {
-  await moved.evaluate((element) => (element.style.translate = '0 200px'));
-}
 
 /** The middle of something that stands still. */
 async function middleOf(locator: Locator): Promise<{ x: number; y: number }> {
@@ -15,7 +10,8 @@ async function middleOf(locator: Locator): Promise<{ x: number; y: number }> {
   return { x: x + width / 2, y: y + height / 2 };
 }
 
-journey('a button is pressed where it went down, though the page moves before the hand goes up', async ({ page }) => {
+/** Goes down on a button of a page at rest, and moves the page down, as a result does that comes in above it. */
+async function goDownAndMove(page: Page): Promise<{ cell: Locator; look: Locator; x: number; y: number }> {
   await openExample(page, 'Axle counter');
   await untilComputed(page);
   const cell = page.locator('tt-cell#look');
@@ -23,21 +19,19 @@ journey('a button is pressed where it went down, though the page moves before th
   const { x, y } = await middleOf(look);
   await page.mouse.move(x, y);
   await page.mouse.down();
-  await moveDown(cell);
+  await cell.evaluate((element) => (element.style.translate = '0 200px'));
+  return { cell, look, x, y };
+}
+
+journey('a button is pressed where it went down, though the page moves before the hand goes up', async ({ page }) => {
+  const { cell, look } = await goDownAndMove(page);
   await page.mouse.up();
   await look.waitFor({ state: 'detached' });
   await cell.locator('tt-trace').waitFor();
 });
 
 journey('whoever takes the hand away before it goes up has not pressed, though the page moves', async ({ page }) => {
-  await openExample(page, 'Axle counter');
-  await untilComputed(page);
-  const cell = page.locator('tt-cell#look');
-  const look = cell.getByRole('button', { name: 'look without a prediction' });
-  const { x, y } = await middleOf(look);
-  await page.mouse.move(x, y);
-  await page.mouse.down();
-  await moveDown(cell);
+  const { look, x, y } = await goDownAndMove(page);
   await page.mouse.move(x, y - 60);
   await page.mouse.up();
   const left = await standing(() => look.count());
